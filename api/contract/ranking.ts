@@ -1,0 +1,85 @@
+import { Type, type Static } from 'typebox';
+import { ACTIONS, FORECAST_COMPONENTS } from '../../etl/model/words.ts';
+
+const nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) => Type.Union([schema, Type.Null()]);
+const text = Type.String();
+const date = Type.String({ description: 'YYYY-MM-DD' });
+const probability = Type.Number({ minimum: 0, maximum: 1 });
+
+export const RankingRow = Type.Object({
+  rank: Type.Integer(),
+  unit: text,
+  position: text,
+  depot: text,
+  class: text,
+  component: Type.Enum([...FORECAST_COMPONENTS]),
+  action: Type.Enum([...ACTIONS]),
+  actByOn: nullable(date),
+  pFailToNextVisit: nullable(probability),
+  pFail30d: nullable(probability),
+  pFail60d: nullable(probability),
+  pFail90d: nullable(probability),
+  windowEarlyOn: nullable(date),
+  windowMidOn: nullable(date),
+  windowLateOn: nullable(date),
+  ageDays: nullable(Type.Number()),
+  costNowMinor: nullable(Type.Integer()),
+  costOfWaitingMinor: nullable(Type.Integer()),
+  roadCallRisk: nullable(probability),
+  nextVisitOn: date,
+  nextVisitFrom: Type.Enum(['booked', 'shop_visit', 'maintenance', 'assumed']),
+  reason: text,
+  basis: Type.Array(text),
+  /** Rank in the assessment before this one; null: it was not in it. */
+  rankBefore: nullable(Type.Integer()),
+  booking: nullable(Type.Object({ bookingId: Type.Integer(), bookedOn: date, note: text })),
+  deferral: nullable(Type.Object({ deferralId: Type.Integer(), untilOn: date, reason: text })),
+});
+export type RankingRow = Static<typeof RankingRow>;
+
+export const Assumption = Type.Object({
+  name: text,
+  value: text,
+  /** `default`, or `set` by the fleet's people. */
+  from: Type.Enum(['default', 'set']),
+  source: text,
+});
+export type Assumption = Static<typeof Assumption>;
+
+export const Ranking = Type.Object({
+  asOf: text,
+  asOfOn: date,
+  previousAsOf: nullable(text),
+  /** `sample`: the invented fleet; `own`: the user's. */
+  store: Type.Enum(['sample', 'own']),
+  /** Data newer than the assessment has been loaded. */
+  stale: Type.Boolean(),
+  currency: text,
+  rows: Type.Array(RankingRow),
+  assumptions: Type.Array(Assumption),
+});
+export type Ranking = Static<typeof Ranking>;
+
+export const BookingRequest = Type.Object(
+  {
+    unit: Type.String({ minLength: 1, maxLength: 200 }),
+    position: Type.String({ maxLength: 200 }),
+    component: Type.Enum([...FORECAST_COMPONENTS]),
+    bookedOn: Type.String({ format: 'date' }),
+    note: Type.String({ maxLength: 500 }),
+  },
+  { additionalProperties: false },
+);
+export type BookingRequest = Static<typeof BookingRequest>;
+
+export const DeferralRequest = Type.Object(
+  {
+    unit: Type.String({ minLength: 1, maxLength: 200 }),
+    position: Type.String({ maxLength: 200 }),
+    component: Type.Enum([...FORECAST_COMPONENTS]),
+    untilOn: Type.String({ format: 'date' }),
+    reason: Type.String({ minLength: 3, maxLength: 500 }),
+  },
+  { additionalProperties: false },
+);
+export type DeferralRequest = Static<typeof DeferralRequest>;

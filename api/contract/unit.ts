@@ -1,0 +1,120 @@
+import { Type, type Static } from 'typebox';
+import { COMPONENTS, EVENTS, FORECAST_COMPONENTS, INDICATORS, LIFE_ENDS, PATTERNS } from '../../etl/model/words.ts';
+import { RankingRow } from './ranking.ts';
+
+const nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) => Type.Union([schema, Type.Null()]);
+const text = Type.String();
+const date = Type.String({ description: 'YYYY-MM-DD' });
+const number = Type.Number();
+
+export const Life = Type.Object({
+  position: text,
+  component: Type.Enum([...COMPONENTS]),
+  fittedOn: nullable(date),
+  fittedFrom: Type.Enum(['record', 'assumed']),
+  removedOn: nullable(date),
+  end: Type.Enum([...LIFE_ENDS]),
+  watchedFromOn: date,
+  watchedToOn: date,
+  workOrder: text,
+});
+export type Life = Static<typeof Life>;
+
+export const UnitWorkOrder = Type.Object({
+  workOrder: text,
+  openedOn: date,
+  closedOn: nullable(date),
+  position: text,
+  component: Type.Enum([...COMPONENTS, 'none']),
+  event: Type.Enum([...EVENTS]),
+  unplanned: Type.Boolean(),
+  /** The words that decided how it was read. */
+  words: text,
+  complaint: text,
+  cause: text,
+  correction: text,
+});
+export type UnitWorkOrder = Static<typeof UnitWorkOrder>;
+
+export const UnitTrend = Type.Object({
+  position: text,
+  component: Type.Enum([...FORECAST_COMPONENTS]),
+  indicator: Type.Enum([...INDICATORS]),
+  level: nullable(number),
+  slopePerYear: nullable(number),
+  slopeLow: nullable(number),
+  slopeHigh: nullable(number),
+  senSlopePerYear: nullable(number),
+  pValue: nullable(number),
+  n: Type.Integer(),
+  sinceOn: nullable(date),
+  residual: nullable(number),
+  standing: text,
+  /** Daily medians, corrected to the class's reference temperature: day numbers since 1970 and values. */
+  days: Type.Array(number),
+  values: Type.Array(number),
+  /** The same days before correction. */
+  rawValues: Type.Array(number),
+});
+export type UnitTrend = Static<typeof UnitTrend>;
+
+export const UnitOutlook = Type.Object({
+  position: text,
+  component: Type.Enum([...FORECAST_COMPONENTS]),
+  ageDays: nullable(number),
+  pFail30d: nullable(number),
+  pFail60d: nullable(number),
+  pFail90d: nullable(number),
+  windowEarlyOn: nullable(date),
+  windowMidOn: nullable(date),
+  windowLateOn: nullable(date),
+  basis: Type.Array(text),
+  evidence: Type.Array(text),
+  /** Days ahead and S(t); empty where nothing can be said. */
+  survivalDays: Type.Array(number),
+  survival: Type.Array(number),
+});
+export type UnitOutlook = Static<typeof UnitOutlook>;
+
+/** A finding that a cheap test would settle: what to measure next, with its pass value, source and cautions. */
+export const MeasureNext = Type.Object({ test: text, why: text, expected: text, source: text });
+export type MeasureNext = Static<typeof MeasureNext>;
+
+export const UnitView = Type.Object({
+  unit: text,
+  asOf: text,
+  asOfOn: date,
+  store: Type.Enum(['sample', 'own']),
+  currency: text,
+  /** Label and value of the register's row, in reading order; empty while the unit is not in the register. */
+  register: Type.Array(Type.Object({ label: text, value: text })),
+  depot: text,
+  class: text,
+  positions: Type.Array(text),
+  crankCount: Type.Integer(),
+  lastCrankAt: nullable(text),
+  ranking: Type.Array(RankingRow),
+  outlooks: Type.Array(UnitOutlook),
+  trends: Type.Array(UnitTrend),
+  lives: Type.Array(Life),
+  workOrders: Type.Array(UnitWorkOrder),
+  /** Cranks whose waveform is kept, oldest first. */
+  waveforms: Type.Array(Type.Object({ id: text, position: text, at: text, pattern: Type.Enum([...PATTERNS]) })),
+  measureNext: Type.Array(MeasureNext),
+  cautions: Type.Array(text),
+});
+export type UnitView = Static<typeof UnitView>;
+
+export const Waveform = Type.Object({
+  id: text,
+  unit: text,
+  position: text,
+  /** Onset, ISO. */
+  at: text,
+  pattern: Type.Enum([...PATTERNS]),
+  /** Seconds from onset. */
+  seconds: Type.Array(number),
+  volts: Type.Array(number),
+  amps: nullable(Type.Array(nullable(number))),
+});
+export type Waveform = Static<typeof Waveform>;

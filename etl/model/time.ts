@@ -1,0 +1,55 @@
+import { DateTime, IANAZone } from 'luxon';
+
+/**
+ * Instants are integer microseconds since 1970 in UTC (`…Us`), held in a JavaScript number: exact until the year 2255.
+ * Dates are `YYYY-MM-DD` text (`…On`).
+ */
+export const US_PER_SECOND = 1e6;
+export const US_PER_DAY = 86_400 * US_PER_SECOND;
+
+/** An as-of: everything known up to and including `us`. `label` is what the user wrote, a date or an instant. */
+export type AsOf = { us: number; label: string; on: string };
+
+const DATE = /^\d{4}-\d{2}-\d{2}$/;
+
+/** `2026-03-01` → the last microsecond of that day in `zone`; an ISO instant → that instant. Throws RangeError. */
+export function asOf(text: string, zone = 'UTC'): AsOf {
+  if (!IANAZone.isValidZone(zone)) throw new RangeError(`time zone requires an IANA name, got ${zone} (settings)`);
+  if (DATE.test(text)) {
+    const end = DateTime.fromISO(text, { zone }).endOf('day');
+    if (end.isValid) return { us: end.toMillis() * 1000 + 999, label: text, on: text };
+  }
+  const instant = DateTime.fromISO(text, { setZone: true });
+  const zoned = /(?:Z|[+-]\d{2}(?::?\d{2})?)$/i.test(text);
+  if (!instant.isValid || !zoned)
+    throw new RangeError(`as-of requires a date YYYY-MM-DD or an instant with zone, got ${text} (--as-of)`);
+  return { us: instant.toMillis() * 1000, label: text, on: instant.setZone(zone).toISODate() ?? '' };
+}
+
+/** The day in `zone` that holds an instant. */
+export function dayOf(us: number, zone = 'UTC'): string {
+  return DateTime.fromMillis(Math.floor(us / 1000), { zone }).toISODate() ?? '';
+}
+
+/** Days since 1970-01-01 of a date. */
+export function dayNumber(on: string): number {
+  return Date.parse(`${on}T00:00:00Z`) / 86_400_000;
+}
+
+/** The date of a day number. */
+export function dateOf(day: number): string {
+  return new Date(day * 86_400_000).toISOString().slice(0, 10);
+}
+
+/** First microsecond of a date, UTC. */
+export function dateUs(on: string): number {
+  return Date.parse(`${on}T00:00:00Z`) * 1000;
+}
+
+/** `1700000000123456` → `2023-11-14T22:13:20.123456Z`; trailing zeros of the fraction go, whole seconds stay bare. */
+export function isoInstant(us: number): string {
+  const seconds = Math.floor(us / US_PER_SECOND);
+  const fraction = us - seconds * US_PER_SECOND;
+  const base = new Date(seconds * 1000).toISOString().slice(0, 19);
+  return fraction === 0 ? `${base}Z` : `${base}.${String(fraction).padStart(6, '0').replace(/0+$/, '')}Z`;
+}

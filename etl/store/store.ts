@@ -1,0 +1,175 @@
+import type { FinishedTable, KeptWaveform, MeasuredTable, CrankBatch } from '../model/crank.ts';
+import type { Outlook } from '../model/outlook.ts';
+import type { FittedPart } from '../model/part.ts';
+import type { ServiceLife } from '../model/service-life.ts';
+import type { SetAside } from '../model/set-aside.ts';
+import type { Settings } from '../model/settings.ts';
+import type { AsOf } from '../model/time.ts';
+import type { Trend } from '../model/trend.ts';
+import type { Engine, Unit } from '../model/unit.ts';
+import type { Action, ForecastComponent } from '../model/words.ts';
+import type { WorkOrder } from '../model/work-order.ts';
+import type { Kind, Lined } from '../readers/reader.ts';
+
+/** A file that was loaded, or is being loaded. Its identity is bytes + profile + reader version. */
+export type ImportRecord = {
+  importId: number;
+  file: string;
+  kind: Kind;
+  sha256: string;
+  bytes: number;
+  /** Hash of the import profile; '' without one. */
+  profile: string;
+  reader: string;
+  readerVersion: number;
+  state: 'loading' | 'live';
+  taken: number;
+  setAside: number;
+  unknownColumns: string[];
+  loadedUs: number | null;
+};
+
+export type ImportStart = Pick<ImportRecord, 'file' | 'kind' | 'bytes' | 'profile' | 'reader' | 'readerVersion'>;
+
+/**
+ * Writes one file in short batches under a load id that no query sees until `commit` flips it.
+ * Left unfinished (a kill), its rows are swept the next time a store is opened for writing.
+ */
+export type ImportWriter = {
+  importId: number;
+  units(rows: Lined<Unit>[]): Promise<void>;
+  fittedParts(rows: Lined<FittedPart>[]): Promise<void>;
+  workOrders(rows: Lined<WorkOrder>[]): Promise<void>;
+  cranks(batch: CrankBatch): Promise<void>;
+  /** Measured cranks of one engine, from a waveform. */
+  measured(unit: string, position: string, table: MeasuredTable): Promise<void>;
+  waveforms(kept: KeptWaveform[]): Promise<void>;
+  /** All are counted by the caller; at most 10,000 a file are kept in detail. */
+  setAside(rows: SetAside[]): Promise<void>;
+  /** `already` when a live import holds the same bytes: this one's rows are dropped. */
+  commit(end: { sha256: string; taken: number; setAside: number; unknownColumns: string[]; loadedUs: number }): Promise<'live' | 'already'>;
+  abandon(): Promise<void>;
+};
+
+/** Every measured row of one engine, file by file, with what decides between two files. */
+export type MeasuredSource = { importId: number; sha256: string; table: MeasuredTable };
+
+/** A stored assessment's head. `inputs` changes whenever a file is loaded or taken back. */
+export type AssessmentHead = { asOf: AsOf; computedUs: number; inputs: string };
+
+export type Assessment = {
+  asOf: AsOf;
+  lives: ServiceLife[];
+  trends: Trend[];
+  outlooks: Outlook[];
+  /** What was fitted on the whole fleet, JSON-able, so that one unit can be shown and re-assessed without the fleet. */
+  fleet: unknown;
+};
+
+export type RankedRow = {
+  rank: number;
+  unit: string;
+  position: string;
+  depot: string;
+  component: ForecastComponent;
+  action: Action;
+  actByOn: string | null;
+  pFailToNextVisit: number | null;
+  costNowMinor: number | null;
+  costOfWaitingMinor: number | null;
+  roadCallRisk: number | null;
+  nextVisitOn: string;
+  nextVisitFrom: 'booked' | 'shop_visit' | 'maintenance' | 'assumed';
+  reason: string;
+};
+
+/** What people typed: never touched by load, assess or unload. */
+export type Booking = {
+  bookingId: number;
+  unit: string;
+  position: string;
+  component: ForecastComponent;
+  bookedOn: string;
+  note: string;
+  createdUs: number;
+  withdrawnUs: number | null;
+};
+export type Deferral = {
+  deferralId: number;
+  unit: string;
+  position: string;
+  component: ForecastComponent;
+  untilOn: string;
+  reason: string;
+  createdUs: number;
+  withdrawnUs: number | null;
+};
+
+/**
+ * The store, as the rest of the program sees it. Only `etl/store/` knows drizzle and a database. Every method is
+ * awaited, so that another database can stand behind it. Reads never wait for a writer; there is one writer at a time
+ * and it is held only for one batch.
+ */
+export type Store = {
+  readonly path: string;
+  close(): void;
+
+  // ── loaded from files ──
+  beginImport(start: ImportStart): Promise<ImportWriter>;
+  /** Live imports, oldest first. */
+  imports(): Promise<ImportRecord[]>;
+  /** Takes a file back; its engines become stale. Throws RangeError for an id that is not live. */
+  unload(importId: number): Promise<ImportRecord>;
+  setAside(importId?: number): AsyncIterable<SetAside & { file: string }>;
+  /** Units that rows wait for: named by cranks, orders or parts, but not in the register. */
+  waiting(): Promise<{ unit: string; rows: number }[]>;
+  engines(): Promise<Engine[]>;
+  engine(unit: string, position: string): Promise<Engine | null>;
+  /** The register as known then: of two rows for a unit the later entered wins, at a tie the greater content hash. */
+  units(asOfUs?: number): Promise<Unit[]>;
+  unit(unit: string): Promise<Unit | null>;
+  fittedParts(asOfUs: number, unit?: string): Promise<FittedPart[]>;
+  /** As known then (`workOrderAsKnown` applied), one per number and unit, by the same rule of the later known. */
+  workOrders(asOfUs: number, unit?: string): Promise<WorkOrder[]>;
+  /** Changes with every flip and unload; the ETag of everything derived. */
+  inputsVersion(): Promise<string>;
+  /** Newest accepted crank or record that is not later than the limit; null in an empty store. */
+  newestKnownUs(limitUs: number): Promise<number | null>;
+
+  // ── cranks: rows are the truth, blocks are derived ──
+  staleEngines(): Promise<Engine[]>;
+  measured(engine: Engine): Promise<MeasuredSource[]>;
+  /** Replaces the engine's block, prunes waveforms that are not in `keep` (onsets, µs), clears its stale mark. */
+  writeFinished(engine: Engine, table: FinishedTable, keep: Float64Array): Promise<void>;
+  finished(engine: Engine): Promise<FinishedTable | null>;
+  waveform(engine: Engine, crankUs: number): Promise<Uint8Array | null>;
+  /** Onsets (µs) of the engine's kept waveforms, ascending. */
+  waveformTimes(engine: Engine): Promise<Float64Array>;
+
+  // ── derived by assess ──
+  saveAssessment(assessment: Assessment, computedUs: number, inputs: string): Promise<void>;
+  /** Newest as-of first. */
+  assessments(): Promise<AssessmentHead[]>;
+  lives(asOfLabel: string, unit?: string): Promise<ServiceLife[]>;
+  trends(asOfLabel: string, unit?: string): Promise<Trend[]>;
+  outlooks(asOfLabel: string, unit?: string): Promise<Outlook[]>;
+  fleet(asOfLabel: string): Promise<unknown>;
+  saveRanking(asOfLabel: string, settingsVersion: string, rows: RankedRow[]): Promise<void>;
+  ranking(asOfLabel: string): Promise<{ settingsVersion: string; rows: RankedRow[] } | null>;
+
+  // ── typed by people ──
+  settings(): Promise<Settings>;
+  /** Merges a patch over what stands and returns the whole; changes `settingsVersion`. */
+  saveSettings(patch: Partial<Settings>): Promise<Settings>;
+  /** Changes whenever settings, bookings or deferrals change. */
+  settingsVersion(): Promise<string>;
+  bookings(): Promise<Booking[]>;
+  addBooking(booking: Omit<Booking, 'bookingId' | 'withdrawnUs'>): Promise<Booking>;
+  withdrawBooking(bookingId: number, atUs: number): Promise<void>;
+  deferrals(): Promise<Deferral[]>;
+  addDeferral(deferral: Omit<Deferral, 'deferralId' | 'withdrawnUs'>): Promise<Deferral>;
+  withdrawDeferral(deferralId: number, atUs: number): Promise<void>;
+
+  /** A consistent copy while the store is in use. Throws if `file` exists. */
+  backup(file: string): Promise<void>;
+};
