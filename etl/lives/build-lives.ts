@@ -1,0 +1,185 @@
+import type { FittedPart } from '../model/part.ts';
+import type { ServiceLife } from '../model/service-life.ts';
+import { dateOf, dayNumber, dayOf } from '../model/time.ts';
+import type { Unit } from '../model/unit.ts';
+import { FORECAST_COMPONENTS, type Component } from '../model/words.ts';
+import type { ReadWorkOrder } from '../model/work-order.ts';
+import { replacementsOf, type Replacement } from './replacements.ts';
+
+export type LivesInput = {
+  units: readonly Unit[];
+  /** Engines that are known of (by cranks, orders or parts); a unit without any has one at position ''. */
+  engines: readonly { unit: string; position: string }[];
+  parts: readonly FittedPart[];
+  orders: readonly ReadWorkOrder[];
+  /** First day with a crank, by `engineKey`. */
+  firstSeenOn: ReadonlyMap<string, string>;
+  asOfOn: string;
+};
+
+export function engineKey(unit: string, position: string): string {
+  return `${unit}\u0000${position}`;
+}
+
+type Watch = { from: number; to: number; out: boolean };
+
+/**
+ * Service lives of every registered unit's components, as of a day, sorted by unit, position, component, time.
+ *
+ * A life ends in `failure` (an unplanned replacement), `planned` (a planned one, or the unit left service) or is
+ * still `in_service`. A component that was there before anything was recorded is left-truncated, not new: its fitting
+ * is unknown unless the unit itself entered service within the records, and it counts from `watchedFromOn` on.
+ */
+export function buildLives(input: LivesInput): ServiceLife[] {
+  const asOfDay = dayNumber(input.asOfOn);
+  const ordersOf = groupBy(input.orders, (order) => order.unit);
+  const partsOf = groupBy(
+    input.parts.filter((part) => dayNumber(part.fittedOn) <= asOfDay),
+    (part) => part.unit,
+  );
+  const positionsOf = groupBy(input.engines, (engine) => engine.unit);
+  const recordsFrom = recordsBegin(input.orders);
+  const lives = input.units
+    .filter((unit) => unit.inServiceOn === null || dayNumber(unit.inServiceOn) <= asOfDay)
+    .flatMap((unit) => {
+      const positions = enginePositions((positionsOf.get(unit.unit) ?? []).map(({ position }) => position));
+      const exchanges = replacementsOf(ordersOf.get(unit.unit) ?? [], partsOf.get(unit.unit) ?? []);
+      const placed = placeVague(exchanges, positions);
+      return positions.flatMap((position) => {
+        const seen = input.firstSeenOn.get(engineKey(unit.unit, position));
+        const watch = watchOf(unit, earliest([recordsFrom, seen === undefined ? Infinity : dayNumber(seen)]), asOfDay);
+        return livesOfEngine(
+          unit,
+          position,
+          placed.filter((each) => each.position === position),
+          watch,
+        );
+      });
+    });
+  return lives.sort(byKey);
+}
+
+/** '' is a vague record on a unit whose engines are named; on any other unit it is the engine. */
+export function enginePositions(seen: readonly string[]): string[] {
+  const named = [...new Set(seen)].filter((position) => position !== '').sort();
+  return named.length > 0 ? named : [''];
+}
+
+/**
+ * A replacement without a position on a unit of several engines: a battery bank serves them all; any other part went
+ * where one of its kind had served longest.
+ */
+function placeVague(exchanges: readonly Replacement[], positions: readonly string[]): Replacement[] {
+  const placed = exchanges.filter((each) => positions.includes(each.position));
+  for (const vague of exchanges.filter((each) => !positions.includes(each.position))) {
+    if (vague.component === 'battery') placed.push(...positions.map((position) => ({ ...vague, position })));
+    else placed.push({ ...vague, position: longestServing(vague, placed, positions) });
+  }
+  return placed.sort((a, b) => a.fittedDay - b.fittedDay);
+}
+
+function longestServing(vague: Replacement, placed: readonly Replacement[], positions: readonly string[]): string {
+  const lastFitted = (position: string) =>
+    placed
+      .filter(
+        (each) => each.position === position && each.component === vague.component && each.fittedDay < vague.removedDay,
+      )
+      .reduce((last, each) => Math.max(last, each.fittedDay), -Infinity);
+  return positions.reduce(
+    (best, position) => (lastFitted(position) < lastFitted(best) ? position : best),
+    positions[0] ?? '',
+  );
+}
+
+function watchOf(unit: Unit, recordsFrom: number, asOfDay: number): Watch {
+  const inService = unit.inServiceOn === null ? -Infinity : dayNumber(unit.inServiceOn);
+  const outDay = unit.outOfServiceOn === null ? Infinity : dayNumber(unit.outOfServiceOn);
+  const to = Math.min(asOfDay, outDay);
+  const from = Math.max(inService, Number.isFinite(recordsFrom) ? recordsFrom : to);
+  return { from: Math.min(from, to), to, out: outDay <= asOfDay };
+}
+
+function livesOfEngine(unit: Unit, position: string, exchanges: readonly Replacement[], watch: Watch): ServiceLife[] {
+  const components = new Set<Component>([...FORECAST_COMPONENTS, ...exchanges.map((each) => each.component)]);
+  return [...components].flatMap((component) => {
+    const own = exchanges.filter((each) => each.component === component && each.removedDay <= watch.to);
+    return chain(unit, own, watch).map((life) => ({ ...life, unit: unit.unit, position, component }));
+  });
+}
+
+/** The lives of one component in a row: the one found at the start, then one per exchange. */
+function chain(
+  unit: Unit,
+  exchanges: readonly Replacement[],
+  watch: Watch,
+): Omit<ServiceLife, 'unit' | 'position' | 'component'>[] {
+  const inService = unit.inServiceOn === null ? null : dayNumber(unit.inServiceOn);
+  const bornWatched = inService !== null && inService >= watch.from;
+  let fitted: { day: number | null; from: 'record' | 'assumed'; order: string } = {
+    day: bornWatched ? inService : null,
+    from: 'assumed',
+    order: '',
+  };
+  const lives: ReturnType<typeof chain> = [];
+  for (const exchange of exchanges) {
+    const before = fitted;
+    fitted = { day: exchange.fittedDay, from: 'record', order: exchange.workOrder };
+    if (exchange.removedDay < watch.from || exchange.removedDay <= (before.day ?? -Infinity)) continue;
+    lives.push(
+      lifeOf(before, exchange.removedDay, watch, {
+        end: exchange.unplanned ? 'failure' : 'planned',
+        workOrder: exchange.workOrder,
+      }),
+    );
+  }
+  lives.push(lifeOf(fitted, watch.to, watch, { end: watch.out ? 'planned' : 'in_service', workOrder: fitted.order }));
+  return lives;
+}
+
+function lifeOf(
+  fitted: { day: number | null; from: 'record' | 'assumed' },
+  lastDay: number,
+  watch: Watch,
+  ending: { end: ServiceLife['end']; workOrder: string },
+): Omit<ServiceLife, 'unit' | 'position' | 'component'> {
+  return {
+    fittedOn: fitted.day === null ? null : dateOf(fitted.day),
+    fittedFrom: fitted.from,
+    removedOn: ending.end === 'in_service' ? null : dateOf(lastDay),
+    end: ending.end,
+    watchedFromOn: dateOf(Math.min(lastDay, Math.max(watch.from, fitted.day ?? -Infinity))),
+    watchedToOn: dateOf(lastDay),
+    workOrder: ending.workOrder,
+  };
+}
+
+/** Day from which orders were kept: the first hundredth is passed over, so that one mistyped year does not decide. */
+function recordsBegin(orders: readonly ReadWorkOrder[]): number {
+  const days = Float64Array.from(orders, (order) => dayNumber(dayOf(order.openedUs))).sort();
+  return days[Math.floor(days.length / 100)] ?? Infinity;
+}
+
+function earliest(days: readonly number[]): number {
+  return days.reduce((least, day) => Math.min(least, day), Infinity);
+}
+
+function groupBy<Row>(rows: readonly Row[], key: (row: Row) => string): Map<string, Row[]> {
+  const groups = new Map<string, Row[]>();
+  for (const row of rows) {
+    const group = groups.get(key(row));
+    if (group === undefined) groups.set(key(row), [row]);
+    else group.push(row);
+  }
+  return groups;
+}
+
+function byKey(a: ServiceLife, b: ServiceLife): number {
+  const text = (x: string, y: string) => (x < y ? -1 : x > y ? 1 : 0);
+  return (
+    text(a.unit, b.unit) ||
+    text(a.position, b.position) ||
+    text(a.component, b.component) ||
+    text(a.watchedFromOn, b.watchedFromOn) ||
+    text(a.fittedOn ?? '', b.fittedOn ?? '')
+  );
+}

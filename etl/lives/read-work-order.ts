@@ -1,0 +1,185 @@
+import type { Component, RepairEvent } from '../model/words.ts';
+import type { ReadWorkOrder, WorkOrder } from '../model/work-order.ts';
+import { clausesOf } from './normalise-text.ts';
+import { readClause, type ClauseReading } from './read-clause.ts';
+import { FAULT_WORDS, PLANNED_WORDS, STRANDED_WORDS } from './vocabulary.ts';
+
+export type SystemCodes = Readonly<Record<string, Component | 'none'>>;
+
+type Finding = { component: Component; event: RepairEvent; words: string[]; weight: number };
+type Field = { text: string; weight: number };
+
+/** A clause that only goes on with the one before: "replaced battery, starter", "starter u/s, replaced". */
+const FILLER =
+  /\b(?:the|a|an|and|new|old|one|both|set|of|it|them|unit|with|for|on|to|left|right|engine|motor|x|\d+)\b/g;
+
+/**
+ * What a repair record says about starting, as a person would read it in passing.
+ *
+ * What was done (correction) outweighs why (cause) and what was asked (complaint): "replace batteries" as a complaint
+ * is no replacement when the correction says they tested good. One row per component and position touched, with its
+ * strongest event; a no-start or jump start that names no part stands as a row of its own; a record that touches none
+ * gives exactly one row `none`, `unrelated`. `words` are the words that decided.
+ *
+ * Example: complaint `L/H ENG WON'T START`, correction `BATT OK. R&R STARTER` gives `battery inspected` and
+ * `starter replaced`, both unplanned, position `left`.
+ */
+export function readWorkOrder(order: WorkOrder, systemCodes: SystemCodes = {}): ReadWorkOrder[] {
+  const fields = fieldsOf(order);
+  const readings = readFields(fields);
+  const clauses = readings.map(({ reading }) => reading);
+  const findings = strongest([...partFindings(readings, order, systemCodes), ...startFindings(clauses)]);
+  const rows = findings.length > 0 ? findings : [noStartOrUnrelated(clauses)];
+  const positions = order.position !== '' ? [order.position] : positionsOf(clauses);
+  const unplanned = isUnplanned(order, clauses, fields);
+  return rows
+    .flatMap(({ component, event, words }) =>
+      positions.map((position) => ({
+        workOrder: order.workOrder,
+        unit: order.unit,
+        openedUs: order.openedUs,
+        doneUs: order.closedUs ?? order.openedUs,
+        component,
+        event,
+        unplanned: event === 'unrelated' ? order.roadCall === true : unplanned,
+        position: event === 'unrelated' ? order.position : position,
+        words: [...new Set(words)].join('; '),
+      })),
+    )
+    .slice(0, rows[0]?.event === 'unrelated' ? 1 : undefined);
+}
+
+function fieldsOf(order: WorkOrder): Field[] {
+  const fields: Field[] = [
+    { text: order.correction ?? '', weight: 3 },
+    { text: order.cause ?? '', weight: 2 },
+    { text: order.complaint ?? '', weight: 1 },
+  ];
+  return fields.filter(({ text }) => text.trim() !== '');
+}
+
+type Reading = { reading: ClauseReading; weight: number; faulty: boolean };
+
+/** All clauses, weightiest field first. A bare "replaced" in the correction means what the other fields named. */
+function readFields(fields: readonly Field[]): Reading[] {
+  let named: ClauseReading | null = null;
+  return fields
+    .toReversed()
+    .map(({ text, weight }) => {
+      const readings = readField(text, weight, named);
+      named = readings.findLast(({ reading }) => reading.components.length > 0)?.reading ?? named;
+      return readings;
+    })
+    .reverse()
+    .flat();
+}
+
+/** The clauses of one field; a clause without verb or without part takes it from the one before. */
+function readField(text: string, weight: number, named: ClauseReading | null): Reading[] {
+  const clauses = clausesOf(text);
+  const faulty = clauses.some((clause) => FAULT_WORDS.test(clause));
+  let before = named;
+  return clauses.map((clause) => {
+    const reading = readClause(clause);
+    if (before !== null) carryOver(clause, reading, before);
+    before = reading;
+    return { reading, weight, faulty };
+  });
+}
+
+function carryOver(clause: string, reading: ClauseReading, before: ClauseReading): void {
+  const bare = clause.replace(FILLER, '').trim();
+  if (reading.components.length > 0 && reading.action === null && reading.cleared === null) {
+    const only = reading.components
+      .map(({ words }) => words)
+      .join(' ')
+      .split(' ').length;
+    if (bare.split(/\s+/).length <= only && before.action !== null && before.cleared === null)
+      reading.action = before.action;
+  } else if (reading.components.length === 0 && reading.action !== null && before.cleared === null) {
+    if (bare.split(/\s+/).length <= 1) reading.components = before.components;
+  }
+}
+
+function partFindings(readings: readonly Reading[], order: WorkOrder, systemCodes: SystemCodes): Finding[] {
+  const coded = order.systemCode === null ? undefined : systemCodes[order.systemCode];
+  if (coded === 'none') return [];
+  const corrected = readings.some(
+    ({ reading, weight }) => weight === 3 && (reading.action ?? reading.cleared) !== null,
+  );
+  const paid = (order.partsCostMinor ?? 0) > 0;
+  return readings.flatMap(({ reading, weight, faulty }) => {
+    const named = reading.components;
+    const parts =
+      named.length === 0 && coded !== undefined && reading.action !== null
+        ? [{ component: coded, words: `code ${order.systemCode ?? ''}` }]
+        : named.filter(({ component }) => coded === undefined || component === coded);
+    return parts.map(({ component, words }) => ({
+      component,
+      weight,
+      event: eventOf(reading, { asked: corrected && weight === 1, faulty, paid }),
+      words: [words, reading.cleared ?? reading.action?.words ?? ''].filter((word) => word !== ''),
+    }));
+  });
+}
+
+function eventOf(reading: ClauseReading, by: { asked: boolean; faulty: boolean; paid: boolean }): RepairEvent {
+  if (reading.cleared !== null && reading.action?.event !== 'repaired') return 'inspected';
+  if (by.asked) return 'inspected';
+  if (reading.action !== null) return reading.action.event;
+  if (reading.flatBattery !== null) return 'no_start';
+  return by.faulty && by.paid ? 'repaired' : 'inspected';
+}
+
+/** A jump start, or a battery found flat, belongs to the battery. */
+function startFindings(clauses: readonly ClauseReading[]): Finding[] {
+  const jump = clauses.find(({ jumpStart }) => jumpStart !== null)?.jumpStart;
+  if (jump !== undefined && jump !== null)
+    return [{ component: 'battery', event: 'jump_started', words: [jump], weight: 3 }];
+  const flat = clauses.find(({ flatBattery, cleared }) => flatBattery !== null && cleared === null)?.flatBattery;
+  if (flat !== undefined && flat !== null)
+    return [{ component: 'battery', event: 'no_start', words: [flat], weight: 1 }];
+  return [];
+}
+
+function noStartOrUnrelated(clauses: readonly ClauseReading[]): {
+  component: 'none';
+  event: RepairEvent;
+  words: string[];
+} {
+  const noStart = clauses.find((clause) => clause.noStart !== null)?.noStart;
+  if (noStart !== undefined && noStart !== null) return { component: 'none', event: 'no_start', words: [noStart] };
+  return { component: 'none', event: 'unrelated', words: [] };
+}
+
+const STRENGTH: readonly RepairEvent[] = ['unrelated', 'inspected', 'no_start', 'repaired', 'jump_started', 'replaced'];
+
+/** One finding per component: the strongest event among those of the weightiest field that says what was done. */
+function strongest(findings: readonly Finding[]): Finding[] {
+  const best = new Map<Component, Finding>();
+  for (const finding of findings) {
+    const standing = best.get(finding.component);
+    if (standing === undefined) best.set(finding.component, finding);
+    else if (outweighs(finding, standing)) best.set(finding.component, finding);
+  }
+  return [...best.values()];
+}
+
+function outweighs(finding: Finding, standing: Finding): boolean {
+  const done = (each: Finding) => each.event === 'replaced' || each.event === 'repaired';
+  const cleared = standing.event === 'inspected' && standing.weight === 3;
+  if (cleared && done(finding) && finding.weight < standing.weight) return false;
+  return STRENGTH.indexOf(finding.event) > STRENGTH.indexOf(standing.event);
+}
+
+function positionsOf(clauses: readonly ClauseReading[]): string[] {
+  const found = [...new Set(clauses.flatMap(({ positions }) => positions))];
+  return found.length > 0 ? found : [''];
+}
+
+function isUnplanned(order: WorkOrder, clauses: readonly ClauseReading[], fields: readonly Field[]): boolean {
+  const text = fields.map((field) => clausesOf(field.text).join(' . ')).join(' . ');
+  const failed = clauses.some((clause) => (clause.noStart ?? clause.jumpStart ?? clause.flatBattery) !== null);
+  if (order.roadCall === true || failed || STRANDED_WORDS.test(text)) return true;
+  return !PLANNED_WORDS.test(text);
+}

@@ -1,0 +1,94 @@
+import type { FittedPart } from '../model/part.ts';
+import { dayNumber, dayOf } from '../model/time.ts';
+import type { Component } from '../model/words.ts';
+import type { ReadWorkOrder } from '../model/work-order.ts';
+
+/** One exchange of a component on one engine. Days are day numbers since 1970. */
+export type Replacement = {
+  component: Component;
+  position: string;
+  /** Day the old one stopped serving: the day it failed, or the day of planned work. */
+  removedDay: number;
+  /** Day the new one was fitted. */
+  fittedDay: number;
+  unplanned: boolean;
+  /** `record`: an order says so, or the parts list; then `workOrder` is ''. */
+  workOrder: string;
+};
+
+/** Two records of one exchange: within so many days they are one. Convention of this program. */
+const SAME_EXCHANGE_DAYS = 3;
+/** A complaint that comes back within a fortnight was not cured by the first part. Convention of this program. */
+const NOT_CURED_DAYS = 14;
+
+/**
+ * The exchanges of one unit, per component and position, in time order: from work orders read as `replaced` and from
+ * the parts list. Duplicates are merged; where one part was fitted for a complaint and another cured it within a
+ * fortnight, the first exchange counts as planned: the part that came out had not failed.
+ */
+export function replacementsOf(orders: readonly ReadWorkOrder[], parts: readonly FittedPart[]): Replacement[] {
+  const fromOrders = orders.filter((order) => order.event === 'replaced' && order.component !== 'none').map(exchangeOf);
+  const fromParts = parts.map((part) => ({
+    component: part.component,
+    position: part.position,
+    removedDay: dayNumber(part.fittedOn),
+    fittedDay: dayNumber(part.fittedOn),
+    unplanned: false,
+    workOrder: '',
+  }));
+  return withoutMisdiagnoses(mergeDuplicates([...fromOrders, ...fromParts]), orders);
+}
+
+function exchangeOf(order: ReadWorkOrder): Replacement {
+  const opened = dayNumber(dayOf(order.openedUs));
+  const done = Math.max(opened, dayNumber(dayOf(order.doneUs)));
+  return {
+    component: order.component as Component,
+    position: order.position,
+    removedDay: order.unplanned ? opened : done,
+    fittedDay: done,
+    unplanned: order.unplanned,
+    workOrder: order.workOrder,
+  };
+}
+
+function mergeDuplicates(all: readonly Replacement[]): Replacement[] {
+  const sorted = all.toSorted(
+    (a, b) =>
+      a.removedDay - b.removedDay ||
+      a.fittedDay - b.fittedDay ||
+      Number(a.workOrder > b.workOrder) - Number(a.workOrder < b.workOrder),
+  );
+  const merged: Replacement[] = [];
+  for (const next of sorted) {
+    const same = merged.findLast(
+      (each) =>
+        each.component === next.component &&
+        each.position === next.position &&
+        next.removedDay - Math.max(each.removedDay, each.fittedDay) <= SAME_EXCHANGE_DAYS,
+    );
+    if (same === undefined) merged.push({ ...next });
+    else absorb(same, next);
+  }
+  return merged;
+}
+
+function absorb(kept: Replacement, again: Replacement): void {
+  kept.unplanned ||= again.unplanned;
+  kept.fittedDay = Math.max(kept.fittedDay, again.fittedDay);
+  if (kept.workOrder === '') kept.workOrder = again.workOrder;
+}
+
+/** The cure: another component replaced or repaired, unplanned, within a fortnight after. */
+function withoutMisdiagnoses(all: readonly Replacement[], orders: readonly ReadWorkOrder[]): Replacement[] {
+  const cures = orders.filter((order) => order.unplanned && (order.event === 'replaced' || order.event === 'repaired'));
+  return all.map((each) => {
+    if (!each.unplanned) return each;
+    const cured = cures.some((order) => {
+      const later = dayNumber(dayOf(order.openedUs)) - each.fittedDay;
+      const other = order.component !== each.component && order.component !== 'none' && order.component !== 'charging';
+      return other && order.position === each.position && later > 0 && later <= NOT_CURED_DAYS;
+    });
+    return cured ? { ...each, unplanned: false } : each;
+  });
+}
