@@ -47,6 +47,8 @@ export const Assumption = Type.Object({
 export type Assumption = Static<typeof Assumption>;
 
 export const Ranking = Type.Object({
+  /** `no_data`: nothing is loaded; `not_assessed`: loaded, but no date has been assessed. Both have no rows. */
+  state: Type.Enum(['ready', 'no_data', 'not_assessed']),
   asOf: text,
   asOfOn: date,
   previousAsOf: nullable(text),
