@@ -1,0 +1,179 @@
+import type { Outlook } from '../../etl/model/outlook.ts';
+import type { Settings } from '../../etl/model/settings.ts';
+import { dayNumber, type AsOf } from '../../etl/model/time.ts';
+import type { Unit } from '../../etl/model/unit.ts';
+import type { Booking, Deferral, RankedRow } from '../../etl/store/store.ts';
+import { actByOn } from './act-by.ts';
+import { chooseAction } from './choose-action.ts';
+import { componentKey } from './known-decisions.ts';
+import { nextVisit, type NextVisit } from './next-visit.ts';
+import { reason, refusalReason } from './reason.ts';
+import { replacementCost } from './replacement-cost.ts';
+import { survivalBetween } from './survival-between.ts';
+import { waitingCostMinor } from './waiting-cost.ts';
+
+/**
+ * The fleet in the order in which it should be looked at: by the cost of waiting to the next visit, highest first;
+ * ties by road-call risk, then unit, position, component. One row per outlook. What is deferred keeps its place and
+ * says so; what cannot be forecast comes last, without figures.
+ *
+ * `bookings` and `deferrals` are those that stand (see known-decisions.ts).
+ */
+export type RankQuestion = {
+  asOf: AsOf;
+  outlooks: readonly Outlook[];
+  units: readonly Unit[];
+  settings: Settings;
+  bookings: readonly Booking[];
+  deferrals: readonly Deferral[];
+};
+
+/** A cheap test on the vehicle: battery load test or voltage drops while cranking, hours. Common practice. */
+const TEST_HOURS = 0.5;
+
+type Fleet = RankQuestion & {
+  unitOf: Map<string, Unit>;
+  bookedOns: Map<string, string[]>;
+  deferred: Map<string, Deferral>;
+  visits: Map<string, NextVisit>;
+  /** Failure probability to the next visit by component. */
+  pFail: Map<string, number>;
+};
+type Row = Omit<RankedRow, 'rank'>;
+
+export function rank(question: RankQuestion): RankedRow[] {
+  const fleet = lookUps(question);
+  return question.outlooks
+    .map((outlook) => row(outlook, fleet))
+    .sort(byCostOfWaiting)
+    .map((each, index) => ({ rank: index + 1, ...each }));
+}
+
+function lookUps(question: RankQuestion): Fleet {
+  const bookedOns = new Map<string, string[]>();
+  for (const { unit, bookedOn } of question.bookings) bookedOns.set(unit, [...(bookedOns.get(unit) ?? []), bookedOn]);
+  const fleet: Fleet = {
+    ...question,
+    unitOf: new Map(question.units.map((unit) => [unit.unit, unit])),
+    bookedOns,
+    deferred: new Map(question.deferrals.map((each) => [componentKey(each), each])),
+    visits: new Map(),
+    pFail: new Map(),
+  };
+  for (const { unit } of question.outlooks) if (!fleet.visits.has(unit)) fleet.visits.set(unit, visitOf(unit, fleet));
+  for (const outlook of question.outlooks)
+    if (isForecast(outlook))
+      fleet.pFail.set(componentKey(outlook), survivalBetween(outlook.survival, 0, daysToVisit(outlook, fleet)).pFail);
+  return fleet;
+}
+
+function visitOf(unit: string, { asOf, unitOf, bookedOns, settings }: Fleet): NextVisit {
+  const registered = unitOf.get(unit);
+  return nextVisit({
+    asOfOn: asOf.on,
+    bookedOns: bookedOns.get(unit) ?? [],
+    pmOn: registered?.nextPmOn ?? null,
+    pmIntervalDays: registered?.pmIntervalDays ?? null,
+    assumedDays: settings.assumedVisitDays,
+  });
+}
+
+type Forecast = Outlook & { survival: Float64Array; meanLifeDays: number };
+const isForecast = (outlook: Outlook): outlook is Forecast =>
+  outlook.survival !== null && outlook.meanLifeDays !== null && !outlook.basis.includes('none');
+
+const daysToVisit = ({ unit }: Outlook, { visits, asOf }: Fleet) =>
+  dayNumber(visits.get(unit)!.on) - dayNumber(asOf.on);
+
+function row(outlook: Outlook, fleet: Fleet): Row {
+  const { unit, position, component } = outlook;
+  const visit = fleet.visits.get(unit)!;
+  const answer = isForecast(outlook) ? forecastAnswer(outlook, fleet) : refusedAnswer(outlook);
+  return {
+    unit,
+    position,
+    depot: fleet.unitOf.get(unit)?.depot ?? '',
+    component,
+    ...answer,
+    reason: answer.reason + deferredWords(fleet.deferred.get(componentKey(outlook))),
+    nextVisitOn: visit.on,
+    nextVisitFrom: visit.from,
+  };
+}
+
+type Answer = Omit<Row, 'unit' | 'position' | 'depot' | 'component' | 'nextVisitOn' | 'nextVisitFrom'>;
+
+function forecastAnswer(outlook: Forecast, fleet: Fleet): Answer {
+  const { settings, asOf } = fleet;
+  const { survival, meanLifeDays, basis } = outlook;
+  const visit = fleet.visits.get(outlook.unit)!;
+  const cost = replacementCost(settings, outlook.component);
+  const days = daysToVisit(outlook, fleet);
+  const between = days + (fleet.unitOf.get(outlook.unit)?.pmIntervalDays ?? settings.assumedVisitDays);
+  const stretch = survivalBetween(survival, 0, days);
+  const waitingMinor = waitingCostMinor(stretch, cost, meanLifeDays);
+  const pullInMinor = cost.pulledInMinor - cost.atVisitMinor;
+  const action = chooseAction({
+    waitingMinor,
+    waitingOnMinor: waitingCostMinor(survivalBetween(survival, days, between), cost, meanLifeDays),
+    pullInMinor,
+    pFail: stretch.pFail,
+    pFailOther: otherComponent(outlook, fleet),
+    basis,
+    failureLossMinor: cost.unplannedMinor - cost.atVisitMinor,
+    replacedEarlyLossMinor: cost.atVisitMinor,
+    testMinor: TEST_HOURS * settings.laborRateMinorPerHour,
+  });
+  return {
+    action,
+    actByOn: actByOn(survival, cost, { asOfOn: asOf.on, meanLifeDays }),
+    pFailToNextVisit: stretch.pFail,
+    costNowMinor: cost.pulledInMinor,
+    costOfWaitingMinor: waitingMinor,
+    roadCallRisk: engineRisk(outlook, fleet),
+    reason: reason({ outlook, action, pFail: stretch.pFail, waitingMinor, cost, visit, currency: settings.currency }),
+  };
+}
+
+function refusedAnswer(outlook: Outlook): Answer {
+  return {
+    action: 'measure_first',
+    actByOn: null,
+    pFailToNextVisit: null,
+    costNowMinor: null,
+    costOfWaitingMinor: null,
+    roadCallRisk: null,
+    reason: refusalReason(outlook),
+  };
+}
+
+function otherComponent({ unit, position, component }: Outlook, { pFail }: Fleet): number | null {
+  const other = component === 'battery' ? 'starter' : 'battery';
+  return pFail.get(componentKey({ unit, position, component: other })) ?? null;
+}
+
+/** That the engine fails to crank before the next visit for either reason: 1 − (1 − p)(1 − q). */
+function engineRisk(outlook: Outlook, fleet: Fleet): number {
+  const own = fleet.pFail.get(componentKey(outlook)) ?? 0;
+  return 1 - (1 - own) * (1 - (otherComponent(outlook, fleet) ?? 0));
+}
+
+const deferredWords = (deferral: Deferral | undefined) =>
+  deferral === undefined ? '' : ` Deferred to ${deferral.untilOn}.`;
+
+function byCostOfWaiting(a: Row, b: Row): number {
+  const last = Number.NEGATIVE_INFINITY;
+  return (
+    compare(b.costOfWaitingMinor ?? last, a.costOfWaitingMinor ?? last) ||
+    compare(b.roadCallRisk ?? last, a.roadCallRisk ?? last) ||
+    compare(a.unit, b.unit) ||
+    compare(a.position, b.position) ||
+    compare(a.component, b.component)
+  );
+}
+
+/** By code unit, not by locale: the same order on every machine. */
+function compare<Value extends string | number>(a: Value, b: Value): number {
+  if (a === b) return 0;
+  return a < b ? -1 : 1;
+}

@@ -1,0 +1,117 @@
+import * as fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { actByOn } from '../../api/planning/act-by.ts';
+import { replacementCost } from '../../api/planning/replacement-cost.ts';
+import { survivalBetween } from '../../api/planning/survival-between.ts';
+import { waitingCostMinor } from '../../api/planning/waiting-cost.ts';
+import { SURVIVAL_DAYS, failureProbability } from '../../etl/model/outlook.ts';
+import { DEFAULT_SETTINGS } from '../../etl/model/settings.ts';
+import { dateOf, dayNumber } from '../../etl/model/time.ts';
+import { exponentialSurvival, weibullSurvival } from '../support/outlooks.ts';
+
+const battery = replacementCost(DEFAULT_SETTINGS, 'battery');
+
+describe('replacement cost', () => {
+  it('of a battery by the default settings, by hand', () => {
+    // 320.00 + 0.75 × 120.00 = 410.00; + 3 × 85.00 = 665.00; 410.00 + 491.00 + 8 × 85.00 = 1,581.00
+    expect(battery).toEqual({ atVisitMinor: 41_000, pulledInMinor: 66_500, unplannedMinor: 158_100 });
+  });
+
+  it('of a starter by the default settings, by hand', () => {
+    // 420.00 + 2 × 120.00 = 660.00; + 255.00; + 491.00 + 680.00
+    expect(replacementCost(DEFAULT_SETTINGS, 'starter')).toEqual({
+      atVisitMinor: 66_000,
+      pulledInMinor: 91_500,
+      unplannedMinor: 183_100,
+    });
+  });
+
+  it('stays in whole minor units where hours are fractions', () => {
+    const settings = { ...DEFAULT_SETTINGS, laborRateMinorPerHour: 10_001 };
+    expect(Number.isInteger(replacementCost(settings, 'battery').atVisitMinor)).toBe(true);
+  });
+});
+
+describe('survival over a stretch', () => {
+  it('of a constant hazard has the closed form 1 − e^(−t/m) and m (1 − e^(−t/m))', () => {
+    const { pFail, serviceDays } = survivalBetween(exponentialSurvival(100), 0, 50);
+    expect(pFail).toBeCloseTo(1 - Math.exp(-0.5), 12);
+    expect(serviceDays).toBeCloseTo(100 * (1 - Math.exp(-0.5)), 9);
+  });
+
+  it('forgets the days before it when the hazard is constant', () => {
+    const curve = exponentialSurvival(300);
+    const later = survivalBetween(curve, 45, 95);
+    expect(later.pFail).toBeCloseTo(survivalBetween(curve, 0, 50).pFail, 12);
+    expect(later.serviceDays).toBeCloseTo(survivalBetween(curve, 0, 50).serviceDays, 9);
+  });
+
+  it('agrees with the probability that the outlook states for the same days', () => {
+    const curve = weibullSurvival(3, 1400, 900);
+    for (const days of [1, 7, 30, 60, 90, 91, 400, 1500, 1826])
+      expect(survivalBetween(curve, 0, days).pFail).toBeCloseTo(failureProbability(curve, days), 12);
+  });
+
+  it('agrees with summing the curve day by day', () => {
+    const curve = weibullSurvival(2.5, 1000, 600);
+    const survivalAt = (days: number) => 1 - failureProbability(curve, days);
+    const [from, to, parts] = [10, 200, 19_000];
+    let area = 0;
+    for (let part = 0; part < parts; part++) area += survivalAt(from + ((part + 0.5) * (to - from)) / parts);
+    const expected = ((area / parts) * (to - from)) / survivalAt(from);
+    expect(survivalBetween(curve, from, to).serviceDays).toBeCloseTo(expected, 5);
+  });
+
+  it('carries the last hazard on past the curve and lives through a stretch without hazard', () => {
+    expect(survivalBetween(exponentialSurvival(500), 0, 2500).pFail).toBeCloseTo(1 - Math.exp(-5), 9);
+    const certain = new Float64Array(SURVIVAL_DAYS.length).fill(1);
+    expect(survivalBetween(certain, 0, 90)).toEqual({ pFail: 0, serviceDays: 90 });
+  });
+});
+
+describe('cost of waiting', () => {
+  it('is P × (unplanned − planned) less the life not thrown away, by hand', () => {
+    // 0.3 × (1,581.00 − 410.00) − 410.00 × 60 / 1,200 = 351.30 − 20.50
+    expect(waitingCostMinor({ pFail: 0.3, serviceDays: 60 }, battery, 1200)).toBe(33_080);
+  });
+
+  it('is a gain for a new part that hardly fails', () => {
+    // 0.001 × 1,171.00 − 410.00 × 90 / 1,200 = 1.171 − 30.75
+    expect(waitingCostMinor({ pFail: 0.001, serviceDays: 90 }, battery, 1200)).toBe(-2958);
+  });
+});
+
+describe('act by', () => {
+  const question = { asOfOn: '2026-03-10', meanLifeDays: 1200 };
+
+  it('is at once where the hazard is over planned / (mean life × gain) from the first day', () => {
+    // Limit: 410 / 1,200 / 1,171 = 0.0002918 a day, that is one failure in 3,427 days.
+    expect(actByOn(exponentialSurvival(3400), battery, question)).toBe('2026-03-10');
+    expect(actByOn(exponentialSurvival(3450), battery, question)).toBeNull();
+  });
+
+  it('is the first day on which a rising hazard passes the limit', () => {
+    // Weibull shape 2: hazard 2 t / scale². With scale 2,000 it passes 0.0002918 at an age of 583.5 days. At age 500
+    // that is 83.5 days ahead; the curve's week from day 77 to day 84 has a mean hazard of 0.000290, the next of
+    // 0.000294.
+    expect(actByOn(weibullSurvival(2, 2000, 500), battery, question)).toBe(dateOf(dayNumber('2026-03-10') + 84));
+  });
+
+  it('lies before the end of every stretch through which waiting costs anything', () => {
+    const shapes = fc.record({
+      shape: fc.double({ min: 0.6, max: 6, noNaN: true }),
+      scale: fc.double({ min: 100, max: 5000, noNaN: true }),
+      age: fc.double({ min: 0, max: 3000, noNaN: true }),
+      days: fc.integer({ min: 1, max: 700 }),
+    });
+    fc.assert(
+      fc.property(shapes, ({ shape, scale, age, days }) => {
+        const curve = weibullSurvival(shape, scale, age);
+        fc.pre(waitingCostMinor(survivalBetween(curve, 0, days), battery, 1200) > 0);
+        const by = actByOn(curve, battery, question);
+        expect(by).not.toBeNull();
+        expect(dayNumber(by!) - dayNumber(question.asOfOn)).toBeLessThan(days);
+      }),
+    );
+  });
+});
