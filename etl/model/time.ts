@@ -53,3 +53,7 @@ export function isoInstant(us: number): string {
   const base = new Date(seconds * 1000).toISOString().slice(0, 19);
   return fraction === 0 ? `${base}Z` : `${base}.${String(fraction).padStart(6, '0').replace(/0+$/, '')}Z`;
 }
+
+export function isTimeZone(name: string): boolean {
+  return IANAZone.isValidZone(name);
+}

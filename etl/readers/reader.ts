@@ -22,7 +22,7 @@ export type ReaderSink = {
   cranks(batch: CrankBatch): Promise<void>;
   samples(batch: SampleBatch): Promise<void>;
   setAside(rows: SetAside[]): Promise<void>;
-  /** Bytes of the file (as on disk) consumed so far. */
+  /** Bytes of the file (as on disk) consumed so far; told by whoever opened the file (`openBytes`), not by a reader. */
   progress(bytes: number): void;
 };
 
@@ -33,7 +33,12 @@ export type ReadReport = {
   setAside: number;
   /** Columns that the kind does not know: kept aside, named in the import report. */
   unknownColumns: string[];
+  /** What a person should look at although the row was used, such as a mistyped VIN. At most 100. */
+  notes: string[];
 };
+
+/** The clock, for a reader that has to tell a logger's clock is ahead. Without it no time is too late. */
+export type ReadOptions = { nowUs?: number };
 
 /** Bytes of a file as they come (already unzipped, BOM still there). Chunks may be reused after the next is asked for. */
 export type ByteStream = AsyncIterable<Uint8Array>;
@@ -46,5 +51,5 @@ export type Reader = {
   version: number;
   recognises(columns: readonly string[]): boolean;
   /** Reads the whole stream, header included. Throws UnreadableFile for a file that cannot be read at all. */
-  read(bytes: ByteStream, sink: ReaderSink): Promise<ReadReport>;
+  read(bytes: ByteStream, sink: ReaderSink, options?: ReadOptions): Promise<ReadReport>;
 };

@@ -47,7 +47,13 @@ export type ImportWriter = {
   /** All are counted by the caller; at most 10,000 a file are kept in detail. */
   setAside(rows: SetAside[]): Promise<void>;
   /** `already` when a live import holds the same bytes: this one's rows are dropped. */
-  commit(end: { sha256: string; taken: number; setAside: number; unknownColumns: string[]; loadedUs: number }): Promise<'live' | 'already'>;
+  commit(end: {
+    sha256: string;
+    taken: number;
+    setAside: number;
+    unknownColumns: string[];
+    loadedUs: number;
+  }): Promise<'live' | 'already'>;
   abandon(): Promise<void>;
 };
 

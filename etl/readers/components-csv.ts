@@ -1,0 +1,31 @@
+import type { FittedPart } from '../model/part.ts';
+import { COMPONENTS } from '../model/words.ts';
+import { date, instant, moneyMinor, oneOf, text } from './cell.ts';
+import type { Reader } from './reader.ts';
+import { readRecords, type Field } from './record-csv.ts';
+
+const FIELDS: readonly Field<FittedPart>[] = [
+  { column: 'unit', name: 'unit', required: true, parse: text, missing: '' },
+  { column: 'component', name: 'component', required: true, parse: oneOf(COMPONENTS), missing: 'battery' },
+  { column: 'position', name: 'position', required: false, parse: text, missing: '' },
+  { column: 'fitted', name: 'fittedOn', required: true, parse: date, missing: '' },
+  { column: 'part', name: 'part', required: false, parse: text, missing: null },
+  { column: 'rating', name: 'rating', required: false, parse: text, missing: null },
+  { column: 'warranty_until', name: 'warrantyUntilOn', required: false, parse: date, missing: null },
+  { column: 'cost', name: 'costMinor', required: false, parse: moneyMinor, missing: null },
+  { column: 'entered', name: 'enteredUs', required: false, parse: instant, missing: null },
+];
+
+/** Parts known to be fitted. */
+export const componentsCsv: Reader = {
+  name: 'components-csv',
+  kind: 'components',
+  version: 1,
+  recognises: (columns) => ['unit', 'component', 'fitted'].every((name) => columns.includes(name)),
+  read: async (bytes, sink) =>
+    readRecords<FittedPart>(bytes, sink, {
+      kind: 'components',
+      fields: FIELDS,
+      deliver: async (rows) => sink.fittedParts(rows),
+    }),
+};

@@ -1,0 +1,74 @@
+import { emptyTable, MEASURED_COLUMNS, type CrankBatch, type MeasuredColumn } from '../model/crank.ts';
+import { OUTCOMES, SOURCES } from '../model/words.ts';
+import { LIMITS, type Limit } from './column-limits.ts';
+import type { Reader } from './reader.ts';
+import { RowScanner, type ColumnPlan } from './row-scanner.ts';
+import { BATCH_ROWS, scanCsv } from './scanned-csv.ts';
+
+const REQUIRED = ['unit', 'time', 'rest_volts', 'dip_volts', 'crank_seconds'] as const;
+const MEASURES: Record<string, { limit: Limit; name: MeasuredColumn }> = {
+  rest_volts: { limit: LIMITS.volts, name: 'restVolts' },
+  dip_volts: { limit: LIMITS.volts, name: 'dipVolts' },
+  crank_volts: { limit: LIMITS.volts, name: 'crankVolts' },
+  crank_seconds: { limit: LIMITS.seconds, name: 'crankSeconds' },
+  crank_rpm: { limit: LIMITS.rpm, name: 'loggedRpm' },
+  charge_volts: { limit: LIMITS.volts, name: 'chargeVolts' },
+  amps_peak: { limit: LIMITS.amps, name: 'ampsPeak' },
+  temp_c: { limit: LIMITS.tempC, name: 'tempC' },
+};
+const KNOWN = ['unit', 'time', 'position', 'outcome', ...Object.keys(MEASURES)];
+
+/** One row a crank, as a gateway sums it up. */
+export const crankCsv: Reader = {
+  name: 'crank-csv',
+  kind: 'cranks',
+  version: 1,
+  recognises: (columns) => REQUIRED.every((name) => columns.includes(name)),
+  async read(bytes, sink, options = {}) {
+    const batch = emptyBatch();
+    const count = await scanCsv(bytes, sink, {
+      scanner(columns) {
+        const plans = columns.map((column) => planOf(column, batch));
+        const scanner = new RowScanner(plans, batch.columns.line, options.nowUs);
+        batch.names = scanner.dictionary.names;
+        return scanner;
+      },
+      async deliver(rows) {
+        batch.count = rows;
+        await sink.cranks(batch);
+      },
+    });
+    const unknownColumns = count.columns.filter((column) => !KNOWN.includes(column));
+    return { kind: 'cranks', taken: count.taken, setAside: count.setAside, unknownColumns, notes: [] };
+  },
+};
+
+type Filling = { -readonly [Field in keyof CrankBatch]: CrankBatch[Field] };
+
+function emptyBatch(): Filling {
+  const { columns } = emptyTable(MEASURED_COLUMNS, BATCH_ROWS);
+  columns.source.fill(SOURCES.indexOf('cranks'));
+  columns.quality.fill(0);
+  return { count: 0, names: [], unit: new Int32Array(BATCH_ROWS), position: null, columns };
+}
+
+function planOf(column: string, batch: Filling): ColumnPlan | null {
+  switch (column) {
+    case 'unit':
+      return { field: 'unit', required: true, kind: 'text', into: batch.unit, emptyAllowed: false };
+    case 'time':
+      return { field: 'time', required: true, kind: 'instant', into: batch.columns.timeUs };
+    case 'position': {
+      const into = (batch.position ??= new Int32Array(BATCH_ROWS));
+      return { field: 'position', required: false, kind: 'text', into, emptyAllowed: true };
+    }
+    case 'outcome':
+      return { field: 'outcome', required: false, kind: 'word', into: batch.columns.outcome, words: OUTCOMES };
+    default: {
+      const measure = MEASURES[column];
+      if (measure === undefined) return null;
+      const required = (REQUIRED as readonly string[]).includes(column);
+      return { field: column, required, kind: 'number', into: batch.columns[measure.name], limit: measure.limit };
+    }
+  }
+}

@@ -1,0 +1,117 @@
+import { UnreadableFile, type SetAside } from '../model/set-aside.ts';
+import { unixLineEnds } from './line-ends.ts';
+import type { ByteStream, ReaderSink } from './reader.ts';
+import { headerFields } from './header.ts';
+import { shown, textOf, type RowScanner } from './row-scanner.ts';
+import { RowWindow } from './row-window.ts';
+
+/** Rows in a batch: large enough that a call costs nothing, small enough to stay in the processor's cache. */
+export const BATCH_ROWS = 16_384;
+const SET_ASIDE_ROWS = 1_000;
+
+/** What turns the header into a scanner, and a filled batch into a call of the sink. */
+export type ScanPlan = {
+  scanner(columns: readonly string[]): RowScanner;
+  deliver(count: number): Promise<void>;
+};
+
+export type ScanCount = { taken: number; setAside: number; columns: string[] };
+
+const FAULTS = {
+  too_long: 'row requires at most 1 MiB on one line',
+  open_quote: 'row requires a closing quote',
+} as const;
+
+/**
+ * Reads a CSV file (RFC 4180) row by row through a scanner, batch by batch into a sink. Memory does not grow with the
+ * file. A file that breaks off (a truncated gzip) still gives the rows before the break; the break is set aside.
+ */
+export async function scanCsv(bytes: ByteStream, sink: ReaderSink, plan: ScanPlan): Promise<ScanCount> {
+  const scan = new Scan(sink, plan);
+  try {
+    for await (const chunk of unixLineEnds(bytes)) {
+      for (let from = 0; from < chunk.length;) {
+        from += scan.window.append(from === 0 ? chunk : chunk.subarray(from));
+        await scan.rows();
+      }
+    }
+    scan.window.ended = true;
+    await scan.rows();
+  } catch (error) {
+    if (!(error instanceof UnreadableFile)) throw error;
+    scan.window.breakOff();
+    scan.brokenOff(error);
+  }
+  return scan.end();
+}
+
+class Scan {
+  readonly window = new RowWindow();
+  readonly #sink: ReaderSink;
+  readonly #plan: ScanPlan;
+  #scanner: RowScanner | null = null;
+  #columns: string[] = [];
+  #filled = 0;
+  #taken = 0;
+  #setAside = 0;
+  #waiting: SetAside[] = [];
+
+  constructor(sink: ReaderSink, plan: ScanPlan) {
+    this.#sink = sink;
+    this.#plan = plan;
+  }
+
+  /** Reads every row that is whole. */
+  async rows(): Promise<void> {
+    const { window } = this;
+    for (let end = window.nextRowEnd(); end >= 0; end = window.nextRowEnd()) {
+      if (window.fault !== null) this.#refuse(end, FAULTS[window.fault]);
+      else if (this.#scanner === null) this.#header(end);
+      else if (!isBlank(window, end)) {
+        const fault = this.#scanner.read(window, end, this.#filled);
+        if (fault === null) this.#filled++;
+        else this.#keep(fault);
+      }
+      window.pass(end);
+      if (this.#filled === BATCH_ROWS || this.#waiting.length >= SET_ASIDE_ROWS) await this.#deliver();
+    }
+  }
+
+  brokenOff(error: UnreadableFile): void {
+    this.#keep({ line: this.window.line, field: '', value: '', reason: error.message });
+  }
+
+  async end(): Promise<ScanCount> {
+    await this.#deliver();
+    return { taken: this.#taken, setAside: this.#setAside, columns: this.#columns };
+  }
+
+  #header(end: number): void {
+    this.#columns = headerFields(this.window.bytes.subarray(this.window.start, end));
+    this.#scanner = this.#plan.scanner(this.#columns);
+  }
+
+  #refuse(end: number, reason: string): void {
+    const { bytes, start, line } = this.window;
+    this.#keep({ line, field: '', value: shown(textOf(bytes, start, end)), reason });
+  }
+
+  #keep(row: SetAside): void {
+    this.#setAside++;
+    this.#waiting.push(row);
+  }
+
+  async #deliver(): Promise<void> {
+    if (this.#filled > 0) await this.#plan.deliver(this.#filled);
+    this.#taken += this.#filled;
+    this.#filled = 0;
+    if (this.#waiting.length > 0) await this.#sink.setAside(this.#waiting);
+    this.#waiting = [];
+  }
+}
+
+/** Nothing but blanks: no row at all. */
+function isBlank({ bytes, start }: RowWindow, end: number): boolean {
+  for (let at = start; at < end; at++) if (bytes[at] !== 32 && bytes[at] !== 13 && bytes[at] !== 9) return false;
+  return true;
+}

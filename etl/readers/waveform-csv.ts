@@ -1,0 +1,102 @@
+import type { SampleBatch } from '../model/samples.ts';
+import { LIMITS, type Limit } from './column-limits.ts';
+import type { Reader, ReadReport } from './reader.ts';
+import { RowScanner, type ColumnPlan } from './row-scanner.ts';
+import { BATCH_ROWS, scanCsv } from './scanned-csv.ts';
+
+const REQUIRED = ['unit', 'time', 'volts'] as const;
+const SERIES = {
+  volts: { limit: LIMITS.volts, name: 'volts' },
+  amps: { limit: LIMITS.amps, name: 'amps' },
+  temp_c: { limit: LIMITS.tempC, name: 'tempC' },
+  coolant_c: { limit: LIMITS.coolantC, name: 'coolantC' },
+  rpm: { limit: LIMITS.rpm, name: 'rpm' },
+  start_request: { limit: LIMITS.flag, name: 'startRequest' },
+  control_volts: { limit: LIMITS.volts, name: 'controlVolts' },
+} as const satisfies Record<string, { limit: Limit; name: keyof SampleBatch }>;
+type SeriesColumn = keyof typeof SERIES;
+
+function isSeries(column: string): column is SeriesColumn {
+  return Object.hasOwn(SERIES, column);
+}
+
+/** One row a sample: `unit, time, volts` and what else the logger had. */
+export const waveformCsv: Reader = {
+  name: 'waveform-csv',
+  kind: 'waveform',
+  version: 1,
+  recognises: (columns) => REQUIRED.every((name) => columns.includes(name)),
+  async read(bytes, sink, options = {}) {
+    const batch = emptyBatch();
+    const count = await scanCsv(bytes, sink, {
+      scanner(columns) {
+        const scanner = new RowScanner(
+          columns.map((column) => planOf(column, batch)),
+          batch.line,
+          options.nowUs,
+        );
+        batch.names = scanner.dictionary.names;
+        return scanner;
+      },
+      async deliver(rows) {
+        batch.count = rows;
+        await sink.samples(batch);
+      },
+    });
+    return reportOf(count);
+  },
+};
+
+type Filling = { -readonly [Field in keyof SampleBatch]: SampleBatch[Field] };
+
+function emptyBatch(): Filling {
+  const series = () => new Float64Array(BATCH_ROWS);
+  return {
+    count: 0,
+    names: [],
+    unit: new Int32Array(BATCH_ROWS),
+    position: null,
+    record: null,
+    timeUs: series(),
+    volts: series(),
+    amps: null,
+    tempC: null,
+    coolantC: null,
+    rpm: null,
+    startRequest: null,
+    controlVolts: null,
+    line: series(),
+  };
+}
+
+/** The plan of one column; a column that the file has gets its array here, the first of two that bear one name. */
+function planOf(column: string, batch: Filling): ColumnPlan | null {
+  switch (column) {
+    case 'unit':
+      return { field: 'unit', required: true, kind: 'text', into: batch.unit, emptyAllowed: false };
+    case 'time':
+      return { field: 'time', required: true, kind: 'instant', into: batch.timeUs };
+    case 'position':
+    case 'record': {
+      const into = (batch[column] ??= new Int32Array(BATCH_ROWS));
+      return { field: column, required: false, kind: 'text', into, emptyAllowed: true };
+    }
+    default: {
+      if (!isSeries(column)) return null;
+      const { limit, name } = SERIES[column];
+      const into = (batch[name] ??= new Float64Array(BATCH_ROWS));
+      return { field: column, required: column === 'volts', kind: 'number', into, limit };
+    }
+  }
+}
+
+function reportOf(count: { taken: number; setAside: number; columns: string[] }): ReadReport {
+  const known = ['unit', 'time', 'position', 'record', ...Object.keys(SERIES)];
+  return {
+    kind: 'waveform',
+    taken: count.taken,
+    setAside: count.setAside,
+    unknownColumns: count.columns.filter((column) => !known.includes(column)),
+    notes: [],
+  };
+}

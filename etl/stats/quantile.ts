@@ -1,0 +1,40 @@
+/**
+ * Median, quantile and median absolute deviation.
+ *
+ * For: daily and weekly medians, robust level and noise. Valid for any finite values; the unit is that of the values.
+ * Quantiles are of type 7 (Hyndman & Fan 1996): linear between order statistics, the default of R and of d3-array.
+ * Throws StatisticsRefusal for no values, a value that is not finite (NaN is missing and must be left out by the
+ * caller, so that it is counted), or a probability outside 0 to 1. O(n).
+ *
+ * @example quantile(Float64Array.of(1, 2, 3, 4), 0.25) // 1.75
+ * @example medianAbsoluteDeviation(Float64Array.of(1, 1, 2, 2, 4, 6, 9)) // 1
+ */
+import { quantile as quantileOfType7 } from 'd3-array';
+import { normalQuantile } from './normal.ts';
+import { StatisticsRefusal } from './refusal.ts';
+
+/** Standard deviation over median absolute deviation of a normal distribution, 1/Φ⁻¹(¾) = 1.4826. */
+export const NORMAL_SD_PER_MAD = 1 / normalQuantile(0.75);
+
+export function quantile(values: ArrayLike<number>, p: number): number {
+  return checkedQuantile('quantile', values, p);
+}
+
+export function median(values: ArrayLike<number>): number {
+  return checkedQuantile('median', values, 0.5);
+}
+
+/** Median of the distances from the median, in the unit of the values; times NORMAL_SD_PER_MAD it estimates an sd. */
+export function medianAbsoluteDeviation(values: ArrayLike<number>): number {
+  const middle = checkedQuantile('medianAbsoluteDeviation', values, 0.5);
+  return median(Float64Array.from(values, (value) => Math.abs(value - middle)));
+}
+
+function checkedQuantile(what: string, values: ArrayLike<number>, p: number): number {
+  if (!(p >= 0 && p <= 1)) throw new StatisticsRefusal(what, 'a probability from 0 to 1', p, 'p');
+  if (values.length === 0) throw new StatisticsRefusal(what, 'at least one value', 0, 'values');
+  for (let i = 0; i < values.length; i++) {
+    if (!Number.isFinite(values[i])) throw new StatisticsRefusal(what, 'finite values', values[i]!, `values[${i}]`);
+  }
+  return quantileOfType7(values as Float64Array, p)!;
+}

@@ -1,0 +1,46 @@
+import { inTransaction, type Connection } from './connection.ts';
+
+/** Rows in one transaction: fewer cost speed, more keep others waiting for the write lock. */
+export const BATCH_ROWS = 5_000;
+const BATCH_BYTES = 4 * 1024 * 1024;
+
+export type BatchQueue = {
+  /** Puts a small write off until a batch is full. */
+  add(size: { rows: number; bytes?: number }, work: () => void): void;
+  /** Writes what waits. */
+  flush(): void;
+  /** Forgets what waits. */
+  clear(): void;
+};
+
+/** Gathers small writes into transactions of some thousand rows, held as briefly as one of them takes. */
+export function batchQueue(writer: Connection): BatchQueue {
+  let waiting: (() => void)[] = [];
+  let rows = 0;
+  let bytes = 0;
+  const clear = () => {
+    waiting = [];
+    rows = 0;
+    bytes = 0;
+  };
+  const flush = () => {
+    const works = waiting;
+    clear();
+    if (works.length > 0)
+      inTransaction(writer, () => {
+        for (const work of works) work();
+      });
+  };
+  const add: BatchQueue['add'] = (size, work) => {
+    waiting.push(work);
+    rows += size.rows;
+    bytes += size.bytes ?? 0;
+    if (rows >= BATCH_ROWS || bytes >= BATCH_BYTES) flush();
+  };
+  return { add, flush, clear };
+}
+
+/** `rows` in pieces of one batch. */
+export function* inBatches<Row>(rows: readonly Row[]): Generator<Row[]> {
+  for (let from = 0; from < rows.length; from += BATCH_ROWS) yield rows.slice(from, from + BATCH_ROWS);
+}

@@ -1,0 +1,129 @@
+import { and, asc, desc, eq, isNull, sql } from 'drizzle-orm';
+import { FINISHED_COLUMNS, type FinishedColumn, type FinishedTable } from '../model/crank.ts';
+import type { Engine } from '../model/unit.ts';
+import { inTransaction, writerOf, type Connection, type StoreConnections } from './connection.ts';
+import { measuredSources } from './crank-rows.ts';
+import { bytesOf, float64sOf } from './float64-bytes.ts';
+import { crankBlocks, staleEngines } from './schema/derived.ts';
+import { engines, imports, waveforms } from './schema/loaded.ts';
+import type { MeasuredSource, Store } from './store.ts';
+
+/** Names the columns of a block and their order; a block of another layout is stale. */
+const LAYOUT = FINISHED_COLUMNS.join(' ');
+
+/** A new layout makes every block stale. Called when a store is opened for writing. */
+export function markOldLayouts({ db }: Connection): void {
+  db.run(sql`
+    insert into ${staleEngines} (engine_id, mark)
+    select engine_id, 0 from ${crankBlocks} where layout <> ${LAYOUT}
+    on conflict (engine_id) do nothing`);
+}
+
+type BlockMethods = Pick<
+  Store,
+  'staleEngines' | 'measured' | 'writeFinished' | 'finished' | 'waveform' | 'waveformTimes'
+>;
+
+/** Finished cranks: one block of Float64 columns an engine, kept in step with the measured rows by stale marks. */
+export function crankBlockMethods(connections: StoreConnections): BlockMethods {
+  const { reader } = connections;
+  /** The mark that stood when an engine's rows were read: only that one may be cleared. */
+  const answered = new Map<number, number | null>();
+  return {
+    async staleEngines() {
+      return reader.db
+        .select({ engineId: engines.engineId, unit: engines.unit, position: engines.position })
+        .from(staleEngines)
+        .innerJoin(engines, eq(engines.engineId, staleEngines.engineId))
+        .orderBy(asc(engines.unit), asc(engines.position))
+        .all();
+    },
+    async measured({ engineId }): Promise<MeasuredSource[]> {
+      answered.set(engineId, markOf(reader, engineId));
+      return measuredSources(reader, engineId);
+    },
+    async writeFinished(engine, table, keep) {
+      const writer = writerOf(connections);
+      const mark = answered.get(engine.engineId) ?? null;
+      inTransaction(writer, () => writeBlock(writer, engine, { table, keep, mark }));
+      answered.delete(engine.engineId);
+    },
+    async finished({ engineId }) {
+      const block = reader.db
+        .select()
+        .from(crankBlocks)
+        .where(and(eq(crankBlocks.engineId, engineId), eq(crankBlocks.layout, LAYOUT)))
+        .get();
+      return block === undefined ? null : tableOf(block.count, block.columns);
+    },
+    async waveform({ engineId }, crankUs) {
+      const row = liveWaveforms(reader, engineId, crankUs).get();
+      return row === undefined ? null : new Uint8Array(row.samples);
+    },
+    async waveformTimes({ engineId }) {
+      const rows = reader.db
+        .selectDistinct({ crankUs: waveforms.crankUs })
+        .from(waveforms)
+        .innerJoin(imports, and(eq(imports.importId, waveforms.importId), eq(imports.state, 'live')))
+        .where(eq(waveforms.engineId, engineId))
+        .orderBy(asc(waveforms.crankUs))
+        .all();
+      return Float64Array.from(rows, (row) => row.crankUs);
+    },
+  };
+}
+
+function markOf({ db }: Connection, engineId: number): number | null {
+  return db.select().from(staleEngines).where(eq(staleEngines.engineId, engineId)).get()?.mark ?? null;
+}
+
+/** Of one crank that two files hold: the waveform with more samples, at a tie of the greater content hash. */
+function liveWaveforms({ db }: Connection, engineId: number, crankUs: number) {
+  return db
+    .select({ samples: waveforms.samples })
+    .from(waveforms)
+    .innerJoin(imports, and(eq(imports.importId, waveforms.importId), eq(imports.state, 'live')))
+    .where(and(eq(waveforms.engineId, engineId), eq(waveforms.crankUs, crankUs)))
+    .orderBy(desc(waveforms.sampleCount), desc(imports.sha256))
+    .limit(1);
+}
+
+type Block = { table: FinishedTable; keep: Float64Array; mark: number | null };
+
+function writeBlock(writer: Connection, { engineId }: Engine, { table, keep, mark }: Block): void {
+  const { db } = writer;
+  const columns = Buffer.concat(FINISHED_COLUMNS.map((name) => bytesOf(table.columns[name].subarray(0, table.count))));
+  const block = { layout: LAYOUT, count: table.count, mark, columns };
+  db.insert(crankBlocks)
+    .values({ engineId, ...block })
+    .onConflictDoUpdate({ target: crankBlocks.engineId, set: block })
+    .run();
+  pruneWaveforms(writer, engineId, keep);
+  const sameMark = mark === null ? isNull(staleEngines.mark) : eq(staleEngines.mark, mark);
+  db.delete(staleEngines)
+    .where(and(eq(staleEngines.engineId, engineId), sameMark))
+    .run();
+}
+
+/** Only waveforms of live imports: those of a load at work are not this engine's yet. */
+function pruneWaveforms({ sqlite }: Connection, engineId: number, keep: Float64Array): void {
+  const kept = new Set(keep);
+  const standing = sqlite
+    .prepare<[number], { crank_us: number; import_id: number }>(
+      `select crank_us, import_id from waveforms where engine_id = ?
+       and import_id in (select import_id from imports where state = 'live')`,
+    )
+    .all(engineId);
+  const drop = sqlite.prepare<[number, number, number]>(
+    'delete from waveforms where engine_id = ? and crank_us = ? and import_id = ?',
+  );
+  for (const row of standing) if (!kept.has(row.crank_us)) drop.run(engineId, row.crank_us, row.import_id);
+}
+
+function tableOf(count: number, bytes: Buffer): FinishedTable {
+  const values = float64sOf(bytes);
+  const columns = Object.fromEntries(
+    FINISHED_COLUMNS.map((name, index) => [name, values.subarray(index * count, (index + 1) * count)]),
+  );
+  return { count, columns: columns as Record<FinishedColumn, Float64Array> };
+}

@@ -1,0 +1,147 @@
+import { and, eq } from 'drizzle-orm';
+import { batchQueue, inBatches } from './batch-queue.ts';
+import { bulkInsert } from './bulk-insert.ts';
+import { inTransaction, writerOf, type Connection, type StoreConnections } from './connection.ts';
+import { contentHash } from './content-hash.ts';
+import { crankImport } from './crank-import.ts';
+import { dropImport, markStale } from './live-imports.ts';
+import { importFiles, imports, partRows, setAsideRows, unitRows, waveforms, workOrderRows } from './schema/loaded.ts';
+import type { ImportStart, ImportWriter } from './store.ts';
+import { sweepImport } from './sweep.ts';
+
+/** Set-aside rows of one file that are kept in detail; the count is whole. */
+const SET_ASIDE_KEPT = 10_000;
+
+type End = Parameters<ImportWriter['commit']>[0];
+
+/** Starts an import in state `loading`: no query sees its rows until `commit`. `loader` names this process. */
+export function beginImport(connections: StoreConnections, start: ImportStart, loader: string): ImportWriter {
+  const writer = writerOf(connections);
+  const importId = inTransaction(writer, () => insertHead(writer, start, loader));
+  const queue = batchQueue(writer);
+  const cranks = crankImport(writer, importId);
+  const originOf = ({ line, row }: { line: number; row: object }) => ({
+    importId,
+    line,
+    contentHash: contentHash(row),
+  });
+  let setAsideKept = 0;
+
+  return {
+    importId,
+    async units(rows) {
+      for (const some of inBatches(rows))
+        queue.add({ rows: some.length }, () =>
+          bulkInsert(
+            writer.sqlite,
+            unitRows,
+            some.map((lined) => ({ ...originOf(lined), ...lined.row })),
+          ),
+        );
+    },
+    async fittedParts(rows) {
+      for (const some of inBatches(rows))
+        queue.add({ rows: some.length }, () =>
+          bulkInsert(
+            writer.sqlite,
+            partRows,
+            some.map((lined) => ({ ...originOf(lined), ...lined.row })),
+          ),
+        );
+    },
+    async workOrders(rows) {
+      for (const some of inBatches(rows))
+        queue.add({ rows: some.length }, () =>
+          bulkInsert(
+            writer.sqlite,
+            workOrderRows,
+            some.map((lined) => ({ ...originOf(lined), ...lined.row })),
+          ),
+        );
+    },
+    async cranks(batch) {
+      cranks.batch(batch);
+    },
+    async measured(unit, position, table) {
+      queue.add({ rows: table.count }, () => cranks.table(unit, position, table));
+    },
+    async waveforms(kept) {
+      for (const one of kept)
+        queue.add({ rows: 1, bytes: one.samples.byteLength }, () => {
+          const { unit, position, samples, ...rest } = one;
+          const engineId = cranks.engineId(unit, position);
+          bulkInsert(writer.sqlite, waveforms, [{ ...rest, importId, engineId, samples: Buffer.from(samples) }]);
+        });
+    },
+    async setAside(rows) {
+      const kept = rows.slice(0, SET_ASIDE_KEPT - setAsideKept).map((row, index) => ({
+        importId,
+        seq: setAsideKept + index,
+        ...row,
+      }));
+      setAsideKept += kept.length;
+      queue.add({ rows: kept.length }, () => bulkInsert(writer.sqlite, setAsideRows, kept));
+    },
+    async commit(end) {
+      queue.flush();
+      const { verdict, gone } = inTransaction(writer, () => flip(writer, importId, end));
+      for (const id of gone) sweepImport(writer, id);
+      return verdict;
+    },
+    async abandon() {
+      queue.clear();
+      inTransaction(writer, () => hide(writer, importId));
+      sweepImport(writer, importId);
+    },
+  };
+}
+
+function insertHead({ db }: Connection, { file, ...head }: ImportStart, loader: string): number {
+  const { importId } = db
+    .insert(imports)
+    .values({ ...head, state: 'loading', loader, taken: 0, setAside: 0, unknownColumns: [] })
+    .returning({ importId: imports.importId })
+    .get();
+  db.insert(importFiles).values({ importId, file }).run();
+  return importId;
+}
+
+/**
+ * The one moment at which a file appears. The same bytes read in the same way are there already: this import goes, and
+ * leaves its path. The same bytes read in another way (profile, reader): the former import goes, and leaves its paths.
+ * Returns the ids of what went, for sweeping.
+ */
+function flip(writer: Connection, importId: number, end: End): { verdict: 'live' | 'already'; gone: number[] } {
+  const { db } = writer;
+  const own = db.select().from(imports).where(eq(imports.importId, importId)).get();
+  if (own?.state !== 'loading') throw new Error(`commit requires an import that is loading, got ${own?.state} (store)`);
+  const sameBytes = and(eq(imports.sha256, end.sha256), eq(imports.bytes, own.bytes), eq(imports.state, 'live'));
+  const former = db.select().from(imports).where(sameBytes).all();
+  const twin = former.find(
+    (one) => one.profile === own.profile && one.reader === own.reader && one.readerVersion === own.readerVersion,
+  );
+  if (twin) {
+    inheritPaths(writer, importId, twin.importId);
+    hide(writer, importId);
+    return { verdict: 'already', gone: [importId] };
+  }
+  for (const { importId: old } of former) {
+    inheritPaths(writer, old, importId);
+    dropImport(writer, old);
+  }
+  db.update(imports)
+    .set({ ...end, state: 'live', loader: '' })
+    .where(eq(imports.importId, importId))
+    .run();
+  markStale(writer, importId, importId);
+  return { verdict: 'live', gone: former.map((one) => one.importId) };
+}
+
+function hide({ db }: Connection, importId: number): void {
+  db.update(imports).set({ state: 'dropped', loader: '' }).where(eq(imports.importId, importId)).run();
+}
+
+function inheritPaths({ db }: Connection, from: number, to: number): void {
+  const files = db.select({ file: importFiles.file }).from(importFiles).where(eq(importFiles.importId, from)).all();
+  for (const { file } of files) db.insert(importFiles).values({ importId: to, file }).onConflictDoNothing().run();
+}

@@ -1,0 +1,77 @@
+import { eq, min, sql } from 'drizzle-orm';
+import { inTransaction, writerOf, type Connection, type StoreConnections } from './connection.ts';
+import { contentHash } from './content-hash.ts';
+import { staleEngines } from './schema/derived.ts';
+import { engines, importEngines, importFiles, imports, unitRows } from './schema/loaded.ts';
+import type { ImportRecord } from './store.ts';
+import { sweepImport } from './sweep.ts';
+
+const { importId, kind, sha256, bytes, profile, reader, readerVersion, taken, setAside, unknownColumns, loadedUs } =
+  imports;
+
+/** Live imports, oldest first. */
+export function liveImports({ db }: Connection): ImportRecord[] {
+  return db
+    .select({
+      importId,
+      file: min(importFiles.file),
+      kind,
+      sha256,
+      bytes,
+      profile,
+      reader,
+      readerVersion,
+      taken,
+      setAside,
+      unknownColumns,
+      loadedUs,
+    })
+    .from(imports)
+    .innerJoin(importFiles, eq(importFiles.importId, importId))
+    .where(eq(imports.state, 'live'))
+    .groupBy(importId)
+    .orderBy(importId)
+    .all()
+    .map((row) => ({ ...row, file: row.file ?? '', sha256: row.sha256 ?? '', state: 'live' }));
+}
+
+/** A hash of what is loaded: the same for the same set of files, in whatever order they came. */
+export function inputsVersion(connection: Connection): string {
+  const identities = liveImports(connection).map((live) =>
+    [live.sha256, live.profile, live.reader, live.readerVersion, live.file].join(' '),
+  );
+  return contentHash(identities.sort());
+}
+
+/**
+ * Marks everything that rests on an import as stale: the engines whose cranks it holds, and of the units whose register
+ * row it holds. Part of the transaction that makes the import appear or vanish.
+ */
+export function markStale({ db }: Connection, id: number, mark: number): void {
+  db.run(sql`
+    insert into ${staleEngines} (engine_id, mark)
+    select engine_id, ${mark} from (
+      select engine_id from ${importEngines} where import_id = ${id}
+      union
+      select engine_id from ${engines} where unit in (select unit from ${unitRows} where import_id = ${id})
+    ) where true
+    on conflict (engine_id) do update set mark = excluded.mark`);
+}
+
+/** Takes a live import out of sight; its rows are still there, for `sweepImport`. Inside the caller's transaction. */
+export function dropImport(connection: Connection, id: number): void {
+  markStale(connection, id, -id);
+  connection.db.update(imports).set({ state: 'dropped', loader: '' }).where(eq(imports.importId, id)).run();
+}
+
+export function unload(connections: StoreConnections, id: number): ImportRecord {
+  const writer = writerOf(connections);
+  const record = inTransaction(writer, () => {
+    const live = liveImports(writer).find((one) => one.importId === id);
+    if (!live) throw new RangeError(`unload requires the id of a loaded file, got ${id} (see imports)`);
+    dropImport(writer, id);
+    return live;
+  });
+  sweepImport(writer, id);
+  return record;
+}

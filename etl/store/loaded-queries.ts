@@ -1,0 +1,131 @@
+import { and, asc, eq, getTableColumns, gt, sql, type SQL } from 'drizzle-orm';
+import type { FittedPart } from '../model/part.ts';
+import type { SetAside } from '../model/set-aside.ts';
+import type { Unit } from '../model/unit.ts';
+import { knownUs, workOrderAsKnown, type WorkOrder } from '../model/work-order.ts';
+import type { Connection } from './connection.ts';
+import { laterKnown } from './later-known.ts';
+import {
+  importEngines,
+  engines,
+  importFiles,
+  imports,
+  partRows,
+  setAsideRows,
+  unitRows,
+  workOrderRows,
+} from './schema/loaded.ts';
+
+const isLive = (importId: SQL | typeof unitRows.importId | typeof partRows.importId | typeof workOrderRows.importId) =>
+  sql`${importId} in (select import_id from ${imports} where state = 'live')`;
+
+/** A row that does not say when it was entered is known from the beginning, and gives way to one that does. */
+const enteredOr = (enteredUs: number | null) => enteredUs ?? -Infinity;
+
+export function unitsKnown({ db }: Connection, asOfUs = Infinity, unit?: string): Unit[] {
+  const rows = db
+    .select()
+    .from(unitRows)
+    .where(and(isLive(unitRows.importId), unit === undefined ? undefined : eq(unitRows.unit, unit)))
+    .all()
+    .map((row) => ({ ...row, knownUs: enteredOr(row.enteredUs) }))
+    .filter((row) => row.knownUs <= asOfUs);
+  return laterKnown(rows, (row) => row.unit)
+    .map(({ importId: _, line: __, contentHash: ___, knownUs: ____, ...unitRow }) => unitRow)
+    .sort((a, b) => Number(a.unit > b.unit) - Number(a.unit < b.unit));
+}
+
+export function partsKnown({ db }: Connection, asOfUs: number, unit?: string): FittedPart[] {
+  const rows = db
+    .select()
+    .from(partRows)
+    .where(and(isLive(partRows.importId), unit === undefined ? undefined : eq(partRows.unit, unit)))
+    .all()
+    .map((row) => ({ ...row, knownUs: enteredOr(row.enteredUs) }))
+    .filter((row) => row.knownUs <= asOfUs);
+  return laterKnown(rows, (row) => JSON.stringify([row.unit, row.component, row.position, row.fittedOn]))
+    .map(({ importId: _, line: __, contentHash: ___, knownUs: ____, ...part }) => part)
+    .sort((a, b) => byText(a.unit, b.unit) || byText(a.component, b.component) || byText(a.fittedOn, b.fittedOn));
+}
+
+/** Of the versions of an order that were known then the latest, reduced to what could be read at the time. */
+export function workOrdersKnown({ db }: Connection, asOfUs: number, unit?: string): WorkOrder[] {
+  const rows = db
+    .select()
+    .from(workOrderRows)
+    .where(and(isLive(workOrderRows.importId), unit === undefined ? undefined : eq(workOrderRows.unit, unit)))
+    .all()
+    .map((row) => ({ ...row, knownUs: knownUs(row) }))
+    .filter((row) => row.knownUs <= asOfUs);
+  return laterKnown(rows, (row) => JSON.stringify([row.workOrder, row.unit]))
+    .flatMap(
+      ({ importId: _, line: __, contentHash: ___, knownUs: ____, ...order }) => workOrderAsKnown(order, asOfUs) ?? [],
+    )
+    .sort((a, b) => byText(a.unit, b.unit) || a.openedUs - b.openedUs || byText(a.workOrder, b.workOrder));
+}
+
+function byText(a: string, b: string): number {
+  return Number(a > b) - Number(a < b);
+}
+
+/** Units that loaded rows name and no register row does, with how many rows wait for each. */
+export function waitingUnits({ db }: Connection): { unit: string; rows: number }[] {
+  return db.all<{ unit: string; rows: number }>(sql`
+    select unit, sum(rows) as rows from (
+      select e.unit as unit, sum(i.rows) as rows from ${importEngines} i join ${engines} e using (engine_id)
+        where ${isLive(sql`i.import_id`)} group by e.unit
+      union all select unit, count(*) from ${workOrderRows} where ${isLive(workOrderRows.importId)} group by unit
+      union all select unit, count(*) from ${partRows} where ${isLive(partRows.importId)} group by unit
+    ) where unit not in (select unit from ${unitRows} where ${isLive(unitRows.importId)})
+    group by unit order by unit`);
+}
+
+/** Newest accepted crank or record up to a limit, µs. One look-up per engine; records are scanned. */
+export function newestKnown({ sqlite, db }: Connection, limitUs: number): number | null {
+  const crank = sqlite
+    .prepare<[number, number], number | null>(
+      `select time_us from crank_rows where engine_id = ? and time_us <= ?
+       and import_id in (select import_id from imports where state = 'live') order by time_us desc limit 1`,
+    )
+    .pluck();
+  let newest = -Infinity;
+  for (const { engineId } of db.select({ engineId: engines.engineId }).from(engines).all())
+    newest = Math.max(newest, crank.get(engineId, limitUs) ?? -Infinity);
+  const orders = db
+    .select({ openedUs: workOrderRows.openedUs, closedUs: workOrderRows.closedUs, enteredUs: workOrderRows.enteredUs })
+    .from(workOrderRows)
+    .where(isLive(workOrderRows.importId))
+    .all();
+  for (const order of orders) if (knownUs(order) <= limitUs) newest = Math.max(newest, knownUs(order));
+  return newest === -Infinity ? null : newest;
+}
+
+const PAGE_ROWS = 1_000;
+
+/** Set-aside rows of live imports, in the order of their files, a page at a time. */
+export async function* setAsideOf({ db }: Connection, importId?: number): AsyncGenerator<SetAside & { file: string }> {
+  const { importId: rowImport, seq, ...columns } = getTableColumns(setAsideRows);
+  const live = db
+    .select({ importId: imports.importId, file: sql<string>`min(${importFiles.file})` })
+    .from(imports)
+    .innerJoin(importFiles, eq(importFiles.importId, imports.importId))
+    .where(and(eq(imports.state, 'live'), importId === undefined ? undefined : eq(imports.importId, importId)))
+    .groupBy(imports.importId)
+    .orderBy(sql`min(${importFiles.file})`, asc(imports.importId))
+    .all();
+  for (const { importId: id, file } of live) {
+    for (let after = -1; ;) {
+      const page = db
+        .select({ seq, ...columns })
+        .from(setAsideRows)
+        .where(and(eq(rowImport, id), gt(seq, after)))
+        .orderBy(asc(seq))
+        .limit(PAGE_ROWS)
+        .all();
+      for (const { seq: _, ...row } of page) yield { file, ...row };
+      const last = page.at(-1);
+      if (last === undefined || page.length < PAGE_ROWS) break;
+      after = last.seq;
+    }
+  }
+}

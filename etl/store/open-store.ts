@@ -1,0 +1,88 @@
+import { existsSync, mkdirSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { assessmentMethods, sweepAssessments } from './assessment-store.ts';
+import { backupStore } from './backup.ts';
+import { connect, type StoreConnections } from './connection.ts';
+import { crankBlockMethods, markOldLayouts } from './crank-blocks.ts';
+import { liveEngine, liveEngines } from './engine-dictionary.ts';
+import { beginImport } from './import-writer.ts';
+import { inputsVersion, liveImports, unload } from './live-imports.ts';
+import { newestKnown, partsKnown, setAsideOf, unitsKnown, waitingUnits, workOrdersKnown } from './loaded-queries.ts';
+import { migrateStore, storeMigrations, storeVersion } from './migrate.ts';
+import { processIdentity } from './process-identity.ts';
+import type { Store } from './store.ts';
+import { sweepOrphans } from './sweep.ts';
+import { typedMethods } from './typed-store.ts';
+
+/**
+ * Opens a store; for writing it is made or brought up to date first, and what killed loads left behind is swept.
+ * Throws RangeError for a file that is no store, one of a newer program, or (read-only) one that is not there or older.
+ */
+export async function openStore(path: string, options: { readonly?: boolean } = {}): Promise<Store> {
+  const connections = options.readonly === true ? openForReading(path) : openForWriting(path);
+  const { reader, writer } = connections;
+  const me = processIdentity(process.pid);
+  return {
+    path,
+    close() {
+      reader.sqlite.close();
+      writer?.sqlite.close();
+    },
+    beginImport: async (start) => beginImport(connections, start, me),
+    imports: async () => liveImports(reader),
+    unload: async (importId) => unload(connections, importId),
+    setAside: (importId) => setAsideOf(reader, importId),
+    waiting: async () => waitingUnits(reader),
+    engines: async () => liveEngines(reader),
+    engine: async (unit, position) => liveEngine(reader, unit, position),
+    units: async (asOfUs) => unitsKnown(reader, asOfUs),
+    unit: async (unit) => unitsKnown(reader, Infinity, unit)[0] ?? null,
+    fittedParts: async (asOfUs, unit) => partsKnown(reader, asOfUs, unit),
+    workOrders: async (asOfUs, unit) => workOrdersKnown(reader, asOfUs, unit),
+    inputsVersion: async () => inputsVersion(reader),
+    newestKnownUs: async (limitUs) => newestKnown(reader, limitUs),
+    ...crankBlockMethods(connections),
+    ...assessmentMethods(connections, me),
+    ...typedMethods(connections),
+    backup: async (file) => backupStore(reader, file),
+  };
+}
+
+function openForWriting(path: string): StoreConnections {
+  mkdirSync(dirname(path), { recursive: true });
+  const writer = explained(path, () => connect(path, 'writer'));
+  try {
+    migrateStore(writer);
+    sweepOrphans(writer);
+    sweepAssessments(writer);
+    markOldLayouts(writer);
+    return { path, writer, reader: connect(path, 'reader') };
+  } catch (error) {
+    writer.sqlite.close();
+    throw error;
+  }
+}
+
+function openForReading(path: string): StoreConnections {
+  if (!existsSync(path)) throw new RangeError(`a store requires a file that exists, got nothing there (${path})`);
+  const reader = explained(path, () => connect(path, 'reader'));
+  const known = storeMigrations().length;
+  const version = storeVersion(reader, known);
+  if (version < known) {
+    reader.sqlite.close();
+    throw new RangeError(
+      `reading requires a store of version ${known}, got ${version}: any writing command updates it (${path})`,
+    );
+  }
+  return { path, reader, writer: null };
+}
+
+function explained<Result>(path: string, open: () => Result): Result {
+  try {
+    return open();
+  } catch (error) {
+    if (error instanceof RangeError) throw error;
+    const got = error instanceof Error ? error.message : String(error);
+    throw new RangeError(`a store requires a file that this program made, got ${got} (${path})`, { cause: error });
+  }
+}

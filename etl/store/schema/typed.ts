@@ -1,0 +1,33 @@
+/** What people typed. Nothing else holds it: never touched by load, unload or assess. */
+import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { FORECAST_COMPONENTS } from '../../model/words.ts';
+
+/** Only what was set; the rest follows the program's defaults. */
+export const settings = sqliteTable('settings', {
+  name: text('name').primaryKey(),
+  value: text('value', { mode: 'json' }).$type<unknown>().notNull(),
+});
+
+const subject = () => ({
+  unit: text('unit').notNull(),
+  position: text('position').notNull(),
+  component: text('component', { enum: FORECAST_COMPONENTS }).notNull(),
+});
+
+export const bookings = sqliteTable('bookings', {
+  bookingId: integer('booking_id').primaryKey({ autoIncrement: true }),
+  ...subject(),
+  bookedOn: text('booked_on').notNull(),
+  note: text('note').notNull(),
+  createdUs: integer('created_us').notNull(),
+  withdrawnUs: integer('withdrawn_us'),
+});
+
+export const deferrals = sqliteTable('deferrals', {
+  deferralId: integer('deferral_id').primaryKey({ autoIncrement: true }),
+  ...subject(),
+  untilOn: text('until_on').notNull(),
+  reason: text('reason').notNull(),
+  createdUs: integer('created_us').notNull(),
+  withdrawnUs: integer('withdrawn_us'),
+});
