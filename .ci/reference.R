@@ -1,0 +1,194 @@
+# Recomputes, with R and by other formulas than the program's, the values that tests/reference/data/statistics.json
+# holds as `computed`. Reads the same CSV files, prints `name,value` lines.
+#
+#   Rscript .ci/reference.R tests/reference/data
+suppressPackageStartupMessages(library(survival))
+folder <- commandArgs(trailingOnly = TRUE)[1]
+table_of <- function(name) read.csv(file.path(folder, paste0(name, ".csv")))
+say <- function(name, value) cat(sprintf("%s,%.15g\n", name, value))
+say_all <- function(name, values) for (i in seq_along(values)) say(paste0(name, ".", i - 1), values[i])
+
+# Maximum by quasi-Newton, started again from where it stopped until it no longer moves.
+maximise <- function(start, f) {
+  control <- list(reltol = 1e-15, maxit = 2000, ndeps = rep(1e-5, length(start)), fnscale = -1)
+  for (round in 1:4) start <- optim(start, f, method = "BFGS", control = control)$par
+  fit <- optim(start, f, method = "Nelder-Mead", control = list(reltol = 1e-16, maxit = 5000, fnscale = -1))
+  fit <- optim(fit$par, f, method = "BFGS", control = control, hessian = TRUE)
+  list(par = fit$par, value = fit$value, hessian = optimHess(fit$par, f, control = list(ndeps = rep(1e-4, length(start)))))
+}
+
+# Weibull, right-censored: survreg's location and log scale are log scale and minus log shape.
+say_survreg <- function(name, fit) {
+  say(paste0(name, ".shape"), 1 / fit$scale)
+  say(paste0(name, ".scale"), exp(coef(fit)[[1]]))
+  say(paste0(name, ".logLikelihood"), fit$loglik[1])
+  v <- vcov(fit)
+  say(paste0(name, ".varianceLogScale"), v[1, 1])
+  say(paste0(name, ".covariance"), -v[1, 2])
+  say(paste0(name, ".varianceLogShape"), v[2, 2])
+}
+tight <- survreg.control(rel.tolerance = 1e-13, maxiter = 200)
+nist <- table_of("nist-weibull")
+say_survreg("nistWeibull", survreg(Surv(time, event) ~ 1, nist, control = tight))
+cage <- table_of("bearing-cage")
+cage_fit <- survreg(Surv(time, event) ~ 1, cage, weights = count, control = tight)
+say_survreg("bearingCage", cage_fit)
+say("bearingCage.b10", predict(cage_fit, newdata = data.frame(time = 1), type = "quantile", p = 0.1)[[1]])
+
+# Bearing cages with a prior on the log shape: mode, and survival averaged over the posterior on a fine grid.
+cage_posterior <- function(p) {
+  shape <- exp(p[2])
+  z <- shape * (log(cage$time) - p[1])
+  sum(cage$count * (cage$event * (p[2] - log(cage$time) + z) - exp(z))) + dnorm(p[2], log(2), 0.3, log = TRUE)
+}
+mode <- maximise(c(9.4, 0.7), cage_posterior)
+say("bearingCagePrior.scale", exp(mode$par[1]))
+say("bearingCagePrior.shape", exp(mode$par[2]))
+log_shapes <- seq(-1, 2.2, length.out = 500)
+log_scales <- seq(7.5, 18, length.out = 900)
+density <- outer(log_scales, log_shapes, Vectorize(function(u, b) cage_posterior(c(u, b))))
+density <- exp(density - max(density))
+for (t in c(500, 2000, 10000)) {
+  survived <- outer(log_scales, log_shapes, function(u, b) exp(-exp(exp(b) * (log(t) - u))))
+  say(paste0("bearingCagePrior.survival", t), sum(density * survived) / sum(density))
+}
+
+# Weibull, left-truncated: straight from dweibull and pweibull.
+truncated <- function(p, entry, exit, event) {
+  shape <- exp(p[2]); scale <- exp(p[1])
+  sum(ifelse(event == 1, dweibull(exit, shape, scale, log = TRUE), pweibull(exit, shape, scale, FALSE, TRUE))) -
+    sum(pweibull(entry, shape, scale, FALSE, TRUE))
+}
+breaker <- table_of("circuit-breaker")
+fit <- maximise(c(4.4, 1.3), function(p) truncated(p, breaker$entry, breaker$time, breaker$event))
+say("circuitBreaker.shape", exp(fit$par[2]))
+say("circuitBreaker.scale", exp(fit$par[1]))
+say("circuitBreaker.logLikelihood", fit$value)
+ignoring <- survreg(Surv(time, event) ~ 1, breaker, control = tight)
+say("circuitBreakerUntruncated.shape", 1 / ignoring$scale)
+say("circuitBreakerUntruncated.scale", exp(coef(ignoring)[[1]]))
+psych <- table_of("psych")
+fit <- maximise(c(4.2, 2.1), function(p) truncated(p, psych$entry, psych$exit, psych$event))
+say("psych.shape", exp(fit$par[2]))
+say("psych.scale", exp(fit$par[1]))
+say("psych.logLikelihood", fit$value)
+v <- solve(-fit$hessian)
+say("psych.varianceLogScale", v[1, 1])
+say("psych.covariance", v[1, 2])
+say("psych.varianceLogShape", v[2, 2])
+
+# Kaplan-Meier.
+say_km <- function(name, response) {
+  s <- summary(survfit(response ~ 1, conf.type = "log-log"))
+  falls <- s$n.event > 0
+  say_all(paste0(name, ".time"), s$time[falls])
+  say_all(paste0(name, ".atRisk"), s$n.risk[falls])
+  say_all(paste0(name, ".survival"), s$surv[falls])
+  left <- falls & s$surv > 0
+  say_all(paste0(name, ".standardError"), s$std.err[left])
+  say_all(paste0(name, ".low"), s$lower[left])
+  say_all(paste0(name, ".high"), s$upper[left])
+}
+lives <- table_of("nist-kaplan-meier")
+say_km("nistKaplanMeier", Surv(lives$time, lives$event))
+lives <- table_of("delayed-entry")
+say_km("delayedEntry", Surv(lives$entry, lives$exit, lives$event))
+say_km("psychKaplanMeier", Surv(psych$entry, psych$exit, psych$event))
+
+# Theil-Sen and Mann-Kendall by their formulas.
+score_variance <- function(y) {
+  n <- length(y); g <- as.numeric(table(y))
+  (n * (n - 1) * (2 * n + 5) - sum(g * (g - 1) * (2 * g + 5))) / 18
+}
+say_trend <- function(name, t, y) {
+  n <- length(y)
+  slopes <- sort((outer(y, y, "-") / outer(t, t, "-"))[lower.tri(diag(n))])
+  s <- sum(sign(outer(y, y, "-"))[lower.tri(diag(n))])
+  variance <- score_variance(y)
+  reach <- qnorm(0.975) * sqrt(variance)
+  at <- function(rank) approx(seq_along(slopes), slopes, rank)$y
+  slope <- median(slopes)
+  z <- (s - sign(s)) / sqrt(variance)
+  say(paste0(name, ".slope"), slope)
+  say(paste0(name, ".intercept"), median(y) - slope * median(t))
+  say(paste0(name, ".low"), at((length(slopes) - reach) / 2))
+  say(paste0(name, ".high"), at((length(slopes) + reach) / 2 + 1))
+  say(paste0(name, ".score"), s)
+  say(paste0(name, ".variance"), variance)
+  say(paste0(name, ".z"), z)
+  say(paste0(name, ".pValue"), 2 * pnorm(-abs(z)))
+  # Hamed & Rao, with all lags and with lags up to the cube root of n.
+  r <- acf(rank(y - slope * t), lag.max = n - 1, plot = FALSE)$acf[-1]
+  r[abs(r) <= qnorm(0.975) / sqrt(n)] <- 0
+  i <- 1:(n - 1)
+  terms <- (n - i) * (n - i - 1) * (n - i - 2) * r
+  for (rule in c("AllLags", "FewLags")) {
+    kept <- if (rule == "AllLags") i else seq_len(floor(n^(1 / 3)))
+    corrected <- variance * max(1, 1 + 2 / (n * (n - 1) * (n - 2)) * sum(terms[kept]))
+    say(paste0(name, ".variance", rule), corrected)
+    say(paste0(name, ".z", rule), (s - sign(s)) / sqrt(corrected))
+  }
+}
+sulfate <- table_of("sulfate")
+say_trend("sulfate", sulfate$t, sulfate$y)
+nile <- table_of("nile")$y
+say_trend("nile", seq_along(nile), nile)
+say_all("nile.quantile", quantile(nile, c(0.1, 0.5, 0.9), names = FALSE))
+say("nile.mad", mad(nile, constant = 1))
+
+# First passage: the inverse Gaussian by integrating its density, the random drift by integrating over the drift.
+log_density <- function(t, mean, shape) 0.5 * log(shape / (2 * pi * t^3)) - shape * (t - mean)^2 / (2 * mean^2 * t)
+rows <- table_of("inverse-gaussian")
+for (i in seq_len(nrow(rows))) {
+  f <- function(t) exp(log_density(t, rows$mean[i], rows$shape[i]))
+  say(paste0("inverseGaussian.cdf.", i - 1), integrate(f, 0, rows$t[i], rel.tol = 1e-11, subdivisions = 2000)$value)
+}
+tail <- function(t) exp(log_density(t, 1, 500) - log_density(10, 1, 500))
+say("inverseGaussianOverflow.logSurvival", log_density(10, 1, 500) + log(integrate(tail, 10, 20, rel.tol = 1e-11)$value))
+rows <- table_of("random-drift")
+passage <- function(t, d, nu, s2) {
+  exp(pnorm((nu * t - d) / sqrt(s2 * t), log.p = TRUE)) +
+    exp(2 * nu * d / s2 + pnorm(-(nu * t + d) / sqrt(s2 * t), log.p = TRUE))
+}
+for (i in seq_len(nrow(rows))) {
+  r <- rows[i, ]
+  f <- function(nu) passage(r$t, r$distance, nu, r$diffusion) * dnorm(nu, r$drift, r$driftSd)
+  ends <- r$drift + c(-1, 1) * 12 * r$driftSd
+  say(paste0("randomDrift.cdf.", i - 1), integrate(f, ends[1], ends[2], rel.tol = 1e-12, subdivisions = 5000)$value)
+}
+
+# Laser degradation: the likelihood with whole covariance matrices.
+laser <- table_of("laser")
+steps <- lapply(split(laser, laser$unit), function(unit) list(run = diff(unit$hours), rise = diff(unit$increase)))
+laser_likelihood <- function(p) {
+  mu <- p[1] / 1000; tau <- exp(p[2]); s2 <- exp(p[3])
+  sum(sapply(steps, function(unit) {
+    v <- diag(s2 * unit$run) + tau^2 * outer(unit$run, unit$run)
+    e <- unit$rise - mu * unit$run
+    -0.5 * (length(e) * log(2 * pi) + determinant(v)$modulus[1] + sum(e * solve(v, e, tol = 0)))
+  }))
+}
+fit <- maximise(c(2, log(4e-4), log(1e-4)), laser_likelihood)
+say("laser.drift", fit$par[1] / 1000)
+say("laser.driftSd", exp(fit$par[2]))
+say("laser.diffusion", exp(fit$par[3]))
+say("laser.logLikelihood", fit$value)
+
+# Huber's M-estimator by reweighted lm.wfit, scale the median absolute residual over 0.6745.
+stack <- table_of("stack-loss")
+x <- cbind(1, stack$air, stack$water, stack$acid)
+residuals <- lm.fit(x, stack$loss)$residuals
+for (round in 1:500) {
+  scale <- median(abs(residuals)) / qnorm(0.75)
+  fit <- lm.wfit(x, stack$loss, pmin(1, 1.345 * scale / abs(residuals)))
+  residuals <- stack$loss - drop(x %*% fit$coefficients)
+}
+say_all("stackLoss.coefficient", fit$coefficients)
+say("stackLoss.scale", scale)
+
+# Distribution functions of R itself.
+say_all("normal.cdf", pnorm(c(-30, -8, -3, -1, -0.3, 0.5, 2, 6)))
+say_all("normal.logCdf", pnorm(c(-1000, -40, -10, -5.5, -0.6, 0.4, 3, 9), log.p = TRUE))
+say_all("normal.quantile", qnorm(c(1e-300, 1e-10, 0.025, 0.3, 0.5, 0.9, 0.999)))
+say_all("logGamma", lgamma(c(0.01, 0.3, 1.5, 2, 7.25, 171.5)))
+say_all("weibull.conditionalFailure", 1 - pweibull(600 + c(30, 90), 2.5, 1000, FALSE) / pweibull(600, 2.5, 1000, FALSE))
