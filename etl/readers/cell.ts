@@ -17,7 +17,8 @@ export const text: Parse<string> = (cell) => cell;
 /** A date `YYYY-MM-DD`; the date of an instant that is given in full. */
 export const date: Parse<string> = (cell) => {
   const day = /^(\d{4}-\d{2}-\d{2})(?:[T ].*)?$/.exec(cell)?.[1];
-  const real = day !== undefined && new Date(`${day}T00:00:00Z`).toISOString().startsWith(day);
+  const midnight = Date.parse(`${day}T00:00:00Z`);
+  const real = day !== undefined && !Number.isNaN(midnight) && new Date(midnight).toISOString().startsWith(day);
   return real && Number(day.slice(0, 4)) >= 1950 ? day : new CellFault('a date YYYY-MM-DD');
 };
 

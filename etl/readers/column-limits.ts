@@ -7,8 +7,11 @@ export type Limit = { least: number; most: number; unit: string };
 export const LIMITS = {
   /** A 24 V system with a load dump reaches 58 V (ISO 16750-2); a reversed probe reads a little below 0. */
   volts: { least: -5, most: 65, unit: 'V' },
+  /** What a gateway sums up is a bank under load or charge: never below 0. */
+  crankVolts: { least: 0, most: 65, unit: 'V' },
   /** Locked rotor of a heavy 24 V starter draws up to about 3,000 A. */
   amps: { least: -6_000, most: 6_000, unit: 'A' },
+  ampsPeak: { least: 0, most: 6_000, unit: 'A' },
   tempC: { least: -70, most: 150, unit: '°C' },
   coolantC: { least: -70, most: 200, unit: '°C' },
   rpm: { least: 0, most: 20_000, unit: 'rpm' },

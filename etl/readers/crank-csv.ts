@@ -7,13 +7,13 @@ import { BATCH_ROWS, scanCsv } from './scanned-csv.ts';
 
 const REQUIRED = ['unit', 'time', 'rest_volts', 'dip_volts', 'crank_seconds'] as const;
 const MEASURES: Record<string, { limit: Limit; name: MeasuredColumn }> = {
-  rest_volts: { limit: LIMITS.volts, name: 'restVolts' },
-  dip_volts: { limit: LIMITS.volts, name: 'dipVolts' },
-  crank_volts: { limit: LIMITS.volts, name: 'crankVolts' },
+  rest_volts: { limit: LIMITS.crankVolts, name: 'restVolts' },
+  dip_volts: { limit: LIMITS.crankVolts, name: 'dipVolts' },
+  crank_volts: { limit: LIMITS.crankVolts, name: 'crankVolts' },
   crank_seconds: { limit: LIMITS.seconds, name: 'crankSeconds' },
   crank_rpm: { limit: LIMITS.rpm, name: 'loggedRpm' },
-  charge_volts: { limit: LIMITS.volts, name: 'chargeVolts' },
-  amps_peak: { limit: LIMITS.amps, name: 'ampsPeak' },
+  charge_volts: { limit: LIMITS.crankVolts, name: 'chargeVolts' },
+  amps_peak: { limit: LIMITS.ampsPeak, name: 'ampsPeak' },
   temp_c: { limit: LIMITS.tempC, name: 'tempC' },
 };
 const KNOWN = ['unit', 'time', 'position', 'outcome', ...Object.keys(MEASURES)];

@@ -1,9 +1,11 @@
-import { parse } from 'csv-parse';
-import { UnreadableFile, type SetAside } from '../model/set-aside.ts';
+import { parse } from 'csv-parse/sync';
+import type { SetAside, UnreadableFile } from '../model/set-aside.ts';
 import { CellFault, type Parse } from './cell.ts';
-import { unixLineEnds } from './line-ends.ts';
+import { headerFields } from './header.ts';
+import { CARRIAGE_RETURN } from './line-ends.ts';
 import type { ByteStream, Lined, ReaderSink, ReadReport } from './reader.ts';
-import { shown } from './row-scanner.ts';
+import { shown, textOf } from './row-scanner.ts';
+import { isBlank, RowWindow, ROW_FAULTS, walkWindows } from './row-window.ts';
 
 /** One column of a register or record and the field of the row that it fills. */
 export type Field<Row, Name extends keyof Row = keyof Row> = Name extends keyof Row
@@ -21,13 +23,13 @@ export type RecordPlan<Row> = {
 
 const BATCH_ROWS = 1_000;
 const MOST_NOTES = 100;
-const MOST_ROW_CHARACTERS = 1 << 20;
-
-type ParsedRow = { record: string[]; info: { lines: number; error?: Error } };
+const CSV = { relax_quotes: true, relax_column_count: true, record_delimiter: '\n' } as const;
+const UTF_8 = new TextDecoder('utf-8', { fatal: true });
 
 /**
- * Reads a register or record file with the csv-parse package, streamed: quotes, newlines inside quotes, CRLF. Each
- * row is read by a table of fields; a row with a field that cannot be used is set aside with that field.
+ * Reads a register or record file, streamed: the window finds where rows end (and what a stray quote or an endless line
+ * spoils), the csv-parse package splits some hundred whole rows at a time. Each row is read by a table of fields; a row
+ * with a field that cannot be used is set aside with that field.
  */
 export async function readRecords<Row>(
   bytes: ByteStream,
@@ -35,58 +37,26 @@ export async function readRecords<Row>(
   plan: RecordPlan<Row>,
 ): Promise<ReadReport> {
   const reading = new Reading(sink, plan);
-  const parser = parse({
-    bom: true,
-    info: true,
-    relax_quotes: true,
-    relax_column_count: true,
-    skip_empty_lines: true,
-    max_record_size: MOST_ROW_CHARACTERS,
-  });
-  const fed = feed(bytes, parser);
-  try {
-    for await (const row of parser as AsyncIterable<ParsedRow>) await reading.row(row.record, row.info.lines);
-  } catch (error) {
-    reading.brokenOff(error);
-  }
-  reading.brokenOff(await fed);
-  return reading.end();
+  const fault = await walkWindows(bytes, reading.window, async () => reading.rows());
+  return reading.end(fault);
 }
 
-/** Writes the stream into the parser; what was good before a break is parsed before the break is told. */
-async function feed(bytes: ByteStream, parser: NodeJS.WritableStream): Promise<unknown> {
-  let fault: unknown = null;
-  try {
-    for await (const chunk of unixLineEnds(bytes)) {
-      if (!parser.writable) break;
-      if (!parser.write(Buffer.from(chunk))) await drained(parser);
-    }
-  } catch (error) {
-    fault = error;
-  }
-  parser.end();
-  return fault;
-}
-
-async function drained(stream: NodeJS.WritableStream): Promise<void> {
-  await new Promise<void>((resolve) => {
-    const settle = () => {
-      for (const event of ['drain', 'close', 'error']) stream.off(event, settle);
-      resolve();
-    };
-    for (const event of ['drain', 'close', 'error']) stream.on(event, settle);
-  });
+/** Cells of each row; rows that confuse one another are split one by one. */
+function cellsOf(texts: readonly string[]): string[][] {
+  const rows: string[][] = parse(texts.join('\n'), CSV);
+  return rows.length === texts.length ? rows : texts.map((text) => parse(text, CSV).flat());
 }
 
 class Reading<Row> {
   readonly #sink: ReaderSink;
   readonly #plan: RecordPlan<Row>;
+  readonly window = new RowWindow();
   #columns: string[] | null = null;
+  #texts: { line: number; text: string }[] = [];
   #rows: Lined<Row>[] = [];
   #refused: SetAside[] = [];
   #taken = 0;
   #setAside = 0;
-  #line = 1;
   readonly #notes: string[] = [];
 
   constructor(sink: ReaderSink, plan: RecordPlan<Row>) {
@@ -94,33 +64,47 @@ class Reading<Row> {
     this.#plan = plan;
   }
 
-  async row(cells: string[], line: number): Promise<void> {
-    this.#line = line;
-    if (this.#columns === null) {
-      this.#columns = cells.map((name) => name.trim().toLowerCase());
-      return;
+  /** Reads every row that is whole. */
+  async rows(): Promise<void> {
+    const { window } = this;
+    for (let end = window.nextRowEnd(); end >= 0; end = window.nextRowEnd()) {
+      if (window.fault !== null) this.#refuseRow(end, ROW_FAULTS[window.fault]);
+      else if (this.#columns === null) this.#columns = headerFields(window.bytes.subarray(window.start, end));
+      else if (!isBlank(window, end)) this.#hold(end);
+      window.pass(end);
+      if (this.#texts.length + this.#refused.length >= BATCH_ROWS) await this.#deliver();
     }
-    if (cells.every((cell) => cell.trim() === '')) return;
-    const row = this.#read(cells, this.#columns, line);
-    if (row === null) this.#setAside++;
-    else this.#use(row, line);
-    if (this.#rows.length + this.#refused.length >= BATCH_ROWS) await this.#deliver();
   }
 
-  brokenOff(error: unknown): void {
-    if (error === null) return;
-    const csv = error instanceof Error && 'code' in error && String(error.code).startsWith('CSV_');
-    if (!(error instanceof UnreadableFile) && !csv) throw error;
-    this.#refuse({ line: this.#line, field: '', value: '', reason: error.message });
-    this.#setAside++;
-  }
-
-  async end(): Promise<ReadReport> {
+  async end(brokenBy: UnreadableFile | null): Promise<ReadReport> {
+    await this.#deliver();
+    if (brokenBy !== null) this.#refuse({ line: this.window.line, field: '', value: '', reason: brokenBy.message });
     await this.#deliver();
     const known = this.#plan.fields.map(({ column }) => column);
     const unknownColumns = (this.#columns ?? []).filter((column) => !known.includes(column));
     const counts = { taken: this.#taken, setAside: this.#setAside };
     return { kind: this.#plan.kind, ...counts, unknownColumns, notes: this.#notes };
+  }
+
+  #hold(end: number): void {
+    const { bytes, start, line } = this.window;
+    const to = bytes[end - 1] === CARRIAGE_RETURN ? end - 1 : end;
+    try {
+      this.#texts.push({ line, text: UTF_8.decode(bytes.subarray(start, to)) });
+    } catch {
+      this.#refuseRow(to, 'row requires text in UTF-8');
+    }
+  }
+
+  #readHeld(): void {
+    if (this.#texts.length === 0) return;
+    const columns = this.#columns ?? [];
+    for (const [index, cells] of cellsOf(this.#texts.map(({ text }) => text)).entries()) {
+      const { line } = this.#texts[index]!;
+      const row = this.#read(cells, columns, line);
+      if (row !== null) this.#use(row, line);
+    }
+    this.#texts = [];
   }
 
   #read(cells: readonly string[], columns: readonly string[], line: number): Row | null {
@@ -133,9 +117,9 @@ class Reading<Row> {
     for (const field of this.#plan.fields) {
       const cell = (cells[columns.indexOf(field.column)] ?? '').trim();
       const value = cell === '' ? this.#missing(field) : field.parse(cell);
-      if (value instanceof CellFault || cell.includes('\uFFFD')) {
-        const requires = value instanceof CellFault ? value.reason : 'text in UTF-8';
-        this.#refuse({ line, field: field.column, value: shown(cell), reason: `${field.column} requires ${requires}` });
+      if (value instanceof CellFault) {
+        const reason = `${field.column} requires ${value.reason}`;
+        this.#refuse({ line, field: field.column, value: shown(cell), reason });
         return null;
       }
       row[String(field.name)] = value;
@@ -155,11 +139,18 @@ class Reading<Row> {
     if (note !== null && this.#notes.length < MOST_NOTES) this.#notes.push(`line ${line}: ${note}`);
   }
 
+  #refuseRow(end: number, reason: string): void {
+    const { bytes, start, line } = this.window;
+    this.#refuse({ line, field: '', value: shown(textOf(bytes, start, end)), reason });
+  }
+
   #refuse(row: SetAside): void {
+    this.#setAside++;
     this.#refused.push(row);
   }
 
   async #deliver(): Promise<void> {
+    this.#readHeld();
     if (this.#rows.length > 0) await this.#plan.deliver(this.#rows, this.#sink);
     if (this.#refused.length > 0) await this.#sink.setAside(this.#refused);
     this.#rows = [];

@@ -1,4 +1,6 @@
-import { CARRIAGE_RETURN, NEWLINE } from './line-ends.ts';
+import { UnreadableFile } from '../model/set-aside.ts';
+import { CARRIAGE_RETURN, NEWLINE, unixLineEnds } from './line-ends.ts';
+import type { ByteStream } from './reader.ts';
 
 export const COMMA = 44;
 export const QUOTE = 34;
@@ -16,6 +18,10 @@ const NEEDS_MORE = -1;
 const STRAY = -2;
 
 export type RowFault = 'too_long' | 'open_quote';
+export const ROW_FAULTS: Record<RowFault, string> = {
+  too_long: 'row requires at most 1 MiB on one line',
+  open_quote: 'row requires a closing quote',
+};
 
 /**
  * The part of a file that is in memory: text from `start` to `end`, `start` always at the beginning of a row. Where a
@@ -140,4 +146,37 @@ export function endsField(bytes: Uint8Array, at: number, end: number): boolean {
   const byte = bytes[at];
   if (byte === COMMA || byte === NEWLINE) return true;
   return byte === CARRIAGE_RETURN && (at + 1 >= end || bytes[at + 1] === NEWLINE);
+}
+
+/** A row of nothing but blanks is no row. */
+export function isBlank({ bytes, start }: RowWindow, end: number): boolean {
+  for (let at = start; at < end; at += 1)
+    if (bytes[at] !== 32 && bytes[at] !== CARRIAGE_RETURN && bytes[at] !== 9) return false;
+  return true;
+}
+
+/**
+ * Moves a window over a file; `visit` passes every row that is whole. Returns why the file broke off before its end (a
+ * truncated gzip), after its good rows have been visited; null for a whole file.
+ */
+export async function walkWindows(
+  bytes: ByteStream,
+  window: RowWindow,
+  visit: () => Promise<void>,
+): Promise<UnreadableFile | null> {
+  try {
+    for await (const chunk of unixLineEnds(bytes)) {
+      for (let from = 0; from < chunk.length;) {
+        from += window.append(from === 0 ? chunk : chunk.subarray(from));
+        await visit();
+      }
+    }
+  } catch (error) {
+    if (!(error instanceof UnreadableFile)) throw error;
+    window.breakOff();
+    return error;
+  }
+  window.ended = true;
+  await visit();
+  return null;
 }

@@ -1,9 +1,8 @@
-import { UnreadableFile, type SetAside } from '../model/set-aside.ts';
-import { unixLineEnds } from './line-ends.ts';
+import type { SetAside, UnreadableFile } from '../model/set-aside.ts';
 import type { ByteStream, ReaderSink } from './reader.ts';
 import { headerFields } from './header.ts';
 import { shown, textOf, type RowScanner } from './row-scanner.ts';
-import { RowWindow } from './row-window.ts';
+import { isBlank, RowWindow, ROW_FAULTS, walkWindows } from './row-window.ts';
 
 /** Rows in a batch: large enough that a call costs nothing, small enough to stay in the processor's cache. */
 export const BATCH_ROWS = 16_384;
@@ -17,31 +16,14 @@ export type ScanPlan = {
 
 export type ScanCount = { taken: number; setAside: number; columns: string[] };
 
-const FAULTS = {
-  too_long: 'row requires at most 1 MiB on one line',
-  open_quote: 'row requires a closing quote',
-} as const;
-
 /**
  * Reads a CSV file (RFC 4180) row by row through a scanner, batch by batch into a sink. Memory does not grow with the
  * file. A file that breaks off (a truncated gzip) still gives the rows before the break; the break is set aside.
  */
 export async function scanCsv(bytes: ByteStream, sink: ReaderSink, plan: ScanPlan): Promise<ScanCount> {
   const scan = new Scan(sink, plan);
-  try {
-    for await (const chunk of unixLineEnds(bytes)) {
-      for (let from = 0; from < chunk.length;) {
-        from += scan.window.append(from === 0 ? chunk : chunk.subarray(from));
-        await scan.rows();
-      }
-    }
-    scan.window.ended = true;
-    await scan.rows();
-  } catch (error) {
-    if (!(error instanceof UnreadableFile)) throw error;
-    scan.window.breakOff();
-    scan.brokenOff(error);
-  }
+  const fault = await walkWindows(bytes, scan.window, async () => scan.rows());
+  if (fault !== null) scan.brokenOff(fault);
   return scan.end();
 }
 
@@ -65,7 +47,7 @@ class Scan {
   async rows(): Promise<void> {
     const { window } = this;
     for (let end = window.nextRowEnd(); end >= 0; end = window.nextRowEnd()) {
-      if (window.fault !== null) this.#refuse(end, FAULTS[window.fault]);
+      if (window.fault !== null) this.#refuse(end, ROW_FAULTS[window.fault]);
       else if (this.#scanner === null) this.#header(end);
       else if (!isBlank(window, end)) {
         const fault = this.#scanner.read(window, end, this.#filled);
@@ -108,10 +90,4 @@ class Scan {
     if (this.#waiting.length > 0) await this.#sink.setAside(this.#waiting);
     this.#waiting = [];
   }
-}
-
-/** Nothing but blanks: no row at all. */
-function isBlank({ bytes, start }: RowWindow, end: number): boolean {
-  for (let at = start; at < end; at++) if (bytes[at] !== 32 && bytes[at] !== 13 && bytes[at] !== 9) return false;
-  return true;
 }
