@@ -31,6 +31,7 @@ const recomputed = new Map(
     .map(([name, value]) => [name, Number(value)]),
 );
 
+const tell = (line) => process.stdout.write(`${line}\n`);
 let [passed, failed] = [0, 0];
 for (const { name, value, tolerance } of expected) {
   const anew = recomputed.get(name);
@@ -40,12 +41,12 @@ for (const { name, value, tolerance } of expected) {
   if (anew === value || off <= tolerance) passed++;
   else {
     failed++;
-    console.log(`${name}: stored ${value}, by R ${anew}, relative tolerance ${tolerance}`);
+    tell(`${name}: stored ${value}, by R ${anew}, relative tolerance ${tolerance}`);
   }
 }
 for (const name of recomputed.keys()) {
   failed++;
-  console.log(`${name}: computed by R, but not stored`);
+  tell(`${name}: computed by R, but not stored`);
 }
-console.log(`${passed} passed, ${failed} failed, 0 skipped`);
+tell(`${passed} passed, ${failed} failed, 0 skipped`);
 process.exitCode = failed === 0 ? 0 : 1;

@@ -1,0 +1,65 @@
+import { describe, expect, it } from 'vitest';
+import { fitRandomDrift } from '../../etl/stats/degradation-fit.ts';
+import { logRandomDriftSurvival, posteriorDrift, randomDriftFirstPassage } from '../../etl/stats/first-passage.ts';
+import { inverseGaussianCdf, logInverseGaussianSurvival } from '../../etl/stats/inverse-gaussian.ts';
+import { expectClose } from '../support/close.ts';
+import { referenceColumns, referenceSet } from '../support/reference-data.ts';
+
+describe('inverse Gaussian distribution', () => {
+  const { mean, shape, t } = referenceColumns('inverse-gaussian.csv', ['mean', 'shape', 't']);
+  const { computedList, tolerance } = referenceSet('inverseGaussian');
+
+  it.each([...t.keys()])('row %i equals the integral of the density (R integrate)', (i) => {
+    const parameters = { mean: mean[i]!, shape: shape[i]! };
+    const expected = computedList('cdf')[i]!;
+    expectClose(inverseGaussianCdf(t[i]!, parameters), expected, tolerance);
+    expectClose(Math.exp(logInverseGaussianSurvival(t[i]!, parameters)), 1 - expected, tolerance * 100);
+  });
+
+  it('keeps its far tail where exp(2·shape/mean) overflows: mean 1, shape 500, log S(10) = −2031.777536', () => {
+    const logSurvival = logInverseGaussianSurvival(10, { mean: 1, shape: 500 });
+    expect(logSurvival).toBeCloseTo(-2031.777536, 6);
+    expectClose(logSurvival, referenceSet('inverseGaussianOverflow').computed('logSurvival'), 1e-9);
+    expect(inverseGaussianCdf(10, { mean: 1, shape: 500 })).toBe(1);
+  });
+});
+
+describe('first passage with random drift', () => {
+  const columns = referenceColumns('random-drift.csv', ['distance', 'drift', 'driftSd', 'diffusion', 't']);
+  const { computedList, tolerance } = referenceSet('randomDrift');
+
+  it.each([...columns.t.keys()])('row %i equals the inverse Gaussian averaged over the drift (R integrate)', (i) => {
+    const { distance, drift, driftSd, diffusion, t } = columns;
+    const passage = { distance: distance[i]!, drift: drift[i]!, driftSd: driftSd[i]!, diffusion: diffusion[i]! };
+    const expected = computedList('cdf')[i]!;
+    expectClose(randomDriftFirstPassage(t[i]!, passage), expected, tolerance);
+    expectClose(-Math.expm1(logRandomDriftSurvival(t[i]!, passage)), expected, tolerance);
+  });
+});
+
+describe('GaAs lasers, 15 units over 4000 h (Meeker & Escobar 1998, Table C.17)', () => {
+  const { unit, hours, increase } = referenceColumns('laser.csv', ['unit', 'hours', 'increase']);
+  const path = (id: number) => ({
+    time: hours.filter((_, i) => unit[i] === id),
+    value: increase.filter((_, i) => unit[i] === id),
+  });
+  const fit = fitRandomDrift([...new Set(unit)].map(path));
+  const { computed, tolerance } = referenceSet('laser');
+
+  it.each(['drift', 'driftSd', 'diffusion', 'logLikelihood'] as const)('%s agrees with R optim', (name) => {
+    expectClose(fit[name], computed(name), tolerance);
+  });
+
+  it('half of the population passes 10 % by 4893 h, a tenth by 3811 h, nine tenths by 6746 h', () => {
+    const passage = { ...fit, distance: 10 };
+    expect(randomDriftFirstPassage(3810.68, passage)).toBeCloseTo(0.1, 5);
+    expect(randomDriftFirstPassage(4892.99, passage)).toBeCloseTo(0.5, 5);
+    expect(randomDriftFirstPassage(6745.66, passage)).toBeCloseTo(0.9, 5);
+  });
+
+  it('unit 110, at 6.256 % after 2000 h, is taken to drift faster than the others', () => {
+    const { mean, sd } = posteriorDrift(6.256, 2000, fit);
+    expect(mean).toBeCloseTo(2.854948e-3, 8);
+    expect(sd).toBeCloseTo(2.0907e-4, 8);
+  });
+});
