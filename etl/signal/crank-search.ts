@@ -1,0 +1,216 @@
+/**
+ * Finds the cranks of one recording. Each sample is compared with the one 30 ms before: only a fall as deep as a
+ * solenoid's is looked at closer, so that hours of quiet cost one subtraction a sample.
+ *
+ * A fall is a crank if it is as deep as only a starter's, or less deep with compression ripple behind it. Loads that
+ * switch on (lamps, blower, lift gate, heater) fall without ripple and stay shallow.
+ */
+import { PATTERNS } from '../model/words.ts';
+import { blankRow, featuresOf, type FoundCrank, type MeasuredRow } from './features.ts';
+import { lowest, onsetOf, phasesFrom, releaseAfter, type Phases } from './phases.ts';
+import { plateauAfter, type Plateau } from './plateau.ts';
+import { restBefore, type RestLevel } from './rest-level.ts';
+import { rippleOf } from './ripple.ts';
+import { windowMedian } from './sorted-window.ts';
+import { THRESHOLDS as T } from './thresholds.ts';
+import { indexAt, secondsBetween } from './time-window.ts';
+import { traceOf, type Trace } from './trace.ts';
+
+/** A row and the samples it was read from: [from, to) is what a person wants to see of it. */
+export type SearchedCrank = { row: MeasuredRow; from: number; to: number };
+
+export type Search = {
+  cranks: SearchedCrank[];
+  /** Samples before this index are done with; from it on they are needed again when more come. */
+  doneBefore: number;
+};
+
+/** `more`: the recording goes on. What may still change with it is left for the next call. */
+export function searchCranks(recording: Trace['recording'], more: boolean): Search {
+  const trace = traceOf(recording);
+  const found = candidates(trace);
+  const holdFrom = more ? settledBefore(trace, found) : recording.count;
+  const cranks = found
+    .filter((each) => each.at < holdFrom)
+    .map((each) => ({ row: rowOf(trace, each), ...viewOf(trace, each) }))
+    .filter((each, index, all) => each.row.form !== PREHEAT || crankFollows(all, index));
+  return { cranks, doneBefore: Math.min(holdFrom, indexAt(recording, recording.timeUs[recording.count - 1]! - 3e6)) };
+}
+
+const PREHEAT = PATTERNS.indexOf('preheat');
+const SOLENOID_ONLY = PATTERNS.indexOf('solenoid_only');
+
+type Candidate =
+  { kind: 'crank'; at: number; crank: FoundCrank } | { kind: 'plateau'; at: number; plateau: Plateau; rest: RestLevel };
+
+function candidates(trace: Trace): Candidate[] {
+  const { recording, system, stepSeconds } = trace;
+  const { volts, count } = recording;
+  const lag = Math.max(1, Math.round(0.03 / stepSeconds));
+  const least = T.solenoidLeastVolts * system * 0.8;
+  const found: Candidate[] = [];
+  let at = lag;
+  const begun = begunInside(trace);
+  if (begun !== null) {
+    found.push({ kind: 'crank', at: 0, crank: begun });
+    at = Math.max(lag, begun.phases.release + 1);
+  }
+  while (at < count) {
+    if (volts[at - lag]! - volts[at]! < least) {
+      at++;
+      continue;
+    }
+    const candidate = lookAt(trace, at, lag);
+    if (candidate === null) at += Math.max(1, Math.round(0.02 / stepSeconds));
+    else {
+      found.push(candidate);
+      at = Math.max(at + 1, endOf(candidate) + 1);
+    }
+  }
+  return withEnds(found, count);
+}
+
+function endOf(candidate: Candidate): number {
+  return candidate.kind === 'crank' ? candidate.crank.phases.release : candidate.plateau.to;
+}
+
+function withEnds(found: readonly Candidate[], count: number): Candidate[] {
+  return found.map((each, index) => {
+    if (each.kind === 'plateau') return each;
+    const next = found.slice(index + 1).find((later) => later.kind === 'crank');
+    return { ...each, crank: { ...each.crank, until: next === undefined ? count : next.at } };
+  });
+}
+
+function lookAt(trace: Trace, at: number, lag: number): Candidate | null {
+  const { recording } = trace;
+  const { volts, timeUs } = recording;
+  const rest = restBefore(trace, Math.max(1, at - lag + 1));
+  if (volts[at]! > rest.fallVolts) return null;
+  let first = Math.max(1, at - lag);
+  while (volts[first]! > rest.fallVolts) first++;
+  const dip = dipAfter(trace, first);
+  const depth = rest.volts - volts[dip]!;
+  if (depth >= T.rippleShare * rest.volts) {
+    const onset = onsetOf(trace, dip, rest);
+    const crank = crankFrom(trace, { onset, dip, rest });
+    if (crank !== null) return { kind: 'crank', at: onset, crank };
+  }
+  const plateau = plateauAfter(trace, first, rest);
+  if (plateau === null || trace.rateHz < T.dipLeastHz || timeUs[first] === undefined) return null;
+  return { kind: 'plateau', at: first, plateau, rest };
+}
+
+/** The lowest sample while the motor may still stand still; a solenoid may have pulled in some time before. */
+function dipAfter(trace: Trace, first: number): number {
+  const { recording } = trace;
+  const { volts, timeUs, count } = recording;
+  const until = Math.min(
+    count,
+    indexAt(recording, timeUs[first]! + (T.solenoidSeconds + T.stalledSeconds) * 1e6, first) + 1,
+  );
+  const deepest = lowest(volts, first, until);
+  // Still falling where the window ends: on to the bottom.
+  let at = deepest;
+  while (at + 1 < count && volts[at + 1]! < volts[at]! && secondsBetween(recording, first, at) < 0.5) at++;
+  return at;
+}
+
+function crankFrom(
+  trace: Trace,
+  { onset, dip, rest }: { onset: number; dip: number; rest: RestLevel },
+): FoundCrank | null {
+  const { recording } = trace;
+  const phases = phasesFrom(trace, onset, dip, rest);
+  const seconds = secondsBetween(recording, onset, Math.min(phases.release, recording.count - 1));
+  if (seconds > T.longestCrankSeconds || seconds < T.crankLeastSeconds) return null;
+  if (!isStarters(trace, phases, rest)) return null;
+  return { phases, rest, until: recording.count };
+}
+
+/** Deep enough for a starter, or with its ripple. */
+function isStarters(trace: Trace, phases: Phases, rest: RestLevel): boolean {
+  const { recording, system, rateHz } = trace;
+  const share = (rest.volts - recording.volts[phases.dip]!) / rest.volts;
+  const rollingShare = (rest.volts - phases.rollingVolts) / rest.volts;
+  if (phases.rollingVolts < T.deadShare * rest.volts) return false;
+  if (rest.volts > T.runningVolts * system) return share >= T.runningShare && rollingShare >= T.rippleShare;
+  const enough = rateHz >= T.dipLeastHz ? T.crankShare : T.crankShareSlow;
+  if (share >= enough && rollingShare >= T.rippleShare * 0.7) return true;
+  return hasRipple(trace, phases.rollingFrom, phases.rollingTo);
+}
+
+function hasRipple(trace: Trace, from: number, to: number): boolean {
+  return rippleOf(trace.recording, { from, to, leastVolts: T.rippleVolts * trace.system }).why === 'ok';
+}
+
+/** A record that begins low and then steps up has begun inside a crank. Its onset is the record's first sample. */
+function begunInside(trace: Trace): FoundCrank | null {
+  const { recording, system } = trace;
+  const { volts, timeUs, count } = recording;
+  const half = indexAt(recording, timeUs[0]! + 0.25e6);
+  const level = windowMedian(volts, 0, Math.max(2, half));
+  if (!(level < T.begunBelowVolts * system && level > T.deadShare * T.typicalRestVolts * system)) return null;
+  const restVolts = T.typicalRestVolts * system;
+  const { release, released, dropouts, dropoutSeconds } = releaseAfter(trace, { onset: 0, dip: 0, restVolts });
+  if (!released || release >= count) return null;
+  const ripples = hasRipple(trace, 0, release);
+  const low = restVolts - windowMedian(volts, 0, release) >= T.crankShare * 0.8 * restVolts;
+  const step = volts[release]! - windowMedian(volts, Math.max(0, release - 20), Math.max(1, release - 2));
+  if (
+    !(ripples || low) ||
+    step < T.inrushVolts * 0.8 * system ||
+    secondsBetween(recording, 0, release) < T.crankLeastSeconds
+  )
+    return null;
+  const rollingVolts = windowMedian(volts, 0, release);
+  const span = { onset: 0, dip: 0, rollingFrom: 0, rollingTo: release, rollingVolts };
+  return { phases: { ...span, release, released, dropouts, dropoutSeconds }, rest: null, until: count };
+}
+
+function rowOf(trace: Trace, candidate: Candidate): MeasuredRow {
+  if (candidate.kind === 'crank') return featuresOf(trace, candidate.crank);
+  const { plateau, rest, at } = candidate;
+  const row = blankRow(trace, at);
+  row.form = plateau.kind === 'heater' ? PREHEAT : SOLENOID_ONLY;
+  if (rest.reportable) row.restVolts = rest.volts;
+  row.crankSeconds = secondsBetween(trace.recording, at, plateau.to);
+  return row;
+}
+
+/** A heater is one because a crank comes after it; anything else is some load. */
+function crankFollows(all: readonly SearchedCrank[], index: number): boolean {
+  const { row } = all[index]!;
+  const endUs = row.timeUs + row.crankSeconds * 1e6;
+  return all
+    .slice(index + 1)
+    .some((later) => later.row.form !== PREHEAT && later.row.timeUs - endUs < T.heaterBeforeSeconds * 1e6);
+}
+
+const SHOWN_BEFORE_US = 1.5e6;
+const SHOWN_AFTER_US = 3e6;
+
+function viewOf(trace: Trace, candidate: Candidate): { from: number; to: number } {
+  const { recording } = trace;
+  const end = Math.min(endOf(candidate), recording.count - 1);
+  const from = indexAt(recording, recording.timeUs[candidate.at]! - SHOWN_BEFORE_US);
+  return { from, to: indexAt(recording, recording.timeUs[end]! + SHOWN_AFTER_US, candidate.at) };
+}
+
+/**
+ * With more samples to come: everything before the first crank whose charging cannot be told yet, or before the last
+ * seconds, is settled.
+ */
+function settledBefore(trace: Trace, found: readonly Candidate[]): number {
+  const { recording } = trace;
+  const lastUs = recording.timeUs[recording.count - 1]!;
+  let before = 0;
+  for (const candidate of found) {
+    const end = endOf(candidate);
+    const open = end >= recording.count - 1 || lastUs - recording.timeUs[end]! < (T.chargeToSeconds + 1) * 1e6;
+    if (open)
+      return Math.min(candidate.at, Math.max(before, indexAt(recording, recording.timeUs[candidate.at]! - 1e6)));
+    before = end + 1;
+  }
+  return recording.count;
+}

@@ -1,0 +1,139 @@
+import type { MeasuredColumn } from '../model/crank.ts';
+import { OUTCOMES, PATTERNS, qualityBit, SOURCES, type QualityWord } from '../model/words.ts';
+import { loggedCrankRpm } from './logged-speed.ts';
+import type { Phases } from './phases.ts';
+import { inrushResistance } from './resistance.ts';
+import type { RestLevel } from './rest-level.ts';
+import { rippleOf } from './ripple.ts';
+import { windowMedian } from './sorted-window.ts';
+import { THRESHOLDS as T } from './thresholds.ts';
+import { indexAt, secondsBetween } from './time-window.ts';
+import type { Trace } from './trace.ts';
+
+export type MeasuredRow = Record<MeasuredColumn, number>;
+
+/** A crank that was found in a record, before its features are taken. `rest` is null where the record begins inside. */
+export type FoundCrank = {
+  phases: Phases;
+  rest: RestLevel | null;
+  /** The next crank of the record begins here (`count` if none): what is charged belongs to this one until then. */
+  until: number;
+};
+
+const missing = Number.NaN;
+
+/** A row with nothing known but when, at which rate and where. */
+export function blankRow(trace: Trace, at: number): MeasuredRow {
+  const { recording, rateHz } = trace;
+  return {
+    timeUs: recording.timeUs[at]!,
+    source: SOURCES.indexOf('waveform'),
+    restVolts: missing,
+    dipVolts: missing,
+    crankVolts: missing,
+    chargeVolts: missing,
+    crankSeconds: missing,
+    rippleHz: missing,
+    rippleOtherHz: missing,
+    loggedRpm: missing,
+    ampsPeak: missing,
+    tempC: recording.tempC === null ? missing : windowMedian(recording.tempC, Math.max(0, at - 20), at + 1),
+    dropouts: missing,
+    dropoutSeconds: missing,
+    outcome: missing,
+    quality: 0,
+    form: missing,
+    rateHz,
+    batteryOhms: missing,
+    loopOhms: missing,
+    line: recording.line[at]!,
+  };
+}
+
+/** Every feature of a crank that its record can carry; the others stay missing, with the reason in `quality`. */
+export function featuresOf(trace: Trace, crank: FoundCrank): MeasuredRow {
+  const { recording, rateHz } = trace;
+  const { phases, rest } = crank;
+  const row = blankRow(trace, phases.onset);
+  const words = new Set<QualityWord>();
+  if (rest === null) words.add('begun_before_record');
+  if (rest === null || !rest.reportable) words.add('no_rest');
+  else row.restVolts = rest.volts;
+  inrush(trace, crank, { row, words });
+  rolling(trace, crank, { row, words });
+  if (phases.released) after(trace, crank, row);
+  else words.add('ended_after_record');
+  if (phases.released && rest !== null) row.crankSeconds = secondsBetween(recording, phases.onset, phases.release);
+  if (hasGap(trace, phases)) words.add('gap');
+  if (phases.dropouts > 0) row.form = PATTERNS.indexOf('dropout');
+  row.quality = [...words].reduce((bits, word) => bits + qualityBit(word), 0);
+  row.rateHz = rateHz;
+  return row;
+}
+
+type Filling = { row: MeasuredRow; words: Set<QualityWord> };
+
+function inrush(trace: Trace, { phases, rest }: FoundCrank, { row, words }: Filling): void {
+  if (rest === null) return;
+  const { recording, rateHz } = trace;
+  if (rateHz >= T.dipLeastHz) row.dipVolts = recording.volts[phases.dip]!;
+  else words.add('rate_too_low');
+  const { ampsPeak, batteryOhms, loopOhms } = inrushResistance(recording, phases, rest.volts);
+  row.ampsPeak = ampsPeak;
+  if (rateHz >= T.dipLeastHz && rest.reportable) Object.assign(row, { batteryOhms, loopOhms });
+}
+
+function rolling(trace: Trace, { phases }: FoundCrank, { row, words }: Filling): void {
+  const { recording } = trace;
+  const { rollingFrom, rollingTo } = phases;
+  row.dropouts = phases.dropouts;
+  row.dropoutSeconds = phases.dropoutSeconds;
+  if (rollingTo <= rollingFrom) {
+    words.add('too_short');
+    return;
+  }
+  row.crankVolts = timeMean(trace, rollingFrom, rollingTo);
+  row.loggedRpm = loggedCrankRpm(recording, phases.onset, rollingTo);
+  const ripple = rippleOf(recording, {
+    from: rollingFrom,
+    to: rollingTo,
+    leastVolts: T.rippleVolts * trace.system * 0.75,
+  });
+  row.rippleHz = ripple.hz;
+  row.rippleOtherHz = ripple.otherHz;
+  if (ripple.why !== 'ok') words.add(ripple.why);
+}
+
+/** Mean by time (trapezoids): jitter does not weigh. */
+function timeMean(trace: Trace, from: number, to: number): number {
+  const { volts, timeUs } = trace.recording;
+  if (to - from === 1) return volts[from]!;
+  let area = 0;
+  for (let i = from + 1; i < to; i++) area += 0.5 * (volts[i]! + volts[i - 1]!) * (timeUs[i]! - timeUs[i - 1]!);
+  return area / (timeUs[to - 1]! - timeUs[from]!);
+}
+
+/** Charging voltage and outcome, from what follows release. */
+function after(trace: Trace, { phases, until }: FoundCrank, row: MeasuredRow): void {
+  const { recording, system } = trace;
+  const { timeUs, volts, rpm } = recording;
+  const releaseUs = timeUs[phases.release]!;
+  const from = Math.min(until, indexAt(recording, releaseUs + T.chargeFromSeconds * 1e6, phases.release));
+  const to = Math.min(until, indexAt(recording, releaseUs + T.chargeToSeconds * 1e6, phases.release));
+  if (to > from && secondsBetween(recording, from, to - 1) >= 1) row.chargeVolts = windowMedian(volts, from, to);
+  const ran = (i: number) => volts[i]! > T.runningVolts * system || (rpm !== null && rpm[i]! > T.runningRpm);
+  let running = 0;
+  for (let i = phases.release; i < to; i++) if (ran(i)) running++;
+  const watched = to > phases.release ? secondsBetween(recording, phases.release, to - 1) : 0;
+  if (running * trace.stepSeconds > 0.5) row.outcome = OUTCOMES.indexOf('started');
+  else if (watched >= T.failedAfterSeconds) row.outcome = OUTCOMES.indexOf('failed');
+}
+
+/** More than five intervals, and more than 50 ms, between two samples of the crank. */
+function hasGap(trace: Trace, phases: Phases): boolean {
+  const { timeUs } = trace.recording;
+  const most = Math.max(5 * trace.stepSeconds, 0.05) * 1e6;
+  for (let i = phases.onset + 1; i < Math.min(phases.release + 1, trace.recording.count); i++)
+    if (timeUs[i]! - timeUs[i - 1]! > most) return true;
+  return false;
+}

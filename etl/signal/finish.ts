@@ -1,0 +1,66 @@
+import { emptyTable, FINISHED_COLUMNS, MEASURED_COLUMNS, type FinishedTable } from '../model/crank.ts';
+import type { Unit } from '../model/unit.ts';
+import { NOT_CRANKS, PATTERNS, qualityBit, QUALITY_WORDS, type QualityWord } from '../model/words.ts';
+import type { MeasuredSource } from '../store/store.ts';
+import { bestOfEach } from './same-crank.ts';
+import { crankSpeed } from './crank-speed.ts';
+import { patternOf } from './pattern.ts';
+import { THRESHOLDS as T } from './thresholds.ts';
+
+const UNCOUNTED: ReadonlySet<number> = new Set(NOT_CRANKS.map((word) => PATTERNS.indexOf(word)));
+
+/**
+ * From what the files of one engine hold to the cranks that count, in time order: the best of several loggers and
+ * files, speed by the unit's cylinders, pattern, sag ratio, and which cranks are one start. Pure: depends on the set of
+ * sources and the register's row alone. Without a row (`unit` null) what needs it stays missing.
+ */
+export function finishCranks(sources: readonly MeasuredSource[], unit: Unit | null): FinishedTable {
+  const chosen = bestOfEach(sources);
+  const table = emptyTable(FINISHED_COLUMNS, chosen.length);
+  chosen.forEach(({ source, row }, index) => {
+    for (const name of MEASURED_COLUMNS) table.columns[name][index] = source.table.columns[name][row]!;
+    table.columns.importId[index] = source.importId;
+    finishRow(table, index, unit);
+  });
+  groupStarts(table);
+  return table;
+}
+
+function finishRow({ columns }: FinishedTable, index: number, unit: Unit | null): void {
+  const words = new Set<QualityWord>();
+  const speed = crankSpeed(columns, index, unit);
+  columns.crankRpm[index] = speed.rpm;
+  if (speed.why !== null) words.add(speed.why);
+  const [rest, dip] = [columns.restVolts[index]!, columns.dipVolts[index]!];
+  if (dip > 0) columns.sagRatio[index] = (rest - dip) / dip;
+  if (unit !== null && differs(rest, unit.systemVolts)) words.add('system_volts_differ');
+  columns.pattern[index] = patternOf(columns, index, unit);
+  columns.quality[index] = withWords(columns.quality[index]!, words);
+}
+
+/** The register says 24 V and the log reads 12 V, or the other way round. */
+function differs(restVolts: number, systemVolts: 12 | 24): boolean {
+  return !Number.isNaN(restVolts) && restVolts > T.system24Volts !== (systemVolts === 24);
+}
+
+function withWords(bits: number, words: ReadonlySet<QualityWord>): number {
+  const has = (word: QualityWord) => Math.floor(bits / qualityBit(word)) % 2 === 1;
+  return QUALITY_WORDS.reduce((sum, word) => (words.has(word) && !has(word) ? sum + qualityBit(word) : sum), bits);
+}
+
+/** A start: cranks with at most 60 s from one release to the next onset. What is no crank stands alone. */
+function groupStarts({ count, columns }: FinishedTable): void {
+  let startUs = Number.NaN;
+  let releaseUs = -Infinity;
+  for (let i = 0; i < count; i++) {
+    const timeUs = columns.timeUs[i]!;
+    if (UNCOUNTED.has(columns.pattern[i]!)) {
+      columns.startUs[i] = timeUs;
+      continue;
+    }
+    if (timeUs - releaseUs > T.startGapSeconds * 1e6) startUs = timeUs;
+    columns.startUs[i] = startUs;
+    const seconds = columns.crankSeconds[i]!;
+    releaseUs = timeUs + (Number.isNaN(seconds) ? 0 : seconds * 1e6);
+  }
+}

@@ -1,0 +1,39 @@
+import type { FinishedTable } from '../model/crank.ts';
+import type { Unit } from '../model/unit.ts';
+import { OUTCOMES, PATTERNS, type Pattern } from '../model/words.ts';
+import { CRANKING_VOLTS_LEAST, SLOW_RPM, THRESHOLDS as T } from './thresholds.ts';
+
+const FAILED = OUTCOMES.indexOf('failed');
+
+/** Index in PATTERNS: what the log alone has decided, else slow, long or steady by speed, volts and time. */
+export function patternOf(columns: FinishedTable['columns'], index: number, unit: Unit | null): number {
+  const form = columns.form[index]!;
+  if (!Number.isNaN(form)) return form;
+  return PATTERNS.indexOf(turning(columns, index, unit));
+}
+
+function turning(columns: FinishedTable['columns'], index: number, unit: Unit | null): Pattern {
+  const tempC = columns.tempC[index]!;
+  const system = columns.restVolts[index]! > T.system24Volts || unit?.systemVolts === 24 ? 24 : 12;
+  if (columns.crankRpm[index]! < slowBelowRpm(tempC, unit)) return 'slow';
+  if (columns.crankVolts[index]! < leastCrankingVolts(tempC, system)) return 'slow';
+  const seconds = columns.crankSeconds[index]!;
+  const failed = columns.outcome[index] === FAILED;
+  if (seconds >= T.longSeconds || (failed && seconds >= T.longFailedSeconds)) return 'long';
+  return 'steady';
+}
+
+/** Volts under which cranking is slow, by temperature; the coldest row where no temperature is known. */
+export function leastCrankingVolts(tempC: number, system: 12 | 24): number {
+  const row = CRANKING_VOLTS_LEAST.find(({ fromC }) => tempC >= fromC) ?? CRANKING_VOLTS_LEAST.at(-1)!;
+  return system === 24 ? row.volts24 : row.volts12;
+}
+
+/** Speed under which cranking is slow; the cold figure where no temperature is known, 0 for an unknown engine. */
+function slowBelowRpm(tempC: number, unit: Unit | null): number {
+  if (unit === null) return 0;
+  const { warm, cold } = unit.systemVolts === 24 ? SLOW_RPM.heavy : SLOW_RPM.light;
+  if (Number.isNaN(tempC)) return cold;
+  const share = (tempC - SLOW_RPM.coldC) / (SLOW_RPM.warmC - SLOW_RPM.coldC);
+  return cold + (warm - cold) * Math.max(0, Math.min(1, share));
+}

@@ -1,0 +1,172 @@
+import { windowMedian } from './sorted-window.ts';
+import { THRESHOLDS as T } from './thresholds.ts';
+import { indexAt, secondsBetween } from './time-window.ts';
+import type { RestLevel } from './rest-level.ts';
+import type { Trace } from './trace.ts';
+
+/** Where a crank's phases lie, as sample indexes. */
+export type Phases = {
+  onset: number;
+  dip: number;
+  /** First compression after the dip: from here on the engine rolls. */
+  rollingFrom: number;
+  /** Pick-up of the engine, or release: up to here (exclusive) it is the starter that turns. */
+  rollingTo: number;
+  /** First sample after the step back up; `count` where the record ends before it. */
+  release: number;
+  released: boolean;
+  dropouts: number;
+  dropoutSeconds: number;
+  /** Cranking level, V: median of the rolling phase. */
+  rollingVolts: number;
+};
+
+/** Index of the lowest sample in [from, to). */
+export function lowest(volts: Float64Array, from: number, to: number): number {
+  let at = from;
+  for (let i = from + 1; i < to; i++) if (volts[i]! < volts[at]!) at = i;
+  return at;
+}
+
+/**
+ * The onset: the first sample of the motor's inrush. From the dip back as long as the fall is deeper than the solenoid's
+ * own step could be, then on while it is as steep as an inrush.
+ */
+export function onsetOf(trace: Trace, dip: number, rest: RestLevel): number {
+  const { volts, timeUs } = trace.recording;
+  const depth = rest.volts - volts[dip]!;
+  const shelf = rest.volts - T.inrushShare * depth;
+  let at = dip;
+  while (at > 0 && volts[at - 1]! < shelf) at--;
+  const latestUs = timeUs[at]! - T.steepSeconds * 1e6;
+  while (
+    at > 1 &&
+    timeUs[at - 1]! >= latestUs &&
+    volts[at - 1]! < rest.fallVolts &&
+    volts[at - 2]! - volts[at - 1]! > T.steepShare * depth
+  )
+    at--;
+  return at;
+}
+
+/** Phases of a crank whose inrush was found. `rest` is the level before it. */
+export function phasesFrom(trace: Trace, onset: number, dip: number, rest: RestLevel): Phases {
+  const end = releaseAfter(trace, { onset, dip, restVolts: rest.volts });
+  const rollingFrom = firstCompression(trace, { onset, dip, end: end.release, noiseVolts: rest.noiseVolts });
+  const rollingTo = pickUp(trace, { from: rollingFrom, release: end.release, restVolts: rest.volts });
+  const rollingVolts = windowMedian(trace.recording.volts, rollingFrom, Math.max(rollingTo, rollingFrom + 1));
+  return { onset, dip, rollingFrom, rollingTo, rollingVolts, ...end };
+}
+
+type Span = { onset: number; dip: number; end: number; noiseVolts: number };
+
+/** First local maximum after the dip, then the minimum that follows it; at the latest 0.3 s after onset. */
+function firstCompression(trace: Trace, { onset, dip, end, noiseVolts }: Span): number {
+  const { volts, timeUs } = trace.recording;
+  const latest = Math.min(end, indexAt(trace.recording, timeUs[onset]! + T.rollingLatestSeconds * 1e6, onset));
+  const turn = Math.max(T.rippleVolts * trace.system, 3 * noiseVolts);
+  let top = dip;
+  let bottom = -1;
+  for (let i = dip + 1; i < latest; i++) {
+    if (bottom < 0) {
+      if (volts[i]! > volts[top]!) top = i;
+      else if (volts[top]! - volts[i]! > turn && top > dip) bottom = i;
+    } else if (volts[i]! < volts[bottom]!) bottom = i;
+    else if (volts[i]! - volts[bottom]! > turn) return bottom;
+  }
+  return Math.min(latest, end);
+}
+
+type Release = Pick<Phases, 'release' | 'released' | 'dropouts' | 'dropoutSeconds'>;
+
+/**
+ * The step back up. A rise that is lost again within half a second is a dropout of the same crank; a slow rise as the
+ * engine picks up is followed to the steep one that ends it.
+ */
+export function releaseAfter(trace: Trace, crank: { onset: number; dip: number; restVolts: number }): Release {
+  const { recording } = trace;
+  const { volts, timeUs, count } = recording;
+  const found: Release = { release: count, released: false, dropouts: 0, dropoutSeconds: 0 };
+  let at = indexAt(recording, timeUs[crank.dip]! + T.spinUpSeconds * 0.3e6, crank.dip);
+  let level = Number.NaN;
+  let levelUntilUs = -Infinity;
+  while (at < count) {
+    if (timeUs[at]! >= levelUntilUs) {
+      level = rollingLevel(trace, crank, at);
+      levelUntilUs = timeUs[at]! + T.levelSeconds * 1e6;
+    }
+    const gap = crank.restVolts - level;
+    if (volts[at]! < level + T.releaseShare * gap) {
+      at++;
+      continue;
+    }
+    const back = lostAgain(trace, at, level + T.lostShare * gap);
+    if (back < 0) return { ...found, release: steepest(trace, at), released: true };
+    const seconds = secondsBetween(recording, at, back);
+    const top = volts.subarray(at, back).reduce((most, value) => Math.max(most, value), -Infinity);
+    if (seconds >= T.dropoutLeastSeconds && top - level >= T.dropoutShare * gap) {
+      found.dropouts++;
+      found.dropoutSeconds += seconds;
+    }
+    at = back + 1;
+  }
+  return found;
+}
+
+/** Median of up to a second of rolling before `at`; in the first moments of what follows, so that there is one. */
+function rollingLevel(trace: Trace, crank: { dip: number; restVolts: number }, at: number): number {
+  const { recording } = trace;
+  const { timeUs, volts } = recording;
+  const from = indexAt(recording, Math.max(timeUs[crank.dip]! + 0.1e6, timeUs[at]! - 1e6), crank.dip);
+  if (from < at && secondsBetween(recording, from, at) >= 0.3) return windowMedian(volts, from, at);
+  const to = indexAt(recording, timeUs[crank.dip]! + 0.4e6, crank.dip);
+  const level = windowMedian(volts, Math.min(from, crank.dip + 1), Math.max(to, at + 1));
+  return Math.min(level, (volts[crank.dip]! + crank.restVolts) / 2);
+}
+
+/** Index at which the voltage falls under `low` within the time of a dropout; −1 where it stays up. */
+function lostAgain(trace: Trace, from: number, low: number): number {
+  const { volts, timeUs } = trace.recording;
+  const until = indexAt(trace.recording, timeUs[from]! + T.dropoutSeconds * 1e6, from);
+  for (let i = from + 1; i < until; i++) if (volts[i]! < low) return i;
+  return -1;
+}
+
+/** End of the steepest rise near a crossing: the contacts opening. */
+function steepest(trace: Trace, crossing: number): number {
+  const { recording, stepSeconds } = trace;
+  const { volts, timeUs } = recording;
+  const from = indexAt(recording, timeUs[crossing]! - 0.05e6);
+  const to = indexAt(recording, timeUs[crossing]! + T.releaseWithinSeconds * 1e6, crossing);
+  const span = Math.max(1, Math.round(0.01 / stepSeconds));
+  let best = crossing;
+  let rise = volts[crossing]! - volts[Math.max(0, crossing - span)]!;
+  for (let i = Math.max(from, span); i < to; i++) {
+    const own = volts[i]! - volts[i - span]!;
+    if (own > rise * 1.2) {
+      rise = own;
+      best = i;
+    }
+  }
+  return best;
+}
+
+type Rolling = { from: number; release: number; restVolts: number };
+
+/** Back from release to the last place where the voltage, averaged over a compression, is still at its rolling level. */
+function pickUp(trace: Trace, { from, release, restVolts }: Rolling): number {
+  const { recording } = trace;
+  const { volts, timeUs } = recording;
+  const half = indexAt(recording, (timeUs[from]! + timeUs[Math.max(from, release - 1)]!) / 2, from);
+  const level = windowMedian(volts, from, Math.max(half, from + 1));
+  const high = level + T.pickUpShare * (restVolts - level);
+  const span = Math.max(1, Math.round(T.pickUpSeconds / trace.stepSeconds));
+  let end = release;
+  let sum = 0;
+  for (let i = end - 1; i >= Math.max(from, end - span); i--) sum += volts[i]!;
+  while (end - span > from && sum / span > high) {
+    end--;
+    sum += volts[end - span]! - volts[end]!;
+  }
+  return Math.max(end, Math.min(from + 1, release));
+}

@@ -1,0 +1,204 @@
+import type { Recording, SampleBatch } from '../model/samples.ts';
+import type { SetAside } from '../model/set-aside.ts';
+
+/** Samples of one record that lie further apart than this are two records. */
+const RECORD_GAP_US = 2e6;
+/** A clock that runs back by less was disturbed; by more, it was set: a new record begins. */
+const CLOCK_STEP_US = 2e6;
+/** Samples gathered before a record that goes on is searched for the first time. */
+const FIRST_LOOK = 16_384;
+/** A record that still cannot be decided is cut here: 100 s at 10 kHz. */
+const MOST_SAMPLES = 1 << 20;
+/** Samples held for all engines together; over it the record that has waited longest is closed. About 250 MB. */
+const MOST_HELD = 4 << 20;
+
+const SERIES = ['volts', 'amps', 'tempC', 'coolantC', 'rpm', 'startRequest', 'controlVolts'] as const;
+type Series = (typeof SERIES)[number];
+
+export type RecordPiece = { recording: Recording; more: boolean };
+/** Looks at a piece and answers from which sample on it is still needed (`count`: none). */
+export type OnPiece = (piece: RecordPiece) => number;
+
+/**
+ * Sorts a stream of samples into records: one engine, in time order, without long gaps. A record that goes on is
+ * handed over in pieces; what a piece still needs is kept. Memory is bounded by `MOST_HELD`.
+ */
+export class Recorder {
+  readonly #onPiece: OnPiece;
+  readonly #channels = new Map<string, Channel>();
+  #held = 0;
+  #refused: SetAside[] = [];
+
+  constructor(onPiece: OnPiece) {
+    this.#onPiece = onPiece;
+  }
+
+  /** Takes a batch; gives the samples that cannot be placed in time. */
+  push(batch: SampleBatch): SetAside[] {
+    let last: Channel | null = null;
+    let lastUnit = -1;
+    let lastPosition = -1;
+    for (let i = 0; i < batch.count; i++) {
+      const unit = batch.unit[i]!;
+      const position = batch.position === null ? -1 : batch.position[i]!;
+      if (last === null || unit !== lastUnit || position !== lastPosition) {
+        last = this.#channel(batch.names[unit]!, position < 0 ? '' : batch.names[position]!);
+        lastUnit = unit;
+        lastPosition = position;
+      }
+      this.#take(last, batch, i);
+    }
+    if (this.#held > MOST_HELD) this.#closeLongestWaiting();
+    return this.#takeRefused();
+  }
+
+  /** Closes every record. */
+  end(): SetAside[] {
+    for (const channel of this.#channels.values()) this.#close(channel);
+    this.#channels.clear();
+    return this.#takeRefused();
+  }
+
+  #channel(unit: string, position: string): Channel {
+    const key = `${unit}\u0000${position}`;
+    const known = this.#channels.get(key);
+    if (known !== undefined) {
+      this.#channels.delete(key); // to the end of the order: the first is the one that has waited longest
+      this.#channels.set(key, known);
+      return known;
+    }
+    const channel = new Channel(unit, position);
+    this.#channels.set(key, channel);
+    return channel;
+  }
+
+  #take(channel: Channel, batch: SampleBatch, i: number): void {
+    const us = batch.timeUs[i]!;
+    const record = batch.record === null ? -1 : batch.record[i]!;
+    if (channel.count > 0) {
+      const step = us - channel.lastUs;
+      if (record !== channel.record || step > RECORD_GAP_US || step < -CLOCK_STEP_US) this.#close(channel);
+      else if (step <= 0) {
+        const reason =
+          step === 0 ? 'time requires one sample an instant' : 'time requires samples in order: the clock ran back';
+        this.#refused.push({ line: batch.line[i]!, field: 'time', value: new Date(us / 1000).toISOString(), reason });
+        return;
+      }
+    }
+    channel.record = record;
+    channel.add(batch, i);
+    this.#held++;
+    if (channel.count >= channel.lookAt) this.#look(channel);
+  }
+
+  #look(channel: Channel): void {
+    const full = channel.count >= MOST_SAMPLES;
+    const from = this.#onPiece({ recording: channel.recording(), more: !full });
+    const dropped = full ? channel.count : from;
+    channel.dropBefore(dropped);
+    this.#held -= dropped;
+    channel.lookAt = Math.min(MOST_SAMPLES, Math.max(FIRST_LOOK, 2 * channel.count));
+  }
+
+  #close(channel: Channel): void {
+    if (channel.count > 1) this.#onPiece({ recording: channel.recording(), more: false });
+    this.#held -= channel.count;
+    channel.dropBefore(channel.count);
+    channel.lookAt = FIRST_LOOK;
+  }
+
+  #closeLongestWaiting(): void {
+    for (const [key, channel] of this.#channels) {
+      if (this.#held <= MOST_HELD / 2) return;
+      this.#close(channel);
+      this.#channels.delete(key);
+    }
+  }
+
+  #takeRefused(): SetAside[] {
+    const refused = this.#refused;
+    this.#refused = [];
+    return refused;
+  }
+}
+
+/** The record of one engine as it grows. */
+class Channel {
+  readonly unit: string;
+  readonly position: string;
+  record = -1;
+  count = 0;
+  lookAt = FIRST_LOOK;
+  #timeUs = new Float64Array(256);
+  #line = new Float64Array(256);
+  readonly #series: Record<Series, Float64Array | null> = {
+    volts: new Float64Array(256),
+    amps: null,
+    tempC: null,
+    coolantC: null,
+    rpm: null,
+    startRequest: null,
+    controlVolts: null,
+  };
+
+  constructor(unit: string, position: string) {
+    this.unit = unit;
+    this.position = position;
+  }
+
+  get lastUs(): number {
+    return this.#timeUs[this.count - 1]!;
+  }
+
+  add(batch: SampleBatch, i: number): void {
+    if (this.count === this.#timeUs.length) this.#grow();
+    const at = this.count++;
+    this.#timeUs[at] = batch.timeUs[i]!;
+    this.#line[at] = batch.line[i]!;
+    for (let k = 0; k < SERIES.length; k++) {
+      const name = SERIES[k]!;
+      const from = batch[name];
+      if (from !== null) (this.#series[name] ??= new Float64Array(this.#timeUs.length).fill(Number.NaN))[at] = from[i]!;
+    }
+  }
+
+  /** The samples so far, as views: valid until the next one is added. */
+  recording(): Recording {
+    const view = (values: Float64Array | null) => (values === null ? null : values.subarray(0, this.count));
+    const { amps, tempC, coolantC, rpm, startRequest, controlVolts } = this.#series;
+    return {
+      unit: this.unit,
+      position: this.position,
+      count: this.count,
+      timeUs: this.#timeUs.subarray(0, this.count),
+      line: this.#line.subarray(0, this.count),
+      volts: this.#series.volts!.subarray(0, this.count),
+      amps: view(amps),
+      tempC: view(tempC),
+      coolantC: view(coolantC),
+      rpm: view(rpm),
+      startRequest: view(startRequest),
+      controlVolts: view(controlVolts),
+    };
+  }
+
+  dropBefore(index: number): void {
+    for (const values of [this.#timeUs, this.#line, ...Object.values(this.#series)])
+      values?.copyWithin(0, index, this.count);
+    this.count -= index;
+  }
+
+  #grow(): void {
+    const longer = (values: Float64Array) => {
+      const twice = new Float64Array(values.length * 2);
+      twice.set(values);
+      return twice;
+    };
+    this.#timeUs = longer(this.#timeUs);
+    this.#line = longer(this.#line);
+    for (const name of SERIES) {
+      const values = this.#series[name];
+      if (values !== null) this.#series[name] = longer(values);
+    }
+  }
+}

@@ -1,0 +1,57 @@
+import type { MeasuredSource } from '../store/store.ts';
+import { qualityBit } from '../model/words.ts';
+import { THRESHOLDS as T } from './thresholds.ts';
+
+/** A measured row by where it stands. */
+export type MeasuredAt = { source: MeasuredSource; row: number };
+
+const CUT_BITS = [qualityBit('begun_before_record'), qualityBit('ended_after_record')];
+
+/**
+ * One row per crank, in time order. Rows of different files whose onsets lie within 2 s and that overlap in time are
+ * one crank: the higher rate wins, then the one that its record holds whole, then the file with the greater hash. Two
+ * rows of one file are one crank only at the same instant. Does not depend on the order of the sources.
+ */
+export function bestOfEach(sources: readonly MeasuredSource[]): MeasuredAt[] {
+  const rows = sources
+    .flatMap((source) => Array.from({ length: source.table.count }, (_, row) => ({ source, row })))
+    .sort(byTime);
+  const chosen: MeasuredAt[] = [];
+  for (const next of rows) {
+    const at = chosen.findLastIndex((each, index) => index >= chosen.length - 3 && isSame(each, next));
+    if (at < 0) chosen.push(next);
+    else if (outranks(next, chosen[at]!)) chosen[at] = next;
+  }
+  return chosen.sort(byTime);
+}
+
+const timeOf = ({ source, row }: MeasuredAt) => source.table.columns.timeUs[row]!;
+const text = (a: string, b: string) => Number(a > b) - Number(a < b);
+
+function byTime(a: MeasuredAt, b: MeasuredAt): number {
+  const line = ({ source, row }: MeasuredAt) => source.table.columns.line[row]!;
+  return timeOf(a) - timeOf(b) || text(a.source.sha256, b.source.sha256) || line(a) - line(b);
+}
+
+function isSame(a: MeasuredAt, b: MeasuredAt): boolean {
+  const apart = timeOf(b) - timeOf(a);
+  if (a.source.importId === b.source.importId) return apart === 0;
+  const seconds = a.source.table.columns.crankSeconds[a.row]!;
+  const overlapUs = (Number.isNaN(seconds) ? T.sameCrankSeconds : Math.max(seconds, 0.5)) * 1e6;
+  return apart <= T.sameCrankSeconds * 1e6 && apart <= overlapUs;
+}
+
+function outranks(a: MeasuredAt, b: MeasuredAt): boolean {
+  const rate = ({ source, row }: MeasuredAt) => {
+    const hz = source.table.columns.rateHz[row]!;
+    return Number.isNaN(hz) ? 0 : hz;
+  };
+  // Two records of one logger differ in rate by rounding only.
+  const [own, other] = [rate(a), rate(b)];
+  if (Math.abs(own - other) > 0.1 * Math.max(own, other)) return own > other;
+  const cut = ({ source, row }: MeasuredAt) => {
+    const bits = source.table.columns.quality[row]!;
+    return CUT_BITS.filter((bit) => Math.floor(bits / bit) % 2 === 1).length;
+  };
+  return cut(b) - cut(a) > 0 || (cut(a) === cut(b) && a.source.sha256 > b.source.sha256);
+}

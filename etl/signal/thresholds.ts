@@ -1,0 +1,146 @@
+/**
+ * Every number that decides what a stretch of voltage is, once, with where it comes from.
+ *
+ * Volts are for a 12 V system; a 24 V system doubles them (`× system`, 1 or 2). "Program" marks a limit of ours, set so
+ * that the recorded and the simulated starts in the tests come out right.
+ */
+export const THRESHOLDS = {
+  /** At rest above this a system is 24 V. No 12 V system rests, or charges, there; no 24 V bank that cranks is below. */
+  system24Volts: 18,
+  /** Above this the engine runs and charges: 13.8–14.7 V is common practice, a rested battery has at most 12.9 V. */
+  runningVolts: 13.3,
+  /** A battery without surface charge has no more than this (AGM, full: 12.85 V, from memory). */
+  fullRestVolts: 12.9,
+  /** Rest assumed only to judge depth where the record begins inside a crank; never reported. From memory. */
+  typicalRestVolts: 12.3,
+  /** A record that begins under this may have begun inside a crank (cranking voltages read 8–10.6 V). Program. */
+  begunBelowVolts: 11.2,
+
+  restSeconds: 1,
+  restLeastSeconds: 0.1,
+
+  /** Smallest fall worth looking at: the hold-in winding alone draws 10–20 A through 5–10 mΩ. */
+  fallVolts: 0.12,
+  fallNoises: 6,
+  /** An inrush is at least this deep; 100 A through 6 mΩ. Program. */
+  inrushVolts: 0.6,
+  /** As a share of rest: with no ripple to be seen, a fall this deep is a starter's. Lifts and blowers stay below. Program. */
+  crankShare: 0.18,
+  /** The same where the rate misses the dip: rolling alone takes 15–25 % of rest. Program. */
+  crankShareSlow: 0.1,
+  /** With ripple behind it a fall this deep is a crank. Program. */
+  rippleShare: 0.06,
+  /** Shorter is a flicker, longer than `longestCrankSeconds` a system switched off. Program. */
+  crankLeastSeconds: 0.12,
+  /** A level under this share of rest is a logger that has lost its supply. Program. */
+  deadShare: 0.2,
+  /** From an engine that runs: only a fall this deep is a crank. Program. */
+  runningShare: 0.25,
+  /** As a share of rest: a fall deeper than this is a starter even if nothing turns (stalled: sag 0.5–1.2). Program. */
+  stalledShare: 0.3,
+  /** The motor's current collapses as it spins up: by 0.15 s a fall has won back this share. Program. */
+  spinUpShare: 0.22,
+  spinUpSeconds: 0.15,
+  /** Compression ripple in a rolling phase, above noise. Program. */
+  rippleNoises: 3.5,
+  rippleVolts: 0.04,
+  /** Ripple repeats itself: correlation with itself one period on. Program. */
+  rippleCorrelation: 0.4,
+  /** Windows in which a changing speed is followed; so many of them must repeat, each near the one before. Program. */
+  rippleWindowSeconds: 0.6,
+  rippleWindowShare: 0.6,
+  rippleDrift: 0.3,
+  /** A shorter lag that repeats this well compared with the best one is the period. Program. */
+  rippleShortest: 0.85,
+  /** Share of the inrush depth up to which a shelf before it is the solenoid's own step. 85 A against 600 A and more. */
+  solenoidShare: 0.12,
+  solenoidSeconds: 0.15,
+  /** The inrush begins where the fall has gone this share of its depth: beyond a solenoid's step. Program. */
+  inrushShare: 0.18,
+  /** An inrush falls this share of its depth from one sample to the next, within so many seconds. Program. */
+  steepShare: 0.04,
+  steepSeconds: 0.006,
+  /** The motor stands still no longer than this after the inrush. From memory: pinion and first tooth, tens of ms. */
+  stalledSeconds: 0.1,
+  /** "at the latest 0.3 s after onset" begins the rolling phase. */
+  rollingLatestSeconds: 0.3,
+
+  /** A step back up wins this share of what separates rolling from rest. Program; half on recorded starts. */
+  releaseShare: 0.55,
+  /** The rolling level is taken anew after so long. Program. */
+  levelSeconds: 0.1,
+  /** A rise that falls under this share again was no release. Program. */
+  lostShare: 0.4,
+  /** A dropout wins at least this share of what separates rolling from rest. Program. */
+  dropoutShare: 0.75,
+  /** The contacts open within this time after the voltage has begun to rise. Program. */
+  releaseWithinSeconds: 0.35,
+  /** The engine has picked up where the mean over a compression is this share above rolling. Program. */
+  pickUpShare: 0.25,
+  pickUpSeconds: 0.12,
+  /** Contact lost for less than this is a dropout of the same crank. */
+  dropoutSeconds: 0.5,
+  dropoutLeastSeconds: 0.004,
+  /** "no longer than 30 s" is common practice in service manuals; drivers do worse. */
+  longestCrankSeconds: 90,
+
+  /** Plateau of a heater: 60–150 A through 5–10 mΩ, for seconds (common practice). */
+  heaterVolts: 0.3,
+  heaterLeastSeconds: 1.5,
+  heaterLongestSeconds: 60,
+  /** Deeper than this is no heater (150 A through 15 mΩ). Program. */
+  heaterMostVolts: 2.2,
+  /** A heater is switched off, at most this long before the crank. Program. */
+  heaterBeforeSeconds: 60,
+  /** Solenoid without motor: 0.1 to 0.5 V; under 0.25 V it cannot be told from lamps. */
+  solenoidLeastVolts: 0.22,
+  solenoidMostVolts: 0.75,
+  solenoidLeastSeconds: 0.08,
+  solenoidLongestSeconds: 4,
+  /** An engine that ran this recently may still turn: no solenoid is told from its last wobbles. Program. */
+  coastingSeconds: 4,
+
+  /** Below this rate the dip falls between the samples. */
+  dipLeastHz: 40,
+  ripplePeriods: 4,
+  rippleSamplesPerPeriod: 2.5,
+
+  chargeFromSeconds: 5,
+  chargeToSeconds: 15,
+  /** With no charging this long after release the engine did not start. Common practice: alternators excite in 1–3 s. */
+  failedAfterSeconds: 5,
+  /** Idle speeds begin at 450 rpm; no starter turns an engine so fast. From memory. */
+  runningRpm: 450,
+
+  /** A start: cranks with at most this from one release to the next onset. */
+  startGapSeconds: 60,
+  /** Two loggers on one crank. */
+  sameCrankSeconds: 2,
+
+  /** Cranking speeds that can be: no start below 60 rpm, petrol 150–250, light engines to 400 (from memory). */
+  crankLeastRpm: 60,
+  crankMostRpm: 400,
+  crankTypicalRpm: 180,
+
+  /** Turned well and did not fire: 5 s; 2.5 s if it then did not run. Common practice. */
+  longSeconds: 5,
+  longFailedSeconds: 2.5,
+} as const;
+
+/** Volts while cranking, lower limits by battery temperature: TM 5-3895-382-24 table 29 (12 V; 24 V is the double). */
+export const CRANKING_VOLTS_LEAST: readonly { fromC: number; volts12: number; volts24: number }[] = [
+  { fromC: 10, volts12: 8, volts24: 16 },
+  { fromC: -7, volts12: 7, volts24: 14 },
+  { fromC: -Infinity, volts12: 6, volts24: 12 },
+];
+
+/**
+ * Speeds below which an engine turns slowly: from memory, petrol and light diesel 150–250 rpm, heavy diesel 100–200,
+ * no start below 60–100 cold; recorded: truck diesel 113–121 rpm warm, petrol 150–225. Linear between the two points.
+ */
+export const SLOW_RPM = {
+  warmC: 20,
+  coldC: -20,
+  light: { warm: 110, cold: 70 },
+  heavy: { warm: 88, cold: 60 },
+} as const;
