@@ -1,4 +1,5 @@
 import { Type, type Static } from 'typebox';
+import { instant, nullable, store } from './scalars.ts';
 
 export const ImportRow = Type.Object({
   importId: Type.Integer(),
@@ -8,12 +9,12 @@ export const ImportRow = Type.Object({
   taken: Type.Integer(),
   setAside: Type.Integer(),
   unknownColumns: Type.Array(Type.String()),
-  loadedAt: Type.Union([Type.String(), Type.Null()]),
+  loadedAt: nullable(instant),
 });
 export type ImportRow = Static<typeof ImportRow>;
 
 export const Imports = Type.Object({
-  store: Type.Enum(['sample', 'own']),
+  store,
   imports: Type.Array(ImportRow),
   waiting: Type.Array(Type.Object({ unit: Type.String(), rows: Type.Integer() })),
 });

@@ -1,10 +1,6 @@
 import { Type, type Static } from 'typebox';
 import { ACTIONS, FORECAST_COMPONENTS } from '../../etl/model/words.ts';
-
-const nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) => Type.Union([schema, Type.Null()]);
-const text = Type.String();
-const date = Type.String({ description: 'YYYY-MM-DD' });
-const probability = Type.Number({ minimum: 0, maximum: 1 });
+import { date, nullable, probability, store, text } from './scalars.ts';
 
 export const RankingRow = Type.Object({
   rank: Type.Integer(),
@@ -52,8 +48,7 @@ export const Ranking = Type.Object({
   asOf: text,
   asOfOn: date,
   previousAsOf: nullable(text),
-  /** `sample`: the invented fleet; `own`: the user's. */
-  store: Type.Enum(['sample', 'own']),
+  store,
   /** Data newer than the assessment has been loaded. */
   stale: Type.Boolean(),
   currency: text,
@@ -85,3 +80,7 @@ export const DeferralRequest = Type.Object(
   { additionalProperties: false },
 );
 export type DeferralRequest = Static<typeof DeferralRequest>;
+
+/** What was booked or deferred, as it now stands. */
+export const BookingAnswer = Type.Object({ bookingId: Type.Integer(), unit: text, bookedOn: date });
+export const DeferralAnswer = Type.Object({ deferralId: Type.Integer(), unit: text, untilOn: date });

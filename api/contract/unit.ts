@@ -1,11 +1,7 @@
 import { Type, type Static } from 'typebox';
 import { COMPONENTS, EVENTS, FORECAST_COMPONENTS, INDICATORS, LIFE_ENDS, PATTERNS } from '../../etl/model/words.ts';
 import { RankingRow } from './ranking.ts';
-
-const nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) => Type.Union([schema, Type.Null()]);
-const text = Type.String();
-const date = Type.String({ description: 'YYYY-MM-DD' });
-const number = Type.Number();
+import { date, nullable, number, store, text } from './scalars.ts';
 
 export const Life = Type.Object({
   position: text,
@@ -84,7 +80,7 @@ export const UnitView = Type.Object({
   unit: text,
   asOf: text,
   asOfOn: date,
-  store: Type.Enum(['sample', 'own']),
+  store,
   currency: text,
   /** Label and value of the register's row, in reading order; empty while the unit is not in the register. */
   register: Type.Array(Type.Object({ label: text, value: text })),
@@ -118,3 +114,6 @@ export const Waveform = Type.Object({
   amps: nullable(Type.Array(nullable(number))),
 });
 export type Waveform = Static<typeof Waveform>;
+
+export const UnitOutlooks = Type.Object({ unit: text, asOf: text, outlooks: Type.Array(UnitOutlook) });
+export type UnitOutlooks = Static<typeof UnitOutlooks>;

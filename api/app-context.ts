@@ -1,0 +1,36 @@
+import type { TypeBoxTypeProvider } from '@fastify/type-provider-typebox';
+import type {
+  FastifyBaseLogger,
+  FastifyInstance,
+  RawReplyDefaultExpression,
+  RawRequestDefaultExpression,
+  RawServerDefault,
+} from 'fastify';
+import type { Store } from '../etl/store/store.ts';
+import type { CachedAnswers } from './plugins/cached-answer.ts';
+import type { RankingSource } from './views/ranking-view.ts';
+
+export type App = FastifyInstance<
+  RawServerDefault,
+  RawRequestDefaultExpression,
+  RawReplyDefaultExpression,
+  FastifyBaseLogger,
+  TypeBoxTypeProvider
+>;
+
+export type StoreKind = 'sample' | 'own';
+
+export type AppOptions = {
+  store: Store;
+  storeKind: StoreKind;
+  webFolder: string;
+  /** Milliseconds since 1970, as `Date.now`. */
+  now: () => number;
+  /** Host names other than those of loopback that a request may be addressed to. */
+  allowedHosts?: readonly string[];
+  /** Is told of errors that are the server's own; the answer does not show them. */
+  report?: (error: Error) => void;
+};
+
+/** What a route is given. */
+export type AppContext = AppOptions & { answers: CachedAnswers; rankings: RankingSource };

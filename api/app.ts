@@ -1,0 +1,54 @@
+import Fastify from 'fastify';
+import type { App, AppContext, AppOptions } from './app-context.ts';
+import { createCachedAnswers } from './plugins/cached-answer.ts';
+import { registerOpenApi } from './plugins/openapi.ts';
+import { frameworkErrors, registerProblemDetails } from './plugins/problem-details.ts';
+import { registerSecurity } from './plugins/security.ts';
+import { registerWebPages } from './plugins/web-pages.ts';
+import { bookingRoutes } from './routes/bookings.ts';
+import { deferralRoutes } from './routes/deferrals.ts';
+import { crankWaveformRoute } from './routes/crank-waveform.ts';
+import { healthRoute } from './routes/health.ts';
+import { importsRoute } from './routes/imports.ts';
+import { rankingRoute } from './routes/ranking.ts';
+import { settingsRoutes } from './routes/settings.ts';
+import { unitCranksRoute } from './routes/unit-cranks.ts';
+import { unitRoutes } from './routes/unit.ts';
+import { createRankingSource } from './views/ranking-view.ts';
+
+/** One resource a file; a route more is a line more. */
+const ROUTES: readonly ((app: App, context: AppContext) => void)[] = [
+  healthRoute,
+  rankingRoute,
+  unitRoutes,
+  unitCranksRoute,
+  crankWaveformRoute,
+  importsRoute,
+  settingsRoutes,
+  bookingRoutes,
+  deferralRoutes,
+];
+
+/** The whole server but for listening: tests inject requests into it. */
+export async function buildApp(options: AppOptions): Promise<App> {
+  const app: App = Fastify({
+    bodyLimit: 64 * 1024,
+    // Unit numbers are free text: encoded in the address they may grow threefold.
+    routerOptions: { maxParamLength: 1000 },
+    frameworkErrors,
+    ajv: { customOptions: { coerceTypes: 'array', removeAdditional: false, allErrors: true } },
+  });
+  // Answers are checked against their schemas by tests; at run time plain JSON is twice as fast.
+  app.setSerializerCompiler(() => (data) => JSON.stringify(data));
+  registerProblemDetails(app, options.report ?? (() => undefined));
+  await registerSecurity(app, options.allowedHosts ?? []);
+  await registerOpenApi(app);
+  const context: AppContext = {
+    ...options,
+    answers: createCachedAnswers(),
+    rankings: createRankingSource(options.store, options.storeKind, () => options.now() * 1000),
+  };
+  for (const route of ROUTES) route(app, context);
+  await registerWebPages(app, options.webFolder);
+  return app;
+}

@@ -1,0 +1,68 @@
+import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify';
+import { STATUS_CODES } from 'node:http';
+import type { Problem } from '../contract/problem.ts';
+import type { App } from '../app-context.ts';
+
+/** Thrown by a route to answer with problem details (RFC 9457): what is wrong and what to do about it. */
+export class ProblemError extends Error {
+  override name = 'ProblemError';
+  readonly status: number;
+  readonly remedy: string;
+
+  constructor(status: number, detail: string, remedy: string) {
+    super(detail);
+    this.status = status;
+    this.remedy = remedy;
+  }
+}
+
+/** Every error that leaves the server, from whatever depth, is `application/problem+json`. */
+export function registerProblemDetails(app: App, report: (error: Error) => void): void {
+  app.setErrorHandler((error: FastifyError | ProblemError, _request, reply) => {
+    const problem = problemOf(error);
+    if (problem.status >= 500) report(error);
+    return sendProblem(reply, problem);
+  });
+  app.setNotFoundHandler((request, reply) =>
+    sendProblem(reply, problem(404, `nothing is served at ${request.method} ${request.url}`, 'See /api/openapi.json.')),
+  );
+}
+
+export function sendProblem(reply: FastifyReply, body: Problem): FastifyReply {
+  // As bytes: text would have a charset added, which this media type does not know.
+  return reply
+    .code(body.status)
+    .type('application/problem+json')
+    .send(Buffer.from(JSON.stringify(body)));
+}
+
+export function problem(status: number, detail: string, remedy: string): Problem {
+  return { type: 'about:blank', title: STATUS_CODES[status] ?? 'Error', status, detail, remedy };
+}
+
+/** For what fails before any route is found, such as an address with a broken escape. */
+export function frameworkErrors(error: FastifyError, _request: FastifyRequest, reply: FastifyReply): void {
+  void sendProblem(reply, problemOf(error));
+}
+
+function problemOf(error: FastifyError | ProblemError): Problem {
+  if (error instanceof ProblemError) return problem(error.status, error.message, error.remedy);
+  if (error.validation !== undefined)
+    return problem(400, validationWords(error), 'Correct the named field; /api/openapi.json describes each.');
+  const status = error.statusCode ?? 500;
+  if (status < 500) return problem(status, error.message, 'See /api/openapi.json for what this address takes.');
+  return problem(status, 'the server could not answer', 'Try again; if it stays, the program’s terminal says more.');
+}
+
+const strange = ({ additionalProperty }: Record<string, unknown>) =>
+  typeof additionalProperty === 'string' ? additionalProperty : '';
+
+/** `body field "untilOn" must match format "date"`. */
+function validationWords({ validation, validationContext }: FastifyError): string {
+  return (validation ?? [])
+    .map(({ instancePath, message, params }) => {
+      const named = instancePath.slice(1).replaceAll('/', '.') || strange(params);
+      return `${validationContext ?? 'request'}${named === '' ? '' : ` field "${named}"`} ${message ?? 'is not valid'}`;
+    })
+    .join('; ');
+}

@@ -1,0 +1,66 @@
+import { Type } from 'typebox';
+import type { App, AppContext } from '../app-context.ts';
+import { Cranks } from '../contract/crank.ts';
+import { arrowStream } from '../export/arrow-writer.ts';
+import { CRANK_COLUMNS, crankCells } from '../export/crank-export.ts';
+import { ProblemError } from '../plugins/problem-details.ts';
+import { crankRows } from '../views/crank-view.ts';
+import { requireUnit } from '../views/known-unit.ts';
+import { asOf, dateOf, dayNumber } from '../../etl/model/time.ts';
+
+const Params = Type.Object({ unit: Type.String({ minLength: 1 }) });
+const Query = Type.Object({
+  position: Type.Optional(Type.String({ maxLength: 200 })),
+  from: Type.Optional(Type.String({ maxLength: 40, description: 'date or instant, included' })),
+  to: Type.Optional(Type.String({ maxLength: 40, description: 'date or instant, included' })),
+});
+export const ARROW_STREAM = 'application/vnd.apache.arrow.stream';
+
+/** A unit's cranks in time order: JSON rows, or an Arrow stream with the columns of the export. */
+export function unitCranksRoute(app: App, { store, answers }: AppContext): void {
+  const schema = { params: Params, querystring: Query, response: { 200: Cranks }, summary: 'One unit’s cranks' };
+  app.get('/api/units/:unit/cranks', { schema }, async (request, reply) => {
+    const { unit, engines } = await requireUnit(store, request.params.unit);
+    const { position, from, to } = request.query;
+    const span = timeSpan({ from, to, zone: (await store.settings()).timeZone });
+    const make = async () => {
+      const fileOf = new Map((await store.imports()).map(({ importId, file }) => [importId, file]));
+      const rows = [];
+      for (const engine of engines.filter((each) => position === undefined || each.position === position)) {
+        const table = await store.finished(engine);
+        if (table !== null) rows.push(...crankRows(engine, table, { ...span, fileOf }));
+      }
+      return rows;
+    };
+    const parts = ['cranks', unit, position ?? '', from ?? '', to ?? '', await store.inputsVersion()];
+    if (accepts(request.headers.accept, ARROW_STREAM))
+      return answers.send(
+        { request, reply },
+        { parts, type: ARROW_STREAM, make: async () => arrowStream(CRANK_COLUMNS, (await make()).map(crankCells)) },
+      );
+    return answers.send(
+      { request, reply },
+      { parts, type: 'application/json', make: async () => JSON.stringify({ unit, cranks: await make() }) },
+    );
+  });
+}
+
+/** A date means its whole day in the fleet's zone. */
+function timeSpan({ from, to, zone }: { from: string | undefined; to: string | undefined; zone: string }) {
+  try {
+    const isDate = from !== undefined && /^\d{4}-\d{2}-\d{2}$/.test(from);
+    const dayBefore = isDate ? asOf(dateOf(dayNumber(from) - 1), zone).us + 1 : null;
+    const fromUs = dayBefore ?? (from === undefined ? -Infinity : asOf(from, zone).us);
+    return { fromUs, toUs: to === undefined ? Infinity : asOf(to, zone).us };
+  } catch {
+    throw new ProblemError(
+      400,
+      `from and to require a date YYYY-MM-DD or an instant with zone, got ${from ?? ''} and ${to ?? ''}`,
+      'Write the day as 2026-03-01.',
+    );
+  }
+}
+
+export function accepts(accept: string | undefined, type: string): boolean {
+  return (accept ?? '').split(',').some((each) => each.split(';')[0]!.trim().toLowerCase() === type);
+}

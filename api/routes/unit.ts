@@ -1,0 +1,42 @@
+import { Type } from 'typebox';
+import type { App, AppContext } from '../app-context.ts';
+import { UnitOutlooks, UnitView } from '../contract/unit.ts';
+import { requireAssessedDay, stateParts } from '../views/assessed-day.ts';
+import { requireUnit } from '../views/known-unit.ts';
+import { outlookView, unitView } from '../views/unit-view.ts';
+
+const Params = Type.Object({ unit: Type.String({ minLength: 1 }) });
+const Query = Type.Object({
+  as_of: Type.Optional(Type.String({ maxLength: 40, description: 'an assessed date; the newest if left out' })),
+});
+
+/** All that a page about one unit shows, and its forecasts alone. The unit number is data, encoded in the address. */
+export function unitRoutes(app: App, { store, storeKind, answers, rankings }: AppContext): void {
+  app.get(
+    '/api/units/:unit',
+    { schema: { params: Params, querystring: Query, response: { 200: UnitView }, summary: 'One unit' } },
+    async (request, reply) => {
+      const known = await requireUnit(store, request.params.unit);
+      const day = await requireAssessedDay(store, request.query.as_of);
+      const make = async () => {
+        const { currency, rows } = await rankings.of(day);
+        const ranking = rows.filter((row) => row.unit === known.unit);
+        return JSON.stringify(await unitView(store, { known, asOf: day.head.asOf, storeKind, currency, ranking }));
+      };
+      const parts = ['unit', known.unit, ...stateParts(day)];
+      return answers.send({ request, reply }, { parts, type: 'application/json', make });
+    },
+  );
+  app.get(
+    '/api/units/:unit/outlook',
+    {
+      schema: { params: Params, querystring: Query, response: { 200: UnitOutlooks }, summary: 'One unit’s forecasts' },
+    },
+    async ({ params, query }) => {
+      const { unit } = await requireUnit(store, params.unit);
+      const { head } = await requireAssessedDay(store, query.as_of);
+      const outlooks = await store.outlooks(head.asOf.label, unit);
+      return { unit, asOf: head.asOf.label, outlooks: outlooks.map(outlookView) };
+    },
+  );
+}

@@ -1,0 +1,45 @@
+import type { AssessmentHead, Store } from '../../etl/store/store.ts';
+import { ProblemError } from '../plugins/problem-details.ts';
+
+/** The assessment that a page shows, with the versions of everything that its answer is made of. */
+export type AssessedDay = {
+  head: AssessmentHead;
+  /** The assessment before it, for what changed since. */
+  previous: AssessmentHead | null;
+  isNewest: boolean;
+  inputs: string;
+  settingsVersion: string;
+};
+
+/** The newest assessed day, or the one that is asked for; else why there is none. */
+export async function assessedDay(store: Store, label?: string): Promise<AssessedDay | 'no_data' | 'not_assessed'> {
+  const heads = await store.assessments();
+  const index = label === undefined ? 0 : heads.findIndex(({ asOf }) => asOf.label === label);
+  const head = heads[index];
+  if (head === undefined && label !== undefined)
+    throw new ProblemError(
+      404,
+      `as_of requires a date that was assessed, got ${label}`,
+      `Run: npm run -s cli -- assess --as-of ${/^[\w:.+-]{1,40}$/.test(label) ? label : 'DATE'}`,
+    );
+  if (head === undefined) return (await store.imports()).length === 0 ? 'no_data' : 'not_assessed';
+  const [inputs, settingsVersion] = await Promise.all([store.inputsVersion(), store.settingsVersion()]);
+  return { head, previous: heads[index + 1] ?? null, isNewest: index === 0, inputs, settingsVersion };
+}
+
+/** As `assessedDay`, for answers that make no sense without one. */
+export async function requireAssessedDay(store: Store, label?: string): Promise<AssessedDay> {
+  const day = await assessedDay(store, label);
+  if (typeof day !== 'string') return day;
+  throw new ProblemError(
+    409,
+    day === 'no_data' ? 'the store holds no data' : 'the data have not been assessed',
+    day === 'no_data' ? 'Run: npm run -s cli -- load FOLDER, then assess' : 'Run: npm run -s cli -- assess',
+  );
+}
+
+/** Everything that an answer about this day depends on. */
+export function stateParts(day: AssessedDay): (string | number)[] {
+  const { head, previous, isNewest, inputs, settingsVersion } = day;
+  return [head.asOf.label, head.computedUs, previous?.asOf.label ?? '', Number(isNewest), inputs, settingsVersion];
+}

@@ -1,0 +1,18 @@
+import { ProblemError } from '../plugins/problem-details.ts';
+import type { Engine, Unit } from '../../etl/model/unit.ts';
+import type { Store } from '../../etl/store/store.ts';
+
+/** What is known of a unit number: its register row (null while rows wait for it) and its engines. */
+export type KnownUnit = { unit: string; registered: Unit | null; engines: Engine[] };
+
+export async function requireUnit(store: Store, unit: string): Promise<KnownUnit> {
+  const [registered, engines, waiting] = await Promise.all([store.unit(unit), store.engines(), store.waiting()]);
+  const own = engines.filter((each) => each.unit === unit);
+  if (registered !== null || own.length > 0 || waiting.some((each) => each.unit === unit))
+    return { unit, registered, engines: own };
+  throw new ProblemError(
+    404,
+    `unit requires a number that was loaded, got ${unit}`,
+    'Look it up in the ranking, or load its register row and logs.',
+  );
+}

@@ -1,0 +1,101 @@
+import type { Ranking, RankingRow } from '../contract/ranking.ts';
+import type { StoreKind } from '../app-context.ts';
+import { assumptions } from '../planning/assumptions.ts';
+import { componentKey } from '../planning/known-decisions.ts';
+import type { Store } from '../../etl/store/store.ts';
+import { stateParts, type AssessedDay } from './assessed-day.ts';
+import { rankedDay, type RankedDay } from './ranked-day.ts';
+
+/** The ranking as pages see it. The last one is kept: a unit's page shows its rows out of the same fleet. */
+export type RankingSource = { of(day: AssessedDay): Promise<Ranking> };
+
+export function createRankingSource(store: Store, storeKind: StoreKind, nowUs: () => number): RankingSource {
+  let kept: { key: string; ranking: Promise<Ranking> } | null = null;
+  return {
+    of(day) {
+      const key = JSON.stringify(stateParts(day));
+      if (kept?.key === key) return kept.ranking;
+      const ranking = rankingView(store, storeKind, { day, decidedUs: day.isNewest ? nowUs() : day.head.asOf.us });
+      kept = { key, ranking };
+      // A failure is not kept: the next request asks again.
+      ranking.catch(() => (kept = null));
+      return ranking;
+    },
+  };
+}
+
+export async function rankingView(
+  store: Store,
+  storeKind: StoreKind,
+  { day, decidedUs }: { day: AssessedDay; decidedUs: number },
+): Promise<Ranking> {
+  const { head, previous, inputs } = day;
+  const [ranked, before] = await Promise.all([
+    rankedDay(store, head.asOf, decidedUs),
+    previous === null ? null : store.ranking(previous.asOf.label),
+  ]);
+  const rankBefore = new Map((before?.rows ?? []).map((row) => [componentKey(row), row.rank]));
+  return {
+    state: 'ready',
+    asOf: head.asOf.label,
+    asOfOn: head.asOf.on,
+    previousAsOf: previous?.asOf.label ?? null,
+    store: storeKind,
+    stale: head.inputs !== inputs,
+    currency: ranked.settings.currency,
+    rows: rankingRows(ranked, rankBefore),
+    assumptions: assumptions(ranked.settings),
+  };
+}
+
+function rankingRows(day: RankedDay, rankBefore: Map<string, number>): RankingRow[] {
+  const outlookOf = new Map(day.outlooks.map((each) => [componentKey(each), each]));
+  const classOf = new Map(day.units.map((each) => [each.unit, each.class]));
+  const bookingOf = new Map(day.bookings.map((each) => [componentKey(each), each]));
+  const deferralOf = new Map(day.deferrals.map((each) => [componentKey(each), each]));
+  return day.rows.map((row) => {
+    const key = componentKey(row);
+    const outlook = outlookOf.get(key)!;
+    const booking = bookingOf.get(key);
+    const deferral = deferralOf.get(key);
+    return {
+      ...row,
+      class: classOf.get(row.unit) ?? '',
+      pFail30d: outlook.pFail30d,
+      pFail60d: outlook.pFail60d,
+      pFail90d: outlook.pFail90d,
+      windowEarlyOn: outlook.windowEarlyOn,
+      windowMidOn: outlook.windowMidOn,
+      windowLateOn: outlook.windowLateOn,
+      ageDays: outlook.ageDays,
+      basis: [...outlook.basis],
+      rankBefore: rankBefore.get(key) ?? null,
+      booking:
+        booking === undefined ? null : { bookingId: booking.bookingId, bookedOn: booking.bookedOn, note: booking.note },
+      deferral:
+        deferral === undefined
+          ? null
+          : { deferralId: deferral.deferralId, untilOn: deferral.untilOn, reason: deferral.reason },
+    };
+  });
+}
+
+/** What the ranking's page is told where there is nothing to rank. */
+export async function emptyRanking(
+  store: Store,
+  storeKind: StoreKind,
+  state: 'no_data' | 'not_assessed',
+): Promise<Ranking> {
+  const settings = await store.settings();
+  return {
+    state,
+    asOf: '',
+    asOfOn: '',
+    previousAsOf: null,
+    store: storeKind,
+    stale: false,
+    currency: settings.currency,
+    rows: [],
+    assumptions: assumptions(settings),
+  };
+}

@@ -1,0 +1,26 @@
+import type { UnitWorkOrder } from '../contract/unit.ts';
+import { readWorkOrder } from '../../etl/lives/read-work-order.ts';
+import { dayOf, type AsOf } from '../../etl/model/time.ts';
+import type { Store } from '../../etl/store/store.ts';
+
+/** The unit's repair records as known then, newest first, each with how it was read and the words that decided. */
+export async function unitWorkOrders(store: Store, unit: string, asOf: AsOf): Promise<UnitWorkOrder[]> {
+  const [orders, { systemCodes }] = await Promise.all([store.workOrders(asOf.us, unit), store.settings()]);
+  return orders
+    .toSorted((a, b) => b.openedUs - a.openedUs)
+    .flatMap((order) =>
+      readWorkOrder(order, systemCodes).map((read) => ({
+        workOrder: order.workOrder,
+        openedOn: dayOf(order.openedUs),
+        closedOn: order.closedUs === null ? null : dayOf(order.closedUs),
+        position: read.position,
+        component: read.component,
+        event: read.event,
+        unplanned: read.unplanned,
+        words: read.words,
+        complaint: order.complaint ?? '',
+        cause: order.cause ?? '',
+        correction: order.correction ?? '',
+      })),
+    );
+}

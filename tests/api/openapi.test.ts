@@ -1,0 +1,29 @@
+import { expect, it } from 'vitest';
+import { appOver } from '../support/fleet-app.ts';
+import { memoryStore } from '../support/memory-store.ts';
+
+it('OpenAPI 3.1 names every route with its answers', async () => {
+  const document = (await (await appOver(memoryStore())).inject('/api/openapi.json')).json<{
+    openapi: string;
+    paths: Record<string, Record<string, { responses: Record<string, unknown> }>>;
+  }>();
+  expect(document.openapi).toBe('3.1.0');
+  const routes = Object.entries(document.paths).flatMap(([path, methods]) =>
+    Object.keys(methods).map((method) => `${method.toUpperCase()} ${path}`),
+  );
+  expect(routes.toSorted()).toEqual([
+    'DELETE /api/bookings/{id}',
+    'DELETE /api/deferrals/{id}',
+    'GET /api/cranks/{id}/waveform',
+    'GET /api/imports',
+    'GET /api/ranking',
+    'GET /api/settings',
+    'GET /api/units/{unit}',
+    'GET /api/units/{unit}/cranks',
+    'GET /api/units/{unit}/outlook',
+    'GET /healthz',
+    'POST /api/bookings',
+    'POST /api/deferrals',
+    'PUT /api/settings',
+  ]);
+});
