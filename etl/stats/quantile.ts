@@ -2,15 +2,15 @@
  * Median, quantile and median absolute deviation.
  *
  * For: daily and weekly medians, robust level and noise. Valid for any finite values; the unit is that of the values.
- * Quantiles are of type 7 (Hyndman & Fan 1996): linear between order statistics, the default of R and of d3-array.
+ * Quantiles are of type 7 (Hyndman & Fan 1996): linear between order statistics, as in R.
  * Throws StatisticsRefusal for no values, a value that is not finite (NaN is missing and must be left out by the
  * caller, so that it is counted), or a probability outside 0 to 1. O(n).
  *
  * @example quantile(Float64Array.of(1, 2, 3, 4), 0.25) // 1.75
  * @example medianAbsoluteDeviation(Float64Array.of(1, 1, 2, 2, 4, 6, 9)) // 1
  */
-import { quantile as quantileOfType7 } from 'd3-array';
 import { normalQuantile } from './normal.ts';
+import { orderStatistic } from './order-statistic.ts';
 import { StatisticsRefusal } from './refusal.ts';
 
 /** Standard deviation over median absolute deviation of a normal distribution, 1/Φ⁻¹(¾) = 1.4826. */
@@ -36,5 +36,9 @@ function checkedQuantile(what: string, values: ArrayLike<number>, p: number): nu
   for (let i = 0; i < values.length; i++) {
     if (!Number.isFinite(values[i])) throw new StatisticsRefusal(what, 'finite values', values[i]!, `values[${i}]`);
   }
-  return quantileOfType7(values as Float64Array, p)!;
+  const work = Float64Array.from(values);
+  const place = p * (work.length - 1);
+  const below = Math.floor(place);
+  const low = orderStatistic(work, below);
+  return place === below ? low : low + (place - below) * (orderStatistic(work, below + 1) - low);
 }

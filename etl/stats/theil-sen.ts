@@ -11,9 +11,9 @@
  *
  * @example theilSen(Float64Array.of(1, 2, 3, 4, 5, 6, 7), Float64Array.of(1, 2, 3, 4, 5, 16, 7)).slope // 1
  */
-import { quickselect } from 'd3-array';
 import { kendallVariance } from './kendall-variance.ts';
 import { normalQuantile } from './normal.ts';
+import { orderStatistic } from './order-statistic.ts';
 import { median } from './quantile.ts';
 import { StatisticsRefusal } from './refusal.ts';
 
@@ -53,13 +53,9 @@ function atRank(values: Float64Array, rank: number): number {
   if (rank < 1) return -Infinity;
   if (rank > values.length) return Infinity;
   const below = Math.floor(rank) - 1;
-  quickselect(values, below);
-  const low = values[below]!;
+  const low = orderStatistic(values, below);
   if (rank === below + 1) return low;
-  // After the selection everything to the right is at least as large: the next order statistic is its smallest.
-  let high = Infinity;
-  for (let i = below + 1; i < values.length; i++) high = Math.min(high, values[i]!);
-  return low + (rank - below - 1) * (high - low);
+  return low + (rank - below - 1) * (orderStatistic(values, below + 1) - low);
 }
 
 function check(t: Float64Array, y: Float64Array, confidence: number): void {
