@@ -1,36 +1,78 @@
 const strict = new TextDecoder('utf-8', { fatal: true });
 
-/** Texts of a file by number, so that a row carries an index. The last text is tried first: rows come in runs. */
+/**
+ * Texts of a file by number, so that a row carries an index. Spellings are found by their bytes: the last one first, since
+ * rows come in runs, then in a hash table, since loggers also write many units in turn.
+ */
 export class TextDictionary {
   readonly names: string[] = [];
-  readonly #known = new Map<string, number>();
+  readonly #byName = new Map<string, number>();
+  /** Each spelling seen (blanks around it included) and the index of its text. */
+  readonly #spellings: Uint8Array[] = [];
+  readonly #indexes: number[] = [];
+  /** Open addressing: number of a spelling, −1 for a free slot. */
+  #slots = new Int32Array(1024).fill(-1);
   #last = new Uint8Array(0);
   #lastIndex = -1;
 
   /** Index of the text in bytes [from, to), blanks around it dropped; −1 where it is not UTF-8. */
   index(bytes: Uint8Array, from: number, to: number): number {
-    if (this.#isLast(bytes, from, to)) return this.#lastIndex;
-    const raw = bytes.slice(from, to);
+    if (this.#lastIndex >= 0 && isSpelled(this.#last, bytes, from, to)) return this.#lastIndex;
+    const mask = this.#slots.length - 1;
+    let slot = hash(bytes, from, to) & mask;
+    for (; this.#slots[slot]! >= 0; slot = (slot + 1) & mask) {
+      const spelling = this.#slots[slot]!;
+      if (isSpelled(this.#spellings[spelling]!, bytes, from, to)) return this.#remember(spelling);
+    }
+    return this.#add(bytes, from, to, slot);
+  }
+
+  #remember(spelling: number): number {
+    this.#last = this.#spellings[spelling]!;
+    this.#lastIndex = this.#indexes[spelling]!;
+    return this.#lastIndex;
+  }
+
+  #add(bytes: Uint8Array, from: number, to: number, slot: number): number {
+    // A copy of its own: `slice` of a Buffer would be a view that changes with the window.
+    const raw = Uint8Array.from(bytes.subarray(from, to));
     let text: string;
     try {
       text = strict.decode(raw).trim();
     } catch {
       return -1;
     }
-    let index = this.#known.get(text);
+    let index = this.#byName.get(text);
     if (index === undefined) {
       index = this.names.push(text) - 1;
-      this.#known.set(text, index);
+      this.#byName.set(text, index);
     }
-    this.#last = raw;
-    this.#lastIndex = index;
-    return index;
+    this.#slots[slot] = this.#spellings.push(raw) - 1;
+    this.#indexes.push(index);
+    if (this.#spellings.length * 2 > this.#slots.length) this.#grow();
+    return this.#remember(this.#spellings.length - 1);
   }
 
-  #isLast(bytes: Uint8Array, from: number, to: number): boolean {
-    const last = this.#last;
-    if (to - from !== last.length || this.#lastIndex < 0) return false;
-    for (let i = last.length - 1; i >= 0; i--) if (bytes[from + i] !== last[i]) return false;
-    return true;
+  #grow(): void {
+    this.#slots = new Int32Array(this.#slots.length * 4).fill(-1);
+    const mask = this.#slots.length - 1;
+    for (const [number, spelling] of this.#spellings.entries()) {
+      let slot = hash(spelling, 0, spelling.length) & mask;
+      while (this.#slots[slot]! >= 0) slot = (slot + 1) & mask;
+      this.#slots[slot] = number;
+    }
   }
+}
+
+/** FNV-1a, 32 bits, high bits folded in. */
+function hash(bytes: Uint8Array, from: number, to: number): number {
+  let value = 0x811c9dc5;
+  for (let at = from; at < to; at++) value = Math.imul(value ^ bytes[at]!, 0x01000193);
+  return (value ^ (value >>> 15)) >>> 0;
+}
+
+function isSpelled(spelling: Uint8Array, bytes: Uint8Array, from: number, to: number): boolean {
+  if (to - from !== spelling.length) return false;
+  for (let i = spelling.length - 1; i >= 0; i--) if (bytes[from + i] !== spelling[i]) return false;
+  return true;
 }

@@ -70,7 +70,7 @@ function rowsOf(
 export async function* cutAt(bytes: Uint8Array, places: readonly number[]): ByteStream {
   const cuts = [0, ...places.map((place) => Math.min(place, bytes.length)).sort((a, b) => a - b), bytes.length];
   for (let index = 1; index < cuts.length; index += 1) {
-    const chunk = bytes.slice(cuts[index - 1], cuts[index]);
+    const chunk = Uint8Array.from(bytes.subarray(cuts[index - 1], cuts[index]));
     yield chunk;
     chunk.fill(0xff);
   }
