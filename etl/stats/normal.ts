@@ -2,7 +2,7 @@
  * The standard normal distribution, exact far out in the tail.
  *
  * For: first-passage times and the p-values of trends, where Φ(−10) matters and must not become 0.
- * Valid for every number; ±Infinity give the limits. Relative error below 2e-15 (log Φ: below 1e-15 absolute near 0).
+ * Valid for every number; ±Infinity give the limits. Relative error below 1e-13.
  * Shapes: plain numbers, no unit.
  * Formula: W. J. Cody's rational approximations, in the form of ANORM in SPECFUN (ACM TOMS 19, 1993, algorithm 715).
  * Throws StatisticsRefusal for a probability outside 0 to 1.
