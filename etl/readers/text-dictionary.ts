@@ -12,7 +12,7 @@ export class TextDictionary {
   readonly #indexes: number[] = [];
   /** Open addressing: number of a spelling, −1 for a free slot. */
   #slots = new Int32Array(1024).fill(-1);
-  #last = new Uint8Array(0);
+  #last: Uint8Array = new Uint8Array(0);
   #lastIndex = -1;
 
   /** Index of the text in bytes [from, to), blanks around it dropped; −1 where it is not UTF-8. */
