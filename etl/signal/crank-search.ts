@@ -7,7 +7,7 @@
  */
 import { PATTERNS } from '../model/words.ts';
 import { blankRow, featuresOf, type FoundCrank, type MeasuredRow } from './features.ts';
-import { lowest, onsetOf, phasesFrom, releaseAfter, type Phases } from './phases.ts';
+import { lowest, onsetOf, phasesFrom, pickUp, releaseAfter, type Phases } from './phases.ts';
 import { plateauAfter, type Plateau } from './plateau.ts';
 import { restBefore, type RestLevel } from './rest-level.ts';
 import { rippleOf } from './ripple.ts';
@@ -164,7 +164,8 @@ function begunInside(trace: Trace): FoundCrank | null {
   )
     return null;
   const rollingVolts = windowMedian(volts, 0, release);
-  const span = { onset: 0, dip: 0, rollingFrom: 0, rollingTo: release, rollingVolts };
+  const rollingTo = pickUp(trace, { from: 0, release, restVolts });
+  const span = { onset: 0, dip: 0, rollingFrom: 0, rollingTo, rollingVolts };
   return { phases: { ...span, release, released, dropouts, dropoutSeconds }, rest: null, until: count };
 }
 

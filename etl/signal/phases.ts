@@ -154,7 +154,7 @@ function steepest(trace: Trace, crossing: number): number {
 type Rolling = { from: number; release: number; restVolts: number };
 
 /** Back from release to the last place where the voltage, averaged over a compression, is still at its rolling level. */
-function pickUp(trace: Trace, { from, release, restVolts }: Rolling): number {
+export function pickUp(trace: Trace, { from, release, restVolts }: Rolling): number {
   const { recording } = trace;
   const { volts, timeUs } = recording;
   const half = indexAt(recording, (timeUs[from]! + timeUs[Math.max(from, release - 1)]!) / 2, from);

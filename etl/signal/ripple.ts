@@ -25,8 +25,10 @@ const NONE = { hz: Number.NaN, otherHz: Number.NaN };
 const SLOWEST_HZ = 1;
 const FASTEST_HZ = 54;
 const MOST_POINTS = 2_048;
+/** A slow log is interpolated to this rate: whole samples would be too coarse a measure of a period. */
+const FINE_HZ = 240;
 
-type Grid = { values: Float64Array; hz: number };
+type Grid = { values: Float64Array; hz: number; sampledHz: number };
 
 /** Ripple of samples [from, to); `leastVolts` is the smallest amplitude that counts. */
 export function rippleOf(recording: Recording, span: { from: number; to: number; leastVolts: number }): Ripple {
@@ -35,11 +37,12 @@ export function rippleOf(recording: Recording, span: { from: number; to: number;
   const { values, hz } = grid;
   const seconds = values.length / hz;
   const slowest = Math.max(SLOWEST_HZ, T.ripplePeriods / seconds);
-  const fastest = Math.min(FASTEST_HZ, hz / T.rippleSamplesPerPeriod);
+  const fastest = Math.min(FASTEST_HZ, grid.sampledHz / T.rippleSamplesPerPeriod);
   if (fastest < 4) return { ...NONE, why: 'rate_too_low' };
   if (slowest > fastest) return { ...NONE, why: 'too_short' };
   detrend(values, Math.max(3, Math.round(hz / Math.max(slowest, 3))));
   if (amplitude(values) < span.leastVolts) return { ...NONE, why: 'no_ripple' };
+  level(values, Math.round(0.6 * hz));
   const range = { shortest: hz / fastest, longest: hz / slowest };
   const period = bestPeriod(values, range);
   const found =
@@ -90,7 +93,7 @@ function evenGrid(recording: Recording, from: number, to: number): Grid | null {
   const { timeUs, volts } = recording;
   if (to - from < 8) return null;
   const spanUs = timeUs[to - 1]! - timeUs[from]!;
-  const points = Math.min(to - from, MOST_POINTS);
+  const points = Math.min(Math.max(to - from, Math.ceil((spanUs / 1e6) * FINE_HZ)), MOST_POINTS);
   const stepUs = spanUs / (points - 1);
   const values = new Float64Array(points);
   const many = (to - from) / points;
@@ -104,7 +107,7 @@ function evenGrid(recording: Recording, from: number, to: number): Grid | null {
       values[k] = volts[at]! + share * (volts[at + 1]! - volts[at]!);
     }
   }
-  return { values, hz: 1e6 / stepUs };
+  return { values, hz: 1e6 / stepUs, sampledHz: ((to - from - 1) * 1e6) / spanUs };
 }
 
 function meanAround(
@@ -137,6 +140,20 @@ function detrend(values: Float64Array, span: number): void {
   for (let i = 0; i < n; i++) values[i] = values[i]! - smooth[i]!;
 }
 
+/** Divides by the local amplitude, so that every moment of the phase counts alike: the first compressions are largest. */
+function level(values: Float64Array, span: number): void {
+  const n = values.length;
+  const sums = new Float64Array(n + 1);
+  for (let i = 0; i < n; i++) sums[i + 1] = sums[i]! + values[i]! * values[i]!;
+  const least = sums[n]! / n / 4;
+  const half = Math.min(span, n) >> 1;
+  for (let i = 0; i < n; i++) {
+    const from = Math.max(0, Math.min(i - half, n - 2 * half));
+    const to = Math.min(n, from + 2 * half);
+    values[i] = values[i]! / Math.sqrt(Math.max((sums[to]! - sums[from]!) / (to - from), least));
+  }
+}
+
 function amplitude(values: Float64Array): number {
   let squares = 0;
   for (const value of values) squares += value * value;
@@ -156,8 +173,10 @@ function bestPeriod(values: Float64Array, { shortest, longest }: LagRange): Peri
     if (score[lag]! >= score[lag - 1]! && score[lag]! > score[lag + 1]!) peaks.push(lag);
   if (peaks.length === 0) return null;
   const best = peaks.reduce((most, lag) => Math.max(most, score[lag]!), -Infinity);
-  if (best < T.rippleCorrelation) return null;
   const lag = peaks.find((each) => score[each]! >= T.rippleShortest * best)!;
+  // The more periods there are, the less chance repeats itself.
+  const needed = T.rippleCorrelation - T.rippleCorrelationPerPeriod * (values.length / lag - T.ripplePeriods);
+  if (score[lag]! < Math.max(T.rippleCorrelationLeast, needed)) return null;
   const near = (target: number) => peaks.find((each) => Math.abs(each / target - 1) < 0.12) ?? null;
   const others = [near(lag / 2), near(lag * 2)].filter((each) => each !== null);
   const other = others.length === 0 ? null : others.reduce((a, b) => (score[b]! > score[a]! ? b : a));
@@ -178,11 +197,11 @@ function correlation(values: Float64Array, lag: number): number {
   return left > 0 && right > 0 ? product / Math.sqrt(left * right) : 0;
 }
 
-/** Peak of the Hann-windowed spectrum within 20 % of a guess, by a parabola through the logarithms. */
+/** Peak of the Hann-windowed spectrum within 12 % of a guess, by a parabola through the logarithms. */
 function refine(values: Float64Array, hz: number, guess: number): number {
   const steps = 24;
-  const from = guess * 0.8;
-  const step = (guess * 0.4) / steps;
+  const from = guess * 0.88;
+  const step = (guess * 0.24) / steps;
   const power = Float64Array.from({ length: steps + 1 }, (_, k) =>
     Math.log(spectrum(values, (from + k * step) / hz) + 1e-300),
   );

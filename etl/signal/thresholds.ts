@@ -44,8 +44,10 @@ export const THRESHOLDS = {
   /** Compression ripple in a rolling phase, above noise. Program. */
   rippleNoises: 3.5,
   rippleVolts: 0.04,
-  /** Ripple repeats itself: correlation with itself one period on. Program. */
-  rippleCorrelation: 0.4,
+  /** Ripple repeats itself: correlation with itself one period on, with four periods; less with more. Program. */
+  rippleCorrelation: 0.45,
+  rippleCorrelationPerPeriod: 0.04,
+  rippleCorrelationLeast: 0.27,
   /** Windows in which a changing speed is followed; so many of them must repeat, each near the one before. Program. */
   rippleWindowSeconds: 0.6,
   rippleWindowShare: 0.6,
@@ -76,7 +78,7 @@ export const THRESHOLDS = {
   /** The contacts open within this time after the voltage has begun to rise. Program. */
   releaseWithinSeconds: 0.35,
   /** The engine has picked up where the mean over a compression is this share above rolling. Program. */
-  pickUpShare: 0.25,
+  pickUpShare: 0.15,
   pickUpSeconds: 0.12,
   /** Contact lost for less than this is a dropout of the same crank. */
   dropoutSeconds: 0.5,
