@@ -1,5 +1,6 @@
 import type { SetAside } from '../model/set-aside.ts';
 import { AHEAD_US, EARLIEST_US, type Limit } from './column-limits.ts';
+import { FastRows } from './fast-rows.ts';
 import { CARRIAGE_RETURN } from './line-ends.ts';
 import { COMMA, QUOTE, type RowWindow } from './row-window.ts';
 import { InstantScanner, scanNumber } from './scan-number.ts';
@@ -25,6 +26,8 @@ export class RowScanner {
   readonly #instants = new InstantScanner();
   readonly #latestUs: number;
   readonly #lines: Float64Array;
+  /** Reads the plain rows; null where a column has a form that it does not know. */
+  readonly fast: FastRows | null;
   #fault: SetAside | null = null;
 
   /** `plans`: one for each column of the file in file order, null for one that is not read; `lines` takes the line. */
@@ -32,6 +35,7 @@ export class RowScanner {
     this.#plans = plans;
     this.#lines = lines;
     this.#latestUs = nowUs + AHEAD_US;
+    this.fast = FastRows.suits(plans) ? new FastRows(plans, { lines, dictionary: this.dictionary, nowUs }) : null;
   }
 
   /** Reads the row [from, to) of the window into index `at`. Null where it was used. */
@@ -128,6 +132,8 @@ export class RowScanner {
     if (cell.to - cell.from > MOST_TEXT_BYTES)
       return this.#refuse(cell, plan.field, `${plan.field} requires at most ${MOST_TEXT_BYTES} bytes`);
     const index = this.dictionary.index(cell.bytes, cell.from, cell.to);
+    if (!plan.emptyAllowed && this.dictionary.names[index] === '')
+      return this.#refuse(cell, plan.field, `${plan.field} requires a name`);
     return index >= 0 ? index : this.#refuse(cell, plan.field, `${plan.field} requires text in UTF-8`);
   }
 

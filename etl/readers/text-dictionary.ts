@@ -27,6 +27,11 @@ export class TextDictionary {
     return this.#add(bytes, from, to, slot);
   }
 
+  /** Bytes of the spelling that `index` answered for last; never changed afterwards. */
+  get lastSpelling(): Uint8Array {
+    return this.#last;
+  }
+
   #remember(spelling: number): number {
     this.#last = this.#spellings[spelling]!;
     this.#lastIndex = this.#indexes[spelling]!;
