@@ -112,7 +112,8 @@ class WaveformBytes {
   series(count: number): Float64Array {
     const places = this.bytes[this.at++];
     if (places === RAW) {
-      const raw = this.bytes.slice(this.at, this.at + count * 8);
+      // A copy: the slice of a Buffer is a view whose own buffer begins elsewhere.
+      const raw = new Uint8Array(this.bytes.subarray(this.at, this.at + count * 8));
       this.at += count * 8;
       return new Float64Array(raw.buffer, 0, count);
     }
