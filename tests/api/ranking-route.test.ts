@@ -104,7 +104,7 @@ describe('the ranking as CSV', () => {
 
   it('is safe to open in a spreadsheet: no text begins a formula, numbers stay numbers', async () => {
     const { body } = await (await appOver(await assessedStore())).inject('/api/ranking?format=csv');
-    const rows = parse(body, { columns: true }) as Record<string, string>[];
+    const rows = parse<Record<string, string>>(body, { columns: true });
     const units = new Set(rows.map((row) => row['unit']));
     for (const unit of ["'=cmd|' /C calc'!A0", "'+1", "'-", "'@a", 'ü/14 %', '../../x']) expect(units).toContain(unit);
     const waiting = rows.map((row) => row['cost_of_waiting']!);

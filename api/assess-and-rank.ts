@@ -1,0 +1,39 @@
+import { assess } from '../etl/assess.ts';
+import { asOf, dayOf, US_PER_DAY, type AsOf } from '../etl/model/time.ts';
+import type { Store } from '../etl/store/store.ts';
+import { rankedDay } from './views/ranked-day.ts';
+
+/** What a date's assessment came to. */
+export type AssessedSummary = { asOf: string; units: number; outlooks: number; refused: number };
+
+/** The day of the newest crank or record that is not later than tomorrow: a clock that runs ahead sets no date. */
+export async function newestDay(store: Store, nowUs: number): Promise<AsOf> {
+  const newestUs = await store.newestKnownUs(nowUs + US_PER_DAY);
+  if (newestUs === null)
+    throw new RangeError(`assess requires loaded data, got an empty store (${store.path}): load a folder first`);
+  const { timeZone } = await store.settings();
+  return asOf(dayOf(newestUs, timeZone), timeZone);
+}
+
+/** Computes trends, outlooks and ranking of a date and stores them under it. */
+export async function assessAndRank(
+  store: Store,
+  day: AsOf,
+  options: { nowUs: number; onProgress?: (done: number, total: number) => void },
+): Promise<AssessedSummary> {
+  // Read before: a file that is loaded meanwhile makes this assessment stale, as it should.
+  const inputs = await store.inputsVersion();
+  const { onProgress } = options;
+  const assessment = await assess(store, day, onProgress === undefined ? {} : { onProgress });
+  await store.saveAssessment(assessment, options.nowUs, inputs);
+  const newest = (await store.assessments())[0]?.asOf.label === day.label;
+  const settingsVersion = await store.settingsVersion();
+  const { rows } = await rankedDay(store, day, newest ? options.nowUs : day.us);
+  await store.saveRanking(day.label, settingsVersion, rows);
+  return {
+    asOf: day.label,
+    units: new Set(assessment.outlooks.map(({ unit }) => unit)).size,
+    outlooks: assessment.outlooks.length,
+    refused: assessment.outlooks.filter(({ survival }) => survival === null).length,
+  };
+}

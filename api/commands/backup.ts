@@ -1,0 +1,12 @@
+import { command, jsonLine, withStore, type AddCommand, type CommonOptions } from './command.ts';
+
+/** `backup FILE`: a consistent copy of the store while it is in use. */
+export const addBackup: AddCommand = (program, context) => {
+  const backup = command('backup', 'copy the store while it is in use', ['crankledger backup fleet-2026-03-01.sqlite']);
+  backup.argument('<file>', 'a file that does not exist yet');
+  backup.action(async (file: string, options: CommonOptions) => {
+    await withStore(options, context, (store) => store.backup(file));
+    await context.console.result(options.json === true ? jsonLine({ file }) : `store copied to ${file}\n`);
+  });
+  program.addCommand(backup);
+};

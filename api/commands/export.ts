@@ -1,0 +1,125 @@
+import { Argument, Option } from 'commander';
+import { createReadStream, createWriteStream } from 'node:fs';
+import { rename, rm } from 'node:fs/promises';
+import { Readable } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
+import { assessAndRank, newestDay } from '../assess-and-rank.ts';
+import { arrowBlocks } from '../export/arrow-writer.ts';
+import { csvBlocks } from '../export/csv-writer.ts';
+import type { Cells, ExportTable } from '../export/export-table.ts';
+import { EXPORTS } from '../export/exports.ts';
+import { ndjsonBlocks } from '../export/ndjson-writer.ts';
+import { withParquet } from '../export/parquet-writer.ts';
+import { asOf, type AsOf } from '../../etl/model/time.ts';
+import type { Store } from '../../etl/store/store.ts';
+import { command, jsonLine, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
+
+const FORMATS = ['csv', 'ndjson', 'arrow', 'parquet'] as const;
+type Format = (typeof FORMATS)[number];
+type Options = CommonOptions & { asOf?: string; format: Format; out?: string };
+type Blocks = AsyncIterable<string | Uint8Array>;
+
+/** `export WHAT`: one of the tables, in one of the formats, to stdout or a file. */
+export const addExport: AddCommand = (program, context) => {
+  const about = EXPORTS.map(({ name, about }) => `${name}: ${about}`).join('\n');
+  const exporting = command('export', 'write a table', [
+    'crankledger export ranking',
+    'crankledger export cranks --format parquet --out cranks.parquet',
+    'crankledger export outlook --as-of 2026-03-01 > outlook.csv',
+  ]);
+  exporting
+    .addArgument(new Argument('<what>', about).choices(EXPORTS.map(({ name }) => name)))
+    .option('--as-of <date>', 'as known at the end of that day (default: the newest assessed date)')
+    .addOption(new Option('--format <format>', 'how to write it').choices([...FORMATS]).default('csv'))
+    .option('--out <file>', 'where to write it (default: stdout)');
+  exporting.action(async (what: string, options: Options) => {
+    const table = EXPORTS.find(({ name }) => name === what)!;
+    const binary = options.format === 'arrow' || options.format === 'parquet';
+    if (binary && options.out === undefined && context.console.isTerminal)
+      throw new RangeError(
+        `export requires --out for a format that is not text, got none (--format ${options.format})`,
+      );
+    const rows = await withStore(options, context, (store) => writeTable(store, table, { options, context }));
+    if (options.out !== undefined)
+      await context.console.result(
+        options.json === true ? jsonLine({ table: what, rows, file: options.out }) : `${rows} rows in ${options.out}\n`,
+      );
+    if (rows > 0) return;
+    context.console.note(`nothing to export: ${what} has no rows`);
+    context.doneInPart();
+  });
+  program.addCommand(exporting);
+};
+
+async function writeTable(
+  store: Store,
+  table: ExportTable,
+  { options, context }: { options: Options; context: CommandContext },
+): Promise<number> {
+  const nowUs = context.now() * 1000;
+  const day = await exportDay(store, table, { asOfText: options.asOf, context, nowUs });
+  const newest = (await store.assessments())[0]?.asOf.label === day.label;
+  const settings = await store.settings();
+  let count = 0;
+  const counted = async function* (): AsyncGenerator<Cells> {
+    for await (const cells of table.rows({ store, asOf: day, settings, decidedUs: newest ? nowUs : day.us })) {
+      count++;
+      yield cells;
+    }
+  };
+  const { columns } = table;
+  const { currency } = settings;
+  const write = (blocks: Blocks) => send(blocks, options.out, context);
+  if (options.format === 'csv') await write(csvBlocks(columns, counted(), { currency }));
+  else if (options.format === 'ndjson') await write(ndjsonBlocks(columns, counted(), currency));
+  else if (options.format === 'arrow') await write(arrowBlocks(columns, counted(), currency));
+  else await withParquet({ columns, rows: counted(), currency }, (file) => write(createReadStream(file)));
+  return count;
+}
+
+/** The date asked for, computed first where it was not assessed; else the newest assessed one. */
+async function exportDay(
+  store: Store,
+  table: ExportTable,
+  { asOfText, context, nowUs }: { asOfText: string | undefined; context: CommandContext; nowUs: number },
+): Promise<AsOf> {
+  const heads = await store.assessments();
+  const inputs = await store.inputsVersion();
+  const { timeZone } = await store.settings();
+  const newest = heads[0];
+  if (asOfText === undefined && newest !== undefined) {
+    if (newest.inputs !== inputs)
+      context.console.note(
+        `data were loaded after the assessment of ${newest.asOf.label}: run assess for newer results`,
+      );
+    return newest.asOf;
+  }
+  if (asOfText === undefined && !table.assessed && (await store.newestKnownUs(Infinity)) === null)
+    return { us: nowUs, label: '', on: '' };
+  const day = asOfText === undefined ? await newestDay(store, nowUs) : asOf(asOfText, timeZone);
+  const known = heads.find((head) => head.asOf.label === day.label && head.inputs === inputs);
+  if (!table.assessed || known !== undefined) return day;
+  const progress = context.console.progress(`assessing ${day.label}`);
+  try {
+    await assessAndRank(store, day, { nowUs, onProgress: (done, total) => progress.at(done, total) });
+  } finally {
+    progress.end();
+  }
+  return day;
+}
+
+/** To stdout, or to a file that appears only when it is whole. */
+async function send(blocks: Blocks, out: string | undefined, { console }: CommandContext): Promise<void> {
+  if (out === undefined) {
+    for await (const block of blocks) await console.result(block);
+    return;
+  }
+  const partial = `${out}.partial`;
+  try {
+    await pipeline(Readable.from(blocks), createWriteStream(partial));
+    await rename(partial, out);
+  } catch (error) {
+    await rm(partial, { force: true });
+    throw error;
+  }
+}

@@ -1,0 +1,17 @@
+import { importsView } from '../views/imports-view.ts';
+import { command, jsonLine, withStore, type AddCommand, type CommonOptions } from './command.ts';
+
+/** `imports`: what was loaded. */
+export const addImports: AddCommand = (program, context) => {
+  const imports = command('imports', 'list what was loaded', ['crankledger imports', 'crankledger imports --json']);
+  imports.action(async (options: CommonOptions) => {
+    const view = await withStore(options, context, importsView);
+    const lines = view.imports.map(
+      ({ importId, loadedAt, kind, taken, setAside, file }) =>
+        `${importId}\t${loadedAt ?? ''}\t${kind}\t${taken} taken\t${setAside} set aside\t${file}\n`,
+    );
+    await context.console.result(options.json === true ? jsonLine(view) : lines.join(''));
+    if (view.imports.length === 0) context.console.note('nothing has been loaded: crankledger load FOLDER');
+  });
+  program.addCommand(imports);
+};

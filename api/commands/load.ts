@@ -1,0 +1,76 @@
+import { loadPaths, type FileReport, type LoadReport } from '../../etl/load.ts';
+import { command, jsonLine, withStore, type AddCommand, type CommonOptions } from './command.ts';
+
+/** `load PATH…`: ingests files or folders and says what was taken, set aside, waiting. */
+export const addLoad: AddCommand = (program, context) => {
+  const load = command('load', 'ingest files or folders: registers, work orders, cranking-voltage logs', [
+    'crankledger load my-folder',
+    'crankledger load units.csv logs/ --json',
+  ]);
+  load.argument('<path...>', 'files or folders; the kind of a file is told by its columns');
+  load.action(async (paths: string[], options: CommonOptions) => {
+    const report = await withStore(options, context, async (store) => {
+      const bar = context.console.progress('reading');
+      const finishing = context.console.progress('cranks');
+      try {
+        return await loadPaths(store, paths, {
+          nowUs: context.now() * 1000,
+          onProgress: ({ bytes, totalBytes }) => bar.at(bytes, totalBytes),
+          onFinish: (done, total) => finishing.at(done, total),
+        });
+      } finally {
+        bar.end();
+        finishing.end();
+      }
+    });
+    await context.console.result(options.json === true ? jsonLine(report) : reportText(report));
+    finish(report, context.doneInPart);
+  });
+  program.addCommand(load);
+};
+
+function finish(report: LoadReport, doneInPart: () => void): void {
+  const unreadable = report.files.filter(({ result }) => result === 'unreadable');
+  if (report.files.length === 0) throw new RangeError('load requires at least one file, got none (PATH)');
+  if (unreadable.length === report.files.length)
+    throw new RangeError(`load requires a file that can be read, got ${unreadable.length} that cannot (PATH)`);
+  if (unreadable.length > 0 || report.setAside > 0) doneInPart();
+}
+
+function reportText(report: LoadReport): string {
+  const waiting = report.waiting.map(({ unit, rows }) => `${unit} (${rows})`);
+  const lines = [
+    ...report.files.flatMap(fileLines),
+    `${report.taken} rows taken, ${report.setAside} set aside, ${report.files.length} files`,
+    ...(waiting.length === 0 ? [] : [`waiting for the register, rows by unit: ${shortened(waiting)}`]),
+    ...report.alike.map((units) => `may be one unit: ${units.join(', ')}`),
+  ];
+  return `${lines.join('\n')}\n`;
+}
+
+const RESULTS: Record<FileReport['result'], string> = {
+  loaded: 'loaded',
+  already: 'already loaded, nothing changed',
+  unreadable: 'could not be read',
+};
+
+function fileLines(file: FileReport): string[] {
+  const counts = `${file.taken} rows taken, ${file.setAside} set aside`;
+  const kind = file.kind === null ? '' : ` as ${file.kind}`;
+  const cranks = file.kind === 'waveform' ? `, ${file.cranks} cranks found` : '';
+  return [
+    `${file.file}: ${RESULTS[file.result]}${kind}${file.result === 'loaded' ? `: ${counts}${cranks}` : ''}`,
+    ...file.reasons.map(({ reason, rows }) => `  ${rows} × ${reason}`),
+    ...file.examples.map(
+      ({ line, field, value, reason }) => `  line ${line}, ${field} ${JSON.stringify(value)}: ${reason}`,
+    ),
+    ...(file.unknownColumns.length === 0 ? [] : [`  columns kept aside: ${file.unknownColumns.join(', ')}`]),
+    ...file.notes.map((note) => `  ${note}`),
+  ];
+}
+
+const MOST_NAMED = 20;
+function shortened(all: readonly string[]): string {
+  const rest = all.length - MOST_NAMED;
+  return all.slice(0, MOST_NAMED).join(', ') + (rest > 0 ? ` and ${rest} more` : '');
+}

@@ -1,0 +1,52 @@
+import { openStore } from '../../etl/store/open-store.ts';
+import { sampleStorePath, storePath, webFolder } from '../config.ts';
+import { listen } from '../server.ts';
+import { command, jsonLine, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
+
+/** `serve`: the API and the dashboard, until it is stopped. */
+export const addServe: AddCommand = (program, context) => {
+  const serve = command('serve', 'serve the API and the dashboard', [
+    'crankledger serve',
+    'crankledger serve --port 8080',
+  ]);
+  serve.option('--port <n>', 'port (default: 4680, or the next free one)');
+  serve.option('--host <host>', 'a name of this machine (default: 127.0.0.1)');
+  serve.action(async (options: CommonOptions & { port?: string; host?: string }) => {
+    await serveStore(storePath(options.store, context.env), context, {
+      host: options.host,
+      port: options.port === undefined ? undefined : portNumber(options.port),
+      json: options.json === true,
+    });
+  });
+  program.addCommand(serve);
+};
+
+/** Serves a store until SIGINT or SIGTERM, saying which and where. */
+export async function serveStore(
+  path: string,
+  { console, env, now }: CommandContext,
+  options: { host?: string | undefined; port?: number | undefined; json?: boolean },
+): Promise<void> {
+  const store = await openStore(path);
+  const storeKind = path === sampleStorePath(env) ? 'sample' : 'own';
+  try {
+    const report = (error: Error) => console.note(error.stack ?? error.message);
+    const { app, address } = await listen({ store, storeKind, webFolder: webFolder(), now, report }, options);
+    const which = storeKind === 'sample' ? 'the invented sample fleet' : 'your own fleet';
+    console.note(`showing ${which}, store ${path}`);
+    await console.result(options.json === true ? jsonLine({ address, store: path, storeKind }) : `${address}\n`);
+    await new Promise<void>((stop) => {
+      process.once('SIGINT', () => stop());
+      process.once('SIGTERM', () => stop());
+    });
+    await app.close();
+  } finally {
+    store.close();
+  }
+}
+
+function portNumber(text: string): number {
+  const port = Number(text);
+  if (!/^\d{1,5}$/.test(text) || port > 65_535) throw new RangeError(`port requires 0 to 65535, got ${text} (--port)`);
+  return port;
+}

@@ -1,0 +1,86 @@
+import { createHash } from 'node:crypto';
+import { existsSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { loadPaths } from '../etl/load.ts';
+import { asOf, dateOf, dayNumber } from '../etl/model/time.ts';
+import { openStore } from '../etl/store/open-store.ts';
+import { assessAndRank, newestDay } from './assess-and-rank.ts';
+import { processConsole } from './commands/command-console.ts';
+import type { CommandContext } from './commands/command.ts';
+import { serveStore } from './commands/serve.ts';
+import { programVersion, projectFolder, sampleStorePath, storePath } from './config.ts';
+import { failureWords } from './failure-words.ts';
+
+/** `npm start`: the user's store if anything was loaded into it, else the invented fleet in a store of its own. */
+const context: CommandContext = {
+  console: processConsole(Date.now),
+  env: process.env,
+  now: Date.now,
+  doneInPart: () => undefined,
+};
+
+/** Days between the two assessments of the sample, so that its page shows what changed. */
+const SAMPLE_STEP_DAYS = 28;
+
+async function hasImports(path: string): Promise<boolean> {
+  if (!existsSync(path)) return false;
+  const store = await openStore(path);
+  try {
+    return (await store.imports()).length > 0;
+  } finally {
+    store.close();
+  }
+}
+
+/** Changes when the sample's files or the program do. */
+function sampleMark(folder: string): string {
+  const hash = createHash('sha256').update(programVersion());
+  for (const name of readdirSync(folder).toSorted()) hash.update(name).update(readFileSync(join(folder, name)));
+  return hash.digest('hex');
+}
+
+/** The sample's store, made anew where it is missing or its files changed. */
+async function sampleStore(): Promise<string> {
+  const path = sampleStorePath(process.env);
+  const folder = join(projectFolder(), 'sample-data/fleet');
+  const [markFile, mark] = [`${path}.made-from`, sampleMark(folder)];
+  if (existsSync(path) && existsSync(markFile) && readFileSync(markFile, 'utf8') === mark) return path;
+  mkdirSync(dirname(path), { recursive: true });
+  for (const suffix of ['.made-from', '', '-wal', '-shm']) rmSync(path + suffix, { force: true });
+  await loadSample(path, folder);
+  // Written last: what was killed halfway is made anew.
+  writeFileSync(markFile, mark);
+  return path;
+}
+
+async function loadSample(path: string, folder: string): Promise<void> {
+  const { console, now } = context;
+  const nowUs = now() * 1000;
+  console.note('setting up the sample fleet, once');
+  const store = await openStore(path);
+  const [reading, finishing] = [console.progress('reading the sample'), console.progress('its cranks')];
+  try {
+    await loadPaths(store, [folder], {
+      nowUs,
+      onProgress: ({ bytes, totalBytes }) => reading.at(bytes, totalBytes),
+      onFinish: (done, total) => finishing.at(done, total),
+    });
+    reading.end();
+    finishing.end();
+    const newest = await newestDay(store, nowUs);
+    for (const day of [asOf(dateOf(dayNumber(newest.on) - SAMPLE_STEP_DAYS)), newest]) {
+      console.note(`assessing the sample as of ${day.label}`);
+      await assessAndRank(store, day, { nowUs });
+    }
+  } finally {
+    store.close();
+  }
+}
+
+try {
+  const own = storePath(undefined, process.env);
+  await serveStore((await hasImports(own)) ? own : await sampleStore(), context, {});
+} catch (error) {
+  context.console.note(failureWords(error));
+  process.exitCode = 2;
+}
