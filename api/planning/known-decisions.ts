@@ -11,7 +11,10 @@ export function standingAt<Decision extends { createdUs: number; withdrawnUs: nu
   );
 }
 
-/** The key under which a decision or forecast about one component of one engine is found. */
+/**
+ * The key under which a decision or forecast about one component of one engine is found. The position's length keeps
+ * `a` + `bc` apart from `ab` + `c`, whatever the texts hold.
+ */
 export function componentKey(of: { unit: string; position: string; component: string }): string {
-  return JSON.stringify([of.unit, of.position, of.component]);
+  return `${of.component}:${of.position.length}:${of.position}${of.unit}`;
 }

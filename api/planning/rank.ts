@@ -9,7 +9,7 @@ import { componentKey } from './known-decisions.ts';
 import { nextVisit, type NextVisit } from './next-visit.ts';
 import { reason, refusalReason } from './reason.ts';
 import { replacementCost } from './replacement-cost.ts';
-import { survivalBetween } from './survival-between.ts';
+import { survivalBetween, type SurvivalStretch } from './survival-between.ts';
 import { waitingCostMinor } from './waiting-cost.ts';
 
 /**
@@ -36,17 +36,19 @@ type Fleet = RankQuestion & {
   bookedOns: Map<string, string[]>;
   deferred: Map<string, Deferral>;
   visits: Map<string, NextVisit>;
-  /** Failure probability to the next visit by component. */
-  pFail: Map<string, number>;
+  /** From the as-of day to the next visit, by component. */
+  stretches: Map<string, SurvivalStretch>;
 };
-type Row = Omit<RankedRow, 'rank'>;
 
 export function rank(question: RankQuestion): RankedRow[] {
   const fleet = lookUps(question);
   return question.outlooks
     .map((outlook) => row(outlook, fleet))
     .sort(byCostOfWaiting)
-    .map((each, index) => ({ rank: index + 1, ...each }));
+    .map((each, index) => {
+      each.rank = index + 1;
+      return each;
+    });
 }
 
 function lookUps(question: RankQuestion): Fleet {
@@ -58,12 +60,12 @@ function lookUps(question: RankQuestion): Fleet {
     bookedOns,
     deferred: new Map(question.deferrals.map((each) => [componentKey(each), each])),
     visits: new Map(),
-    pFail: new Map(),
+    stretches: new Map(),
   };
   for (const { unit } of question.outlooks) if (!fleet.visits.has(unit)) fleet.visits.set(unit, visitOf(unit, fleet));
   for (const outlook of question.outlooks)
     if (isForecast(outlook))
-      fleet.pFail.set(componentKey(outlook), survivalBetween(outlook.survival, 0, daysToVisit(outlook, fleet)).pFail);
+      fleet.stretches.set(componentKey(outlook), survivalBetween(outlook.survival, 0, daysToVisit(outlook, fleet)));
   return fleet;
 }
 
@@ -85,23 +87,33 @@ const isForecast = (outlook: Outlook): outlook is Forecast =>
 const daysToVisit = ({ unit }: Outlook, { visits, asOf }: Fleet) =>
   dayNumber(visits.get(unit)!.on) - dayNumber(asOf.on);
 
-function row(outlook: Outlook, fleet: Fleet): Row {
+/** A ranked row but for its rank, which the sort gives. */
+function row(outlook: Outlook, fleet: Fleet): RankedRow {
   const { unit, position, component } = outlook;
   const visit = fleet.visits.get(unit)!;
   const answer = isForecast(outlook) ? forecastAnswer(outlook, fleet) : refusedAnswer(outlook);
   return {
+    rank: 0,
     unit,
     position,
     depot: fleet.unitOf.get(unit)?.depot ?? '',
     component,
-    ...answer,
+    action: answer.action,
+    actByOn: answer.actByOn,
+    pFailToNextVisit: answer.pFailToNextVisit,
+    costNowMinor: answer.costNowMinor,
+    costOfWaitingMinor: answer.costOfWaitingMinor,
+    roadCallRisk: answer.roadCallRisk,
     reason: answer.reason + deferredWords(fleet.deferred.get(componentKey(outlook))),
     nextVisitOn: visit.on,
     nextVisitFrom: visit.from,
   };
 }
 
-type Answer = Omit<Row, 'unit' | 'position' | 'depot' | 'component' | 'nextVisitOn' | 'nextVisitFrom'>;
+type Answer = Pick<
+  RankedRow,
+  'action' | 'actByOn' | 'pFailToNextVisit' | 'costNowMinor' | 'costOfWaitingMinor' | 'roadCallRisk' | 'reason'
+>;
 
 function forecastAnswer(outlook: Forecast, fleet: Fleet): Answer {
   const { settings, asOf } = fleet;
@@ -110,7 +122,7 @@ function forecastAnswer(outlook: Forecast, fleet: Fleet): Answer {
   const cost = replacementCost(settings, outlook.component);
   const days = daysToVisit(outlook, fleet);
   const between = days + (fleet.unitOf.get(outlook.unit)?.pmIntervalDays ?? settings.assumedVisitDays);
-  const stretch = survivalBetween(survival, 0, days);
+  const stretch = fleet.stretches.get(componentKey(outlook))!;
   const waitingMinor = waitingCostMinor(stretch, cost, meanLifeDays);
   const pullInMinor = cost.pulledInMinor - cost.atVisitMinor;
   const action = chooseAction({
@@ -147,21 +159,21 @@ function refusedAnswer(outlook: Outlook): Answer {
   };
 }
 
-function otherComponent({ unit, position, component }: Outlook, { pFail }: Fleet): number | null {
+function otherComponent({ unit, position, component }: Outlook, { stretches }: Fleet): number | null {
   const other = component === 'battery' ? 'starter' : 'battery';
-  return pFail.get(componentKey({ unit, position, component: other })) ?? null;
+  return stretches.get(componentKey({ unit, position, component: other }))?.pFail ?? null;
 }
 
 /** That the engine fails to crank before the next visit for either reason: 1 − (1 − p)(1 − q). */
 function engineRisk(outlook: Outlook, fleet: Fleet): number {
-  const own = fleet.pFail.get(componentKey(outlook)) ?? 0;
+  const own = fleet.stretches.get(componentKey(outlook))?.pFail ?? 0;
   return 1 - (1 - own) * (1 - (otherComponent(outlook, fleet) ?? 0));
 }
 
 const deferredWords = (deferral: Deferral | undefined) =>
   deferral === undefined ? '' : ` Deferred to ${deferral.untilOn}.`;
 
-function byCostOfWaiting(a: Row, b: Row): number {
+function byCostOfWaiting(a: RankedRow, b: RankedRow): number {
   const last = Number.NEGATIVE_INFINITY;
   return (
     compare(b.costOfWaitingMinor ?? last, a.costOfWaitingMinor ?? last) ||
