@@ -7,6 +7,7 @@ import type {
   RawServerDefault,
 } from 'fastify';
 import type { Store } from '../etl/store/store.ts';
+import type { StoreKind } from './contract/scalars.ts';
 import type { CachedAnswers } from './plugins/cached-answer.ts';
 import type { RankingSource } from './views/ranking-view.ts';
 
@@ -17,8 +18,6 @@ export type App = FastifyInstance<
   FastifyBaseLogger,
   TypeBoxTypeProvider
 >;
-
-export type StoreKind = 'sample' | 'own';
 
 export type AppOptions = {
   store: Store;

@@ -1,5 +1,5 @@
 import type { Ranking, RankingRow } from '../contract/ranking.ts';
-import type { StoreKind } from '../app-context.ts';
+import type { StoreKind } from '../contract/scalars.ts';
 import { assumptions } from '../planning/assumptions.ts';
 import { componentKey } from '../planning/known-decisions.ts';
 import type { Outlook } from '../../etl/model/outlook.ts';

@@ -1,4 +1,4 @@
-import type { StoreKind } from '../app-context.ts';
+import type { StoreKind } from '../contract/scalars.ts';
 import type { RankingRow } from '../contract/ranking.ts';
 import type { Life, UnitOutlook, UnitView } from '../contract/unit.ts';
 import { CAUTIONS } from '../planning/cautions.ts';

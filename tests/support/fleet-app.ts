@@ -1,5 +1,6 @@
-import type { App, StoreKind } from '../../api/app-context.ts';
+import type { App } from '../../api/app-context.ts';
 import { buildApp } from '../../api/app.ts';
+import type { StoreKind } from '../../api/contract/scalars.ts';
 import { emptyTable, FINISHED_COLUMNS, type FinishedTable } from '../../etl/model/crank.ts';
 import type { Outlook } from '../../etl/model/outlook.ts';
 import { asOf, dateUs, US_PER_DAY } from '../../etl/model/time.ts';
