@@ -2,19 +2,7 @@ import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify';
 import { STATUS_CODES } from 'node:http';
 import type { Problem } from '../contract/problem.ts';
 import type { App } from '../app-context.ts';
-
-/** Thrown by a route to answer with problem details (RFC 9457): what is wrong and what to do about it. */
-export class ProblemError extends Error {
-  override name = 'ProblemError';
-  readonly status: number;
-  readonly remedy: string;
-
-  constructor(status: number, detail: string, remedy: string) {
-    super(detail);
-    this.status = status;
-    this.remedy = remedy;
-  }
-}
+import { ProblemError } from '../problem-error.ts';
 
 /** Every error that leaves the server, from whatever depth, is `application/problem+json`. */
 export function registerProblemDetails(app: App, report: (error: Error) => void): void {

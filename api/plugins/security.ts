@@ -1,7 +1,7 @@
 import helmet from '@fastify/helmet';
 import type { FastifyRequest } from 'fastify';
 import type { App } from '../app-context.ts';
-import { ProblemError } from './problem-details.ts';
+import { ProblemError } from '../problem-error.ts';
 
 /**
  * What keeps other web pages out of a server without accounts.

@@ -2,7 +2,7 @@ import fastifyStatic from '@fastify/static';
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import type { App } from '../app-context.ts';
-import { ProblemError } from './problem-details.ts';
+import { ProblemError } from '../problem-error.ts';
 
 /** Addresses of the pages: all are drawn by the one document, which reads its address itself. */
 const PAGES = ['/', '/unit'];

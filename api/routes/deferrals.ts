@@ -1,7 +1,7 @@
 import { Type } from 'typebox';
 import type { App, AppContext } from '../app-context.ts';
 import { DeferralAnswer, DeferralRequest } from '../contract/ranking.ts';
-import { ProblemError } from '../plugins/problem-details.ts';
+import { ProblemError } from '../problem-error.ts';
 import { requireUnit } from '../views/known-unit.ts';
 
 const Params = Type.Object({ id: Type.Integer({ minimum: 1 }) });

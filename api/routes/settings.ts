@@ -2,7 +2,7 @@ import type { App, AppContext } from '../app-context.ts';
 import { SettingsAnswer, SettingsPatch } from '../contract/settings.ts';
 import { assumptions } from '../planning/assumptions.ts';
 import { isCurrency } from '../planning/money.ts';
-import { ProblemError } from '../plugins/problem-details.ts';
+import { ProblemError } from '../problem-error.ts';
 import { isTimeZone } from '../../etl/model/time.ts';
 
 /** What the fleet's people decide: prices, hours, zone; each shown with where it comes from. */

@@ -3,7 +3,7 @@ import type { App, AppContext } from '../app-context.ts';
 import { Cranks } from '../contract/crank.ts';
 import { arrowStream } from '../export/arrow-writer.ts';
 import { CRANK_COLUMNS, crankCells } from '../export/crank-export.ts';
-import { ProblemError } from '../plugins/problem-details.ts';
+import { ProblemError } from '../problem-error.ts';
 import { crankRows } from '../views/crank-view.ts';
 import { requireUnit } from '../views/known-unit.ts';
 import { asOf, dateOf, dayNumber } from '../../etl/model/time.ts';

@@ -1,5 +1,5 @@
 import type { AssessmentHead, Store } from '../../etl/store/store.ts';
-import { ProblemError } from '../plugins/problem-details.ts';
+import { ProblemError } from '../problem-error.ts';
 
 /** The assessment that a page shows, with the versions of everything that its answer is made of. */
 export type AssessedDay = {

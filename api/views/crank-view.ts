@@ -4,7 +4,7 @@ import { orNull } from '../../etl/model/missing.ts';
 import { isoInstant } from '../../etl/model/time.ts';
 import type { Engine } from '../../etl/model/unit.ts';
 import { NOT_CRANKS, OUTCOMES, PATTERNS, qualityWords, SOURCES, SUSPECTS } from '../../etl/model/words.ts';
-import { ProblemError } from '../plugins/problem-details.ts';
+import { ProblemError } from '../problem-error.ts';
 
 /** `<engine>-<onset in µs>`: names one crank within a store. */
 export type CrankId = { engineId: number; crankUs: number };

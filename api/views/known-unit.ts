@@ -1,4 +1,4 @@
-import { ProblemError } from '../plugins/problem-details.ts';
+import { ProblemError } from '../problem-error.ts';
 import type { Engine, Unit } from '../../etl/model/unit.ts';
 import type { Store } from '../../etl/store/store.ts';
 

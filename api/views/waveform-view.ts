@@ -1,5 +1,5 @@
 import type { Waveform } from '../contract/unit.ts';
-import { ProblemError } from '../plugins/problem-details.ts';
+import { ProblemError } from '../problem-error.ts';
 import { decodeWaveform } from '../../etl/signal/waveform-codec.ts';
 import { orNull } from '../../etl/model/missing.ts';
 import { isoInstant, US_PER_SECOND } from '../../etl/model/time.ts';
