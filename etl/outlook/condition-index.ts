@@ -1,0 +1,111 @@
+/**
+ * One number for a component's condition: the mean of its indicators' distances from the class's usual level, in the
+ * class's own spread, signed so that wear goes up. 0 is an ordinary unit of the class; 3 stands far out.
+ *
+ * For: a path that a drift model can follow, whatever a fleet's loggers record. Weekly medians per indicator, corrected
+ * for season and charge; each indicator enters where it exists. Three-weekly medians of the sum are handed to the drift
+ * model, since noise from week to week would pass for diffusion.
+ */
+import type { ForecastComponent, Indicator } from '../model/words.ts';
+import { median, medianAbsoluteDeviation, NORMAL_SD_PER_MAD } from '../stats/quantile.ts';
+import type { CorrectedSeries } from '../trends/correction.ts';
+import { weeklyMedians, type Weekly } from '../trends/weekly-medians.ts';
+
+/** Direction in which wear moves an indicator, and how much it counts. Weights: convention of this program. */
+export const WEAR: Record<ForecastComponent, Partial<Record<Indicator, { sign: 1 | -1; weight: number }>>> = {
+  battery: {
+    log_sag_ratio: { sign: 1, weight: 1.5 },
+    crank_volts: { sign: -1, weight: 1 },
+    rest_volts: { sign: -1, weight: 1 },
+    battery_ohms: { sign: 1, weight: 1.5 },
+  },
+  starter: {
+    crank_rpm: { sign: -1, weight: 1.5 },
+    crank_seconds: { sign: 1, weight: 0.5 },
+    dropouts_per_100: { sign: 1, weight: 1 },
+    retries_per_100: { sign: 1, weight: 0.5 },
+    loop_ohms: { sign: 1, weight: 1.5 },
+    log_sag_ratio: { sign: -1, weight: 0.5 },
+  },
+};
+
+export type Usual = { level: number; spread: number };
+/** By class, then `component indicator`. */
+export type UsualLevels = Record<string, Record<string, Usual>>;
+
+export type EngineSeries = { class: string; series: Partial<Record<Indicator, CorrectedSeries>> };
+
+/** A single indicator counts at most so far: one absurd sensor must not decide alone. */
+const MOST_DISTANCE = 6;
+const LEAST_ENGINES = 4;
+const INDEX_WEEKS = 3;
+
+/** Level and spread of each indicator over the engines of a class, the fleet's where the class is small. */
+export function usualLevels(engines: readonly EngineSeries[]): UsualLevels {
+  const classes = ['', ...new Set(engines.map((engine) => engine.class))].sort();
+  return Object.fromEntries(
+    classes.map((name) => [name, usualOf(engines.filter((e) => name === '' || e.class === name))]),
+  );
+}
+
+function usualOf(engines: readonly EngineSeries[]): Record<string, Usual> {
+  const usual: Record<string, Usual> = {};
+  const indicators = new Set(engines.flatMap(({ series }) => Object.keys(series) as Indicator[]));
+  for (const indicator of indicators) {
+    const medians: number[] = [];
+    const noises: number[] = [];
+    for (const { series } of engines) {
+      const own = series[indicator];
+      if (own === undefined || own.day.length < 20) continue;
+      const weeks = weeklyMedians(own.day, own.corrected).value;
+      medians.push(median(weeks));
+      noises.push(NORMAL_SD_PER_MAD * medianAbsoluteDeviation(weeks));
+    }
+    if (medians.length < LEAST_ENGINES) continue;
+    const between = NORMAL_SD_PER_MAD * medianAbsoluteDeviation(Float64Array.from(medians));
+    const within = median(Float64Array.from(noises));
+    const spread = Math.hypot(between, within);
+    if (spread > 0) usual[indicator] = { level: median(Float64Array.from(medians)), spread };
+  }
+  return usual;
+}
+
+export type ConditionPath = Weekly & {
+  /** How far each indicator stands from usual at the end, wear up. */
+  parts: { indicator: Indicator; distance: number }[];
+};
+
+/** The index of one component from a day on, three-weekly; null where no indicator has a usual level. */
+export function conditionPath(
+  engine: EngineSeries,
+  component: ForecastComponent,
+  usual: UsualLevels,
+  fromDay: number,
+): ConditionPath | null {
+  const sums = new Map<number, { sum: number; weight: number; day: number }>();
+  const parts: ConditionPath['parts'] = [];
+  for (const [name, { sign, weight }] of Object.entries(WEAR[component])) {
+    const indicator = name as Indicator;
+    const own = engine.series[indicator];
+    const level = usual[engine.class]?.[indicator] ?? usual['']?.[indicator];
+    if (own === undefined || level === undefined) continue;
+    const weeks = weeklyMedians(own.day, own.corrected, INDEX_WEEKS * 7);
+    let last = Number.NaN;
+    weeks.value.forEach((value, k) => {
+      if (weeks.day[k]! < fromDay) return;
+      const distance = Math.max(-MOST_DISTANCE, Math.min(MOST_DISTANCE, (sign * (value - level.level)) / level.spread));
+      last = distance;
+      const slot = Math.floor(weeks.day[k]! / (INDEX_WEEKS * 7));
+      const standing = sums.get(slot) ?? { sum: 0, weight: 0, day: weeks.day[k]! };
+      sums.set(slot, { sum: standing.sum + weight * distance, weight: standing.weight + weight, day: standing.day });
+    });
+    if (!Number.isNaN(last)) parts.push({ indicator, distance: last });
+  }
+  if (sums.size === 0) return null;
+  const rows = [...sums.values()].sort((a, b) => a.day - b.day);
+  return {
+    day: Float64Array.from(rows, (row) => row.day),
+    value: Float64Array.from(rows, (row) => row.sum / row.weight),
+    parts: parts.sort((a, b) => b.distance - a.distance),
+  };
+}

@@ -1,0 +1,140 @@
+import type { ForecastComponent, Indicator } from '../model/words.ts';
+import type { Drift } from '../trends/trend-of.ts';
+import type { ConditionPath } from './condition-index.ts';
+import type { LifeModel } from './life-model.ts';
+
+export type EvidenceInput = {
+  component: ForecastComponent;
+  class: string;
+  ageDays: number | null;
+  life: LifeModel;
+  path: ConditionPath | null;
+  drifts: Partial<Record<Indicator, Drift>>;
+  /** Jump starts and no-starts of the last 90 days, as records have them. */
+  troubles: { jumpStarts: number; noStarts: number };
+  hasTemperature: boolean;
+};
+
+const YEAR = 365.25;
+const one = (value: number) => value.toFixed(1);
+
+type Reason = { strength: number; words: string };
+
+/** Up to three reasons in words with numbers, strongest first. */
+export function evidenceOf(input: EvidenceInput): string[] {
+  const reasons = [...troubleReasons(input), ...conditionReasons(input), ageReason(input), ...temperatureReason(input)];
+  return reasons
+    .sort((a, b) => b.strength - a.strength)
+    .slice(0, 3)
+    .map(({ words }) => words);
+}
+
+function troubleReasons({ troubles, component }: EvidenceInput): Reason[] {
+  const { jumpStarts, noStarts } = troubles;
+  const words: Reason[] = [];
+  if (jumpStarts > 0 && component === 'battery')
+    words.push({ strength: 4 + jumpStarts, words: `${times(jumpStarts, 'jump start')} in the last 90 days` });
+  if (noStarts > 0)
+    words.push({ strength: 2 + noStarts, words: `${times(noStarts, 'no-start')} recorded in the last 90 days` });
+  return words;
+}
+
+function times(count: number, what: string): string {
+  return `${count} ${what}${count === 1 ? '' : 's'}`;
+}
+
+/** How an indicator reads aloud: its name, its unit, how a level and a slope are put. */
+const NAMES: Record<Indicator, { name: string; text: (value: number) => string; slope: (perYear: number) => string }> =
+  {
+    log_sag_ratio: {
+      name: 'sag ratio',
+      text: (v) => Math.exp(v).toFixed(2),
+      slope: (s) => `${percent(Math.exp(s) - 1)} a year`,
+    },
+    rest_volts: {
+      name: 'overnight rest voltage',
+      text: (v) => `${v.toFixed(2)} V`,
+      slope: (s) => `${signed(s, 2)} V a year`,
+    },
+    crank_volts: {
+      name: 'cranking voltage',
+      text: (v) => `${v.toFixed(2)} V`,
+      slope: (s) => `${signed(s, 2)} V a year`,
+    },
+    crank_rpm: {
+      name: 'cranking speed',
+      text: (v) => `${v.toFixed(0)} rpm`,
+      slope: (s) => `${signed(s, 0)} rpm a year`,
+    },
+    crank_seconds: { name: 'crank time', text: (v) => `${v.toFixed(2)} s`, slope: (s) => `${signed(s, 2)} s a year` },
+    dropouts_per_100: {
+      name: 'dropouts',
+      text: (v) => `${one(v)} in 100 cranks`,
+      slope: (s) => `${signed(s, 1)} a year`,
+    },
+    retries_per_100: {
+      name: 'retries',
+      text: (v) => `${one(v)} in 100 cranks`,
+      slope: (s) => `${signed(s, 1)} a year`,
+    },
+    battery_ohms: {
+      name: 'battery resistance',
+      text: (v) => `${(v * 1000).toFixed(1)} mΩ`,
+      slope: (s) => `${signed(s * 1000, 1)} mΩ a year`,
+    },
+    loop_ohms: {
+      name: 'starter loop resistance',
+      text: (v) => `${(v * 1000).toFixed(1)} mΩ`,
+      slope: (s) => `${signed(s * 1000, 1)} mΩ a year`,
+    },
+  };
+
+function signed(value: number, places: number): string {
+  return `${value >= 0 ? '+' : '−'}${Math.abs(value).toFixed(places)}`;
+}
+
+function percent(share: number): string {
+  return `${share >= 0 ? '+' : '−'}${Math.abs(share * 100).toFixed(0)} %`;
+}
+
+function conditionReasons({ path, drifts, class: name }: EvidenceInput): Reason[] {
+  if (path === null) return [];
+  return path.parts.slice(0, 3).flatMap(({ indicator, distance }) => {
+    const drift = drifts[indicator];
+    if (drift === undefined || drift.level === null) return [];
+    const { name: title, text, slope } = NAMES[indicator];
+    const trend = drift.slopePerYear === null ? '' : `, ${slope(drift.slopePerYear)}`;
+    if (distance >= 1)
+      return [
+        {
+          strength: distance,
+          words: `${title} ${text(drift.level)}, ${one(distance)} spreads worse than usual in class ${name}${trend}`,
+        },
+      ];
+    return [
+      { strength: 0.3 + 0.1 * distance, words: `${title} ${text(drift.level)}, usual for class ${name}${trend}` },
+    ];
+  });
+}
+
+function ageReason({ ageDays, life, component, class: name }: EvidenceInput): Reason {
+  const half = (life.medianDays ?? life.best.scale * Math.LN2 ** (1 / life.best.shape)) / YEAR;
+  const source =
+    life.rung === 'prior'
+      ? 'half are taken to last'
+      : life.medianDays === null
+        ? 'half are reckoned to last'
+        : 'half have lasted';
+  const words = `in class ${name} ${source} ${one(half)} years`;
+  if (ageDays === null)
+    return { strength: 0.6, words: `${component} of unknown age, in service before the records began; ${words}` };
+  return {
+    strength: Math.max(0.5, ageDays / (half * YEAR)),
+    words: `${component} is ${one(ageDays / YEAR)} years old; ${words}`,
+  };
+}
+
+function temperatureReason({ hasTemperature, path }: EvidenceInput): Reason[] {
+  if (path === null || hasTemperature) return [];
+  return [{ strength: 0.55, words: 'no temperature logged: the season is only partly taken out, the band is wider' }];
+}

@@ -1,0 +1,91 @@
+import { failureProbability, type Outlook } from '../model/outlook.ts';
+import { dayNumber } from '../model/time.ts';
+import type { BasisWord, ForecastComponent } from '../model/words.ts';
+import type { ServiceLife } from '../model/service-life.ts';
+import { combinedSurvival, windowDate } from './combine.ts';
+import { evidenceOf, type EvidenceInput } from './evidence.ts';
+import type { LifeModel } from './life-model.ts';
+import { lifeSurvival } from './life-survival.ts';
+import { agesNow, agesWhenMet, type AgeNodes } from './unknown-age.ts';
+import { wearSurvival, type WearModel } from './wear-model.ts';
+
+export type OutlookInput = Omit<EvidenceInput, 'ageDays' | 'life'> & {
+  unit: string;
+  position: string;
+  component: ForecastComponent;
+  life: ServiceLife;
+  unitInServiceOn: string | null;
+  model: LifeModel;
+  wear: WearModel | null;
+  asOfOn: string;
+};
+
+/** With a path of a year the condition is trusted this far against the life model; less with a shorter one. */
+const MOST_TRUST = 0.75; // convention of this program until the backtest sets it
+const TRUSTED_POINTS = 9; // three-week medians in half a year
+const LEAST_POINTS = 3;
+
+/** Survival forecast of one component of one engine, given that it works on the as-of day. */
+export function outlookOf(input: OutlookInput): Outlook {
+  const { unit, position, component, life, model, asOfOn } = input;
+  const asOfDay = dayNumber(asOfOn);
+  const ageDays = life.fittedOn === null ? null : Math.max(0, asOfDay - dayNumber(life.fittedOn));
+  const aged = lifeSurvival(model, agesOf(input, ageDays, asOfDay));
+  const condition = conditionOf(input);
+  const survival = combinedSurvival({ life: aged, ...condition });
+  const windows = [0.1, 0.5, 0.9].map((p) => windowDate(survival, p, asOfDay));
+  const basis: BasisWord[] = [model.rung === 'prior' ? 'prior' : 'lives'];
+  if (condition.wear !== null) basis.push('condition');
+  if (windows.includes(null)) basis.push('beyond_horizon');
+  return {
+    unit,
+    position,
+    component,
+    ageDays,
+    pFail30d: failureProbability(survival, 30),
+    pFail60d: failureProbability(survival, 60),
+    pFail90d: failureProbability(survival, 90),
+    windowEarlyOn: windows[0]!,
+    windowMidOn: windows[1]!,
+    windowLateOn: windows[2]!,
+    basis,
+    evidence: evidenceOf({ ...input, ageDays, life: model }),
+    survival,
+    meanLifeDays: model.meanDays,
+  };
+}
+
+function agesOf({ life, model, unitInServiceOn }: OutlookInput, ageDays: number | null, asOfDay: number): AgeNodes {
+  if (ageDays !== null) return { age: Float64Array.of(ageDays), weight: Float64Array.of(1) };
+  const from = dayNumber(life.watchedFromOn);
+  const unitAge = unitInServiceOn === null ? Infinity : from - dayNumber(unitInServiceOn);
+  return agesNow(agesWhenMet(model.best, unitAge), asOfDay - from, model.best);
+}
+
+function conditionOf({ path, wear }: OutlookInput): { wear: Float64Array | null; suddenShare: number; trust: number } {
+  if (wear === null || path === null || path.day.length < LEAST_POINTS)
+    return { wear: null, suddenShare: 0.25, trust: 0 };
+  const trust = MOST_TRUST * Math.min(1, path.day.length / TRUSTED_POINTS);
+  return { wear: wearSurvival(path, wear), suddenShare: wear.suddenShare, trust };
+}
+
+/** Where nothing can be said: why. */
+export function refusedOutlook(where: Pick<Outlook, 'unit' | 'position' | 'component'>, why: string): Outlook {
+  const { unit, position, component } = where;
+  return {
+    unit,
+    position,
+    component,
+    ageDays: null,
+    pFail30d: null,
+    pFail60d: null,
+    pFail90d: null,
+    windowEarlyOn: null,
+    windowMidOn: null,
+    windowLateOn: null,
+    basis: ['none'],
+    evidence: [why],
+    survival: null,
+    meanLifeDays: null,
+  };
+}

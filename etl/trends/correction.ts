@@ -1,0 +1,179 @@
+/**
+ * Season and charge taken out of an indicator: how much a class's indicators move with the temperature (and, where it
+ * matters, with another reading of the same day), fitted robustly with slopes pooled over the class's engines.
+ *
+ * For: a cold month must not pass for wear. Each engine's values are centred on their own median first, so that only
+ * changes within an engine speak. Huber regression on temperature, its square, and the covariate. Valid for classes
+ * with some hundred days; smaller ones take the fleet's. Reference temperature 15 °C.
+ * Where no temperature was logged the fleet's median of the day stands in; without any the value stays uncorrected.
+ */
+import { huberRegression } from '../stats/robust-regression.ts';
+import { median } from '../stats/quantile.ts';
+import type { Indicator } from '../model/words.ts';
+import type { DailyMedians } from './daily-medians.ts';
+import { indicatorSeriesOf, type IndicatorSeries } from './indicator-series.ts';
+import { isMedianIndicator, MEDIAN_INDICATORS, type MedianIndicator } from './indicators.ts';
+
+export const REFERENCE_C = 15;
+
+/** Per °C, per °C² about the reference, and per unit of the covariate about the engine's own median. */
+export type Correction = { perC: number; perC2: number; perCovariate: number; days: number };
+/** By class, then indicator; '' is the whole fleet. */
+export type Corrections = Record<string, Partial<Record<MedianIndicator, Correction>>>;
+
+/**
+ * What else moves an indicator on the day: speed follows the voltage under load, so that what is left of it is the
+ * starter's own; the voltage under load follows the state of charge.
+ */
+const COVARIATE: Partial<Record<MedianIndicator, 'crank_volts' | 'rest'>> = {
+  crank_rpm: 'crank_volts',
+  crank_volts: 'rest',
+};
+
+const ROWS_PER_ENGINE = 120; // enough to see the season, few enough for thousands of engines
+const LEAST_DAYS = 300; // common practice: below, a slope says more of the season's luck than of the class
+const MOST_ROWS = 20_000;
+
+export type ClassedDaily = { class: string; daily: DailyMedians };
+export type DayTemperatures = Record<string, number>;
+
+/** The fleet's median temperature of each day: what stands in where a logger has none. */
+export function dayTemperatures(engines: readonly ClassedDaily[]): DayTemperatures {
+  const byDay = new Map<number, number[]>();
+  for (const { daily } of engines)
+    for (let row = 0; row < daily.day.length; row++) {
+      const tempC = daily.tempC[row]!;
+      if (Number.isNaN(tempC)) continue;
+      const day = byDay.get(daily.day[row]!);
+      if (day === undefined) byDay.set(daily.day[row]!, [tempC]);
+      else if (day.length < 200) day.push(tempC);
+    }
+  return Object.fromEntries([...byDay].sort(([a], [b]) => a - b).map(([day, temps]) => [day, median(temps)]));
+}
+
+export function fitCorrections(engines: readonly ClassedDaily[], temperatures: DayTemperatures): Corrections {
+  const classes = ['', ...new Set(engines.map((engine) => engine.class))].sort();
+  const corrections: Corrections = {};
+  for (const name of classes) {
+    const own = name === '' ? engines : engines.filter((engine) => engine.class === name);
+    const fitted: Partial<Record<MedianIndicator, Correction>> = {};
+    for (const indicator of MEDIAN_INDICATORS) {
+      const correction = fitOne(own, indicator, temperatures);
+      if (correction !== null) fitted[indicator] = correction;
+    }
+    corrections[name] = fitted;
+  }
+  return corrections;
+}
+
+type Rows = { tempC: number[]; covariate: number[]; value: number[] };
+
+function fitOne(
+  engines: readonly ClassedDaily[],
+  indicator: MedianIndicator,
+  temperatures: DayTemperatures,
+): Correction | null {
+  const rows: Rows = { tempC: [], covariate: [], value: [] };
+  for (const { daily } of engines) {
+    if (rows.value.length > MOST_ROWS) break;
+    gather(daily, { indicator, temperatures, rows });
+  }
+  const days = rows.value.length;
+  if (days < LEAST_DAYS) return null;
+  const tempC = Float64Array.from(rows.tempC);
+  const columns = [new Float64Array(days).fill(1), tempC, tempC.map((value) => value * value)];
+  const varies = rows.covariate.some((value) => value !== 0);
+  if (varies) columns.push(Float64Array.from(rows.covariate));
+  const { coefficients } = huberRegression(columns, Float64Array.from(rows.value));
+  return { perC: coefficients[1]!, perC2: coefficients[2]!, perCovariate: varies ? coefficients[3]! : 0, days };
+}
+
+/** Evenly chosen days of one engine, centred on the medians of each of its strata. */
+function gather(
+  daily: DailyMedians,
+  { indicator, temperatures, rows }: { indicator: MedianIndicator; temperatures: DayTemperatures; rows: Rows },
+): void {
+  const series = indicatorSeriesOf(daily, indicator);
+  if (series === null || series.day.length < 30) return;
+  const context = dayContext(daily, series, { indicator, temperatures });
+  const centre = median(series.value);
+  const stride = Math.max(1, Math.floor(series.day.length / ROWS_PER_ENGINE));
+  for (let i = 0; i < series.day.length; i += stride) {
+    const warm = context.tempC[i]! - REFERENCE_C;
+    if (Number.isNaN(warm) || Number.isNaN(context.covariate[i]!)) continue;
+    if (series.stratum[i] !== context.commonStratum) continue;
+    rows.tempC.push(warm);
+    rows.covariate.push(context.covariate[i]!);
+    rows.value.push(series.value[i]! - centre);
+  }
+}
+
+type DayContext = { tempC: Float64Array; covariate: Float64Array; commonStratum: number };
+
+/** Temperature and covariate of each row of a series; the covariate about its own median, 0 where there is none. */
+function dayContext(
+  daily: DailyMedians,
+  series: IndicatorSeries,
+  { indicator, temperatures }: { indicator: MedianIndicator; temperatures: DayTemperatures },
+): DayContext {
+  const tempC = Float64Array.from(series.tempC, (own, i) =>
+    Number.isNaN(own) ? (temperatures[series.day[i]!] ?? Number.NaN) : own,
+  );
+  const kind = COVARIATE[indicator];
+  const raw = kind === undefined ? null : covariateOf(daily, series, kind);
+  const present = raw === null ? [] : [...raw].filter((value) => !Number.isNaN(value));
+  const centre = present.length > 0 ? median(present) : 0;
+  const covariate =
+    raw === null || present.length === 0 ? new Float64Array(series.day.length) : raw.map((value) => value - centre);
+  return { tempC, covariate, commonStratum: commonStratum(series.stratum) };
+}
+
+function covariateOf(daily: DailyMedians, series: IndicatorSeries, kind: 'crank_volts' | 'rest'): Float64Array {
+  if (kind === 'rest') return series.restVolts;
+  const volts = daily.values.crank_volts;
+  if (volts === undefined) return new Float64Array(series.day.length).fill(Number.NaN);
+  const byDay = new Map<number, number>();
+  daily.day.forEach((day, row) => byDay.set(day, volts[row]!));
+  return Float64Array.from(series.day, (day) => byDay.get(day) ?? Number.NaN);
+}
+
+export function commonStratum(strata: Uint8Array): number {
+  const counts = new Map<number, number>();
+  for (const stratum of strata) counts.set(stratum, (counts.get(stratum) ?? 0) + 1);
+  return [...counts].reduce(
+    (best, next) => (next[1] > best[1] || (next[1] === best[1] && next[0] < best[0]) ? next : best),
+    [0, 0],
+  )[0];
+}
+
+export type CorrectedSeries = IndicatorSeries & {
+  /** At the reference temperature. */
+  corrected: Float64Array;
+  /** A temperature was known for most days, own or the fleet's. */
+  hasTemperature: boolean;
+};
+
+export type CorrectionContext = { corrections: Corrections; temperatures: DayTemperatures; class: string };
+
+/** An engine's indicator with season and charge taken out; null where it was never recorded. */
+export function correctedSeries(
+  daily: DailyMedians,
+  indicator: Indicator,
+  context: CorrectionContext,
+): CorrectedSeries | null {
+  const series = indicatorSeriesOf(daily, indicator);
+  if (series === null) return null;
+  if (!isMedianIndicator(indicator)) return { ...series, corrected: series.value, hasTemperature: false };
+  const correction = context.corrections[context.class]?.[indicator] ?? context.corrections['']?.[indicator];
+  if (correction === undefined) return { ...series, corrected: series.value, hasTemperature: false };
+  const { tempC, covariate } = dayContext(daily, series, { indicator, temperatures: context.temperatures });
+  let known = 0;
+  const corrected = series.value.map((value, i) => {
+    const warm = tempC[i]! - REFERENCE_C;
+    const byTemperature = Number.isNaN(warm) ? 0 : correction.perC * warm + correction.perC2 * warm * warm;
+    if (!Number.isNaN(warm)) known++;
+    const byCovariate = Number.isNaN(covariate[i]!) ? 0 : correction.perCovariate * covariate[i]!;
+    return value - byTemperature - byCovariate;
+  });
+  return { ...series, corrected, hasTemperature: known > series.day.length / 2 };
+}
