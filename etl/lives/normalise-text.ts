@@ -41,6 +41,8 @@ const ALIASES: Record<string, string> = {
   strtr: 'starter',
   strt: 'start',
   startr: 'starter',
+  startor: 'starter',
+  repalced: 'replaced',
   starters: 'starter',
   stater: 'starter',
   alt: 'alternator',
@@ -133,11 +135,15 @@ const OWN_WORDS = new Set([
 
 const CLAUSE_MARK = /[.;,:!?~]+|\s[-–—/]+\s|\s\+\s|&|\b(?:and|but|then|so|also)\b/;
 
+/** "battery ok replaced starter": what was found good ends its clause, whether or not somebody set a comma. */
+const FOUND_GOOD = /\b(?<!no )(ok|okay|good|fine)\b(?= \w)/g;
+
 /** Text → clauses, each a string of known or plain words joined by single spaces. Empty clauses are dropped. */
 export function clausesOf(text: string): string[] {
   let plain = ` ${text.toLowerCase()} `;
   for (const [pattern, word] of SHORTHAND) plain = plain.replace(pattern, word);
   return plain
+    .replace(FOUND_GOOD, '$1 . ')
     .split(CLAUSE_MARK)
     .map((clause) => (clause.match(/[a-z0-9]+/g) ?? []).map(knownWord).join(' '))
     .filter((clause) => clause !== '');

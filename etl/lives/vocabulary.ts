@@ -11,6 +11,8 @@ export const LOOK_ALIKES: readonly RegExp[] = [
   /\b(?:fuel|run|shutdown|shut off|stop|down|lube|pump|dump|grease|logic|valve|hydraulic|brake|fan|transmission|gear|diff|aircon|blower|door|lift|tipper|pto)(?: \w+)? solenoid(?: valve)?\b/g,
   /\bsolenoid (?:valve|hose|relay front)\b/g,
   /\b(?:radio|phone|torch|remote|fob|key fob|drill|tablet|handset|headset|camera|tracker|trailer|tool|smoke detector|clock|scanner|laptop) battery\b/g,
+  /\bbattery (?:in|of|for) (?:the )?(?:radio|phone|torch|remote|fob|key|drill|tablet|handset|headset|camera|tracker|trailer|tool|smoke|clock|scanner|laptop)(?: \w+)?\b/g,
+  /\b(?:blower|heater|fan|pump|compressor|wiper|radio|generator set|genset|apu|reefer|fridge|lift|tail lift|crane|winch|mixer|auger|pto|burner|aircon|camera|computer|tablet|screen)(?: \w+)? (?:wont|will not|does not|doesnt|did not|cannot|not)(?: \w+)? start\w*/g,
   /\bbattery (?:box|tray|cover|lid|door|compartment|bracket|hold ?down|holddown|rack|charger|drill|tool)\b/g,
   /\b(?:turbo|super|charge air|slew|swing|hydraulic|boost|accumulator|nitrogen|fire \w+|suppression|aircon|gas|refrigerant)(?: \w+)? (?:charge|charged|charging|recharge|recharged|discharged|charger)\b/g,
   /\b(?:charge|charged|charging|recharge|recharged)(?: \w+){0,2} (?:aircon|fire|suppression|accumulator|nitrogen|pump|press|pressure|air|gas|line|cooler|system has)\b/g,
@@ -47,7 +49,7 @@ export const COMPONENT_WORDS: readonly { component: Component; pattern: RegExp; 
     component: 'starter',
     weight: 3,
     pattern:
-      /\b(?:starter|starting|start|cranking) (?:motor|solenoid)s?(?: solenoid| brush(?:es)?)?\b|\bstarter\b|\bbendix\b|\bstarter drive\b|\bpinion\b(?= .*\bstart)|\bbrush(?:es)?\b(?= .*\bstart)/g,
+      /\b(?:starter|starting|start|st|cranking) (?:motor|solenoid)s?(?: solenoid| brush(?:es)?)?\b|\bstarter\b|\bstart (?:brush(?:es)?|unserviceable|worn|dead spot|contacts)\b|\b(?:replaced?|fitted|new|reman|exchange|changeout|changed|bad|repaired) (?:new |reman |exchange )?start\b|\bbendix\b|\bstarter drive\b|\bpinion\b(?= .*\bstart)|\bbrush(?:es)?\b(?= .*\bstart)/g,
   },
   { component: 'battery', weight: 3, pattern: /\bbattery\b|\bcells? (?:dead|shorted|dry)\b/g },
 ];
@@ -57,7 +59,7 @@ export const BARE_SOLENOID = /\bsolenoid\b/g;
 export const STARTING_CONTEXT = /\b(?:start|starting|crank|cranks|cranking|click|clicks|clicking|starter)\b/;
 
 export const JUMP_START =
-  /\bjump (?:start|starts|started|starting|pack|leads?|off|up)\w*\b|\bjump(?:ed|ing)\b(?! (?:out|over|timing|gear|track))|\bboost(?:ed)? (?:start|battery|off|unit|truck|engine|machine)\b|\bslave[d]? start/;
+  /\bjump (?:start|starts|started|starting|pack|leads?|off|up)\w*\b|\bjump(?:ed|ing)\b(?! (?:out|over|timing|gear|track))|^(?:was |got )?boosted\b|\bboost(?:ed)? (?:start|battery|off|unit|truck|engine|machine)\b|\bslave[d]? start/;
 
 export const NO_START =
   /\b(?:wont|will not|would not|wouldnt|cant|cannot|not|didnt|did not|doesnt|does not|fail(?:s|ed)? to|unable to|never|refuses to)(?: \w+)? (?:start|re ?start|crank|turn over|turn|fire up|fire|kick over)\w*(?! signal| left| right)\b|\bno (?:re)?start\b|\bno crank\b|\bnon start(?:er)?\b|\bhard (?:to )?start(?:ing)?\b|\b(?:slow|lazy|weak)(?: to)? (?:crank|start|turn)\w*\b|\bcrank(?:s|ing)? slow\w*\b|\bstarting (?:fault|problem|issue|trouble|difficult\w*)\b|\bdifficult to start\b|\b(?:just |only )?click(?:s|ing)?(?: only| when| but| no)\b|\bclick no crank\b|\bdead (?:in|at|on) (?:yard|stand|depot|road|site)\b/;
