@@ -27,7 +27,11 @@ export type Battery = {
 
 /** Activation energy over the gas constant, K: about 50 kJ/mol, so that 10 K about 20 °C double the rate. */
 const ACTIVATION_K = 6014;
-const SUDDEN_PER_DAY = 0.016 / 365.25;
+const SUDDEN_PER_DAY = 0.021 / 365.25;
+
+/** Charge lost in a day at 20 °C (2 % a month, from memory), and through a shorted cell that its neighbours feed. */
+const SELF_DISCHARGE_PER_DAY = 0.0007;
+const SHORTED_CELL_PER_DAY = 0.3;
 
 export function newBattery(random: Random, fittedDay: number, designDays: number): Battery {
   return {
@@ -57,10 +61,9 @@ export type BatteryDay = {
 export function ageBattery(battery: Battery, day: BatteryDay): void {
   const stress = 1 + 0.8 * Math.max(0, 0.75 - battery.charge);
   battery.damage += (stress * arrheniusDays(day.batteryC)) / battery.lifeDays;
-  battery.charge = Math.max(
-    0.02,
-    battery.charge - day.drainShare / capacity(battery) - 0.0007 * arrheniusDays(day.batteryC),
-  );
+  const shorted = battery.broken === 'cell_short' ? SHORTED_CELL_PER_DAY : 0;
+  const selfDischarge = SELF_DISCHARGE_PER_DAY * arrheniusDays(day.batteryC);
+  battery.charge = Math.max(0.02, battery.charge - day.drainShare / capacity(battery) - selfDischarge - shorted);
   if (battery.charge < 0.75) battery.sulfation = Math.min(0.8, battery.sulfation + 0.012 * (0.75 - battery.charge));
   else if (battery.charge > 0.93) battery.sulfation *= 0.997;
   if (battery.broken === null && day.random.uniform() < SUDDEN_PER_DAY * (1 + battery.damage))
@@ -76,7 +79,7 @@ export function capacity(battery: Battery): number {
 /** Resistance over that of a new bank at the same charge and temperature. */
 export function resistanceFactor(battery: Battery): number {
   const past = pastKnee(battery);
-  const broken = battery.broken === 'open_link' ? 9 : battery.broken === 'cell_short' ? 1.9 : 1;
+  const broken = battery.broken === 'open_link' ? 9 : battery.broken === 'cell_short' ? 2.4 : 1;
   return (1 + 0.1 * battery.damage + 0.95 * past * past + 0.55 * battery.sulfation) * broken;
 }
 

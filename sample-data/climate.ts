@@ -16,7 +16,7 @@ export function regionAnomaly(random: Random, firstDay: number, days: number): F
   const anomaly = new Float32Array(days);
   let noise = 0;
   for (let index = 0; index < days; index += 1) {
-    noise = 0.8 * noise + 1.6 * random.normal();
+    noise = 0.8 * noise + 1.3 * random.normal();
     anomaly[index] = noise;
   }
   const firstYear = Number(dateFromDay(firstDay).slice(0, 4));
@@ -32,7 +32,7 @@ function addSpells(anomaly: Float32Array, at: { random: Random; year: number; fi
   for (let snap = 0; snap < snaps; snap += 1)
     addSpell(anomaly, newYear + random.integer(-35, 62) - firstDay, {
       days: random.integer(4, 10),
-      peakC: -random.between(6, 12),
+      peakC: -random.between(4, 9),
     });
   const heats = random.integer(1, 2);
   for (let heat = 0; heat < heats; heat += 1)

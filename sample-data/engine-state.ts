@@ -91,7 +91,7 @@ export function newEngineState(
 
 /** Charge through the brushes of one ordinary start, A·s: drag current, a second and a half, and the inrush. */
 function ampSecondsPerStart(plan: UnitPlan, engine: Engine): number {
-  return engine.dragAmps * (plan.class.fireSeconds * 1.45) * 1.15 + engine.dragAmps * 0.25;
+  return engine.dragAmps * (plan.class.fireSeconds * 1.48 + 0.22);
 }
 
 export function starterDesign(plan: UnitPlan, engine: Engine): { starts: number; ampSeconds: number } {
@@ -183,7 +183,9 @@ export function ageEngine(
   const random = state.random.ageing;
   const hoursParked = at.worked ? 24 - plan.class.workHours * 0.45 : 24;
   const lightsLeftOn = random.chance(plan.lightsLeftOnPerYear / DAYS_PER_YEAR);
-  const ampHours = (state.drainMilliamps / 1000) * hoursParked + (lightsLeftOn ? random.between(35, 75) : 0);
+  const ampHours =
+    (state.drainMilliamps / 1000) * hoursParked +
+    (lightsLeftOn ? plan.class.capacityAh * random.between(0.35, 0.95) : 0);
   ageBattery(state.battery, {
     batteryC: batteryC(plan, at.climate, at.day, at.worked),
     drainShare: ampHours / plan.class.capacityAh,

@@ -39,6 +39,12 @@ export const STALLED_SECONDS = 0.028;
 export const SPIN_UP_SECONDS = 0.075;
 /** Rise of the inrush current through the loop's inductance. */
 export const INRUSH_SECONDS = 0.003;
+/** The solenoid's own step before the inrush. */
+export const SOLENOID_SECONDS = 0.045;
+/** Pull-in and hold-in winding together, by system voltage (60 to 85 A at 10 V in car frames, TM; heavy frames from memory). */
+export const PULL_IN_AMPS: Readonly<Record<12 | 24, number>> = { 12: 75, 24: 60 };
+/** Height of the compression ripple over the mean current. */
+export const RIPPLE_SHARE = 0.17;
 /** While cranking the bank polarises: this much more resistance than at inrush. */
 export const POLARISATION = 1.08;
 
@@ -55,16 +61,28 @@ export function gatewayRow(crank: Crank, logger: LoggerKind, random: Random): Cr
     Math.round((volts + logger.noiseVolts * random.normal()) / logger.stepVolts) * logger.stepVolts;
   const first = 0.004 + random.uniform() / logger.rateHz;
   const turned = crank.kind === 'turning' || crank.kind === 'slow';
-  const peakAmps = turned ? inrushAmps(crank, first) : crank.amps;
+  const rollingAmps = crank.amps * POLARISATION;
+  const peakAmps = Math.max(rollingAmps * (turned ? 1 + RIPPLE_SHARE : 1), peakSeen(crank, first));
   const seconds = crank.seconds + (random.uniform() - 0.5) / logger.rateHz;
   return {
     restVolts: noisy(crank.restVolts),
     dipVolts: noisy(crank.restVolts - peakAmps * crank.circuit.batteryOhms),
-    crankVolts:
-      crank.seconds > 0.3 ? noisy(crank.restVolts - crank.amps * crank.circuit.batteryOhms * POLARISATION) : null,
+    crankVolts: crank.seconds > 0.3 ? noisy(crank.restVolts - rollingAmps * crank.circuit.batteryOhms) : null,
     crankSeconds: Math.max(1 / logger.rateHz, seconds),
     crankRpm: logger.rpm && turned ? crank.rpm * (1 + 0.012 * random.normal()) : null,
     chargeVolts: crank.started ? noisy(crank.chargeVolts) : null,
     ampsPeak: logger.amps ? peakAmps * (1 + 0.01 * random.normal()) : null,
   };
+}
+
+/** The highest current that a logger can see whose first sample comes so long after onset. */
+function peakSeen(crank: Crank, first: number): number {
+  if (crank.kind === 'click') return first < SOLENOID_SECONDS ? PULL_IN_AMPS[crank.systemVolts] : crank.amps;
+  if (crank.kind === 'free_spin') return crank.amps + freeSpinInrush(crank, first);
+  return inrushAmps(crank, first);
+}
+
+/** A motor that meets no load is up to speed within a tenth of a second. */
+export function freeSpinInrush(crank: Crank, seconds: number): number {
+  return 0.6 * stalledCrank(crank.circuit).amps * Math.exp(-seconds / 0.03);
 }

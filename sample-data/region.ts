@@ -44,10 +44,10 @@ export const DEPOTS: readonly Depot[] = [
   },
   {
     name: 'High Tarrow',
-    meanC: 5.5,
-    seasonC: 12,
+    meanC: 6.5,
+    seasonC: 11,
     swingC: 5,
-    exposure: 1.35,
+    exposure: 1.2,
     salt: 1.3,
     testsBatteries: 0.5,
     visitDays: 91,

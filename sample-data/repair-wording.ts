@@ -169,15 +169,14 @@ const SHORT: readonly (readonly [RegExp, readonly string[]])[] = [
   [/batteries/g, ['batts', 'batt']],
   [/battery/g, ['batt', 'bat']],
   [/starter motor/g, ['strtr mtr', 'st motor']],
-  [/starter/g, ['strtr', 'start']],
+  [/starter/g, ['strtr', 'str']],
   [/alternator/g, ['alt']],
   [/solenoid/g, ['sol']],
   [/will not/g, ['wont', 'w/n']],
   [/engine/g, ['eng']],
   [/inspection/g, ['insp']],
   [/hydraulic/g, ['hyd', 'hydr']],
-  [/left/g, ['lh', 'l/h']],
-  [/right/g, ['rh', 'r/h']],
+  [/front/g, ['frt']],
 ];
 
 const MISSPELT: readonly (readonly [string, string])[] = [

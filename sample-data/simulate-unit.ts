@@ -11,6 +11,7 @@ import type { HiddenNote } from './truth.ts';
 import { createUnitLog } from './unit-log.ts';
 import type { UnitLog } from './unit-log.ts';
 import { unitHistory } from './unit-history.ts';
+import type { UnitHistory } from './unit-history.ts';
 import type { UnitPlan } from './unit-plan.ts';
 import { writeWorkOrders } from './work-orders.ts';
 
@@ -47,7 +48,7 @@ export function simulateUnit(plan: UnitPlan, setting: UnitSetting): SimulatedUni
   for (let day = span.firstDay; day <= span.lastDay; day += 1) history.live(day);
   const fitted = history.engines.map((state) => ({ state, battery: state.battery, starter: state.starter }));
   watched = false;
-  if (setting.withTruth && plan.outOfServiceDay === null) liveOn(history.live, fitted, span.lastDay);
+  if (setting.withTruth && plan.outOfServiceDay === null) liveOn(history, fitted, span.lastDay);
   for (const { state, battery, starter } of fitted)
     seen.lives.push(batteryLife(state, battery, null), starterLife(state, starter, null));
   const orders = writeWorkOrders({ plan, seed: setting.seed, ...span }, seen.facts, seen.visitDays);
@@ -71,14 +72,14 @@ type Seen = { facts: RepairFact[]; lives: TrueLife[]; hidden: HiddenNote[]; stat
 type Fitted = { state: EngineState; battery: EngineState['battery']; starter: EngineState['starter'] };
 
 /** Past the log, with nobody at the testers: until every part that was fitted at its end has failed, or time is up. */
-function liveOn(live: (day: number) => void, fitted: readonly Fitted[], lastDay: number): void {
+function liveOn(history: UnitHistory, fitted: readonly Fitted[], lastDay: number): void {
   const open = (): boolean =>
     fitted.some(
       ({ state, battery, starter }) =>
         (battery.failedDay === null && state.battery === battery) ||
         (starter.failedDay === null && state.starter === starter),
     );
-  for (let day = lastDay + 1; day <= lastDay + AFTER_DAYS && open(); day += 1) live(day);
+  for (let day = lastDay + 1; day <= lastDay + AFTER_DAYS && open(); day += 1) history.live(day);
 }
 
 function noteStates(seen: Seen, plan: UnitPlan, at: { day: number; engines: readonly EngineState[] }): void {

@@ -31,7 +31,7 @@ export type SimulateOptions = {
 };
 
 export const DEFAULT_LAST_DAY = '2026-10-31';
-export const DEFAULT_WAVEFORM_SHARE = 0.0012;
+export const DEFAULT_WAVEFORM_SHARE = 0.001;
 
 export type SimulationReport = {
   firstDay: string;

@@ -14,7 +14,7 @@ export type Culprit = 'battery' | 'flat' | 'starter' | 'cables' | 'charging' | '
 export type Attempt = { cranks: Crank[]; started: boolean; culprit: Culprit | null };
 
 /** Below this share of the warm speed no engine fires (no start below 60 to 100 rpm cold, from memory). */
-const LEAST_SPEED_SHARE = 0.42;
+const LEAST_SPEED_SHARE = 0.4;
 /** Below this share of the system's volts the solenoid lets go again. */
 const HOLD_IN_SHARE = 0.36;
 /** Seconds after which a driver lets go of the key. */

@@ -43,7 +43,7 @@ export const STORIES: readonly Story[] = [
     scripts: {
       '': {
         battery: { fittedBefore: 420, damageAtEnd: 0.3, knee: 0.8 },
-        starter: { fittedBefore: 2700, brushAtEnd: 0.115 },
+        starter: { fittedBefore: 2700, brushAtEnd: 0.075 },
         leftAlone: true,
       },
     },
@@ -57,7 +57,7 @@ export const STORIES: readonly Story[] = [
     scripts: {
       '': {
         battery: { fittedBefore: 1000, damageAtEnd: 0.6, knee: 0.8 },
-        starter: { fittedBefore: 2500, brushAtEnd: 0.02 },
+        starter: { fittedBefore: 2500, brushAtEnd: -0.03 },
         wrongPartFirst: true,
         leftAlone: true,
       },
@@ -103,7 +103,7 @@ export const STORIES: readonly Story[] = [
       '': {
         battery: { fittedBefore: 620, damageAtEnd: 0.4, knee: 0.85 },
         starter: { fittedBefore: 1300, brushAtEnd: 0.65 },
-        drain: { milliamps: 620, fromBefore: 330, untilBefore: 140 },
+        drain: { milliamps: 540, fromBefore: 330, untilBefore: 225 },
         leftAlone: true,
       },
     },

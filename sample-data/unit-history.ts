@@ -8,7 +8,7 @@ import type { Random } from './random.ts';
 import { attemptStart, drive } from './start-attempt.ts';
 import type { UnitPlan } from './unit-plan.ts';
 import { plannedStarts, works } from './usage.ts';
-import { afterComplaints, afterNoStart, changeBattery, plannedVisit } from './workshop.ts';
+import { afterComplaints, afterNoStart, changeBattery, plannedVisit, traceDrain } from './workshop.ts';
 import type { WorkshopSink } from './workshop.ts';
 
 /**
@@ -73,14 +73,14 @@ function followDay(state: EngineState, day: number, context: Context): void {
   const before = context.span.lastDay - day;
   const { script } = state;
   if (script.cellShortBefore === before) state.battery.broken = 'cell_short';
-  if (script.unrecordedBatteryBefore === before)
-    changeBattery(
-      { plan: context.plan, state, day, secondOfDay: 0, sink: context.sink },
-      { end: 'planned', recorded: false },
-    );
+  const at = { plan: context.plan, state, day, secondOfDay: STORY_SECOND, sink: context.sink };
+  if (script.unrecordedBatteryBefore === before) changeBattery(at, { end: 'planned', recorded: false });
   if (script.drain?.fromBefore === before) state.drainMilliamps = script.drain.milliamps;
-  if (script.drain?.untilBefore === before) state.drainMilliamps = context.plan.drainMilliamps;
+  if (script.drain?.untilBefore === before) traceDrain(at);
 }
+
+/** Seven in the morning. */
+const STORY_SECOND = 25_200;
 
 function driveDay(state: EngineState, day: number, context: Context): Crank[] {
   const { plan, climate, usage, sink } = context;

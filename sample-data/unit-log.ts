@@ -21,7 +21,7 @@ export type UnitLog = {
 export type LogOf = { plan: UnitPlan; seed: number; firstDay: number; lastDay: number; waveformShare: number };
 
 /** Of the cranks in a unit's first and last fortnight and of those that failed, this share is recorded on top. */
-const EDGE_SHARE = 0.05;
+const EDGE_SHARE = 0.035;
 const FAILED_SHARE = 0.35;
 const EDGE_DAYS = 14;
 /** Only about a third of the units carry a recorder; theirs is the share of all. */

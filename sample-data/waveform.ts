@@ -1,5 +1,15 @@
 import type { Crank } from './crank.ts';
-import { INRUSH_SECONDS, POLARISATION, SPIN_UP_SECONDS, STALLED_SECONDS, inrushAmps } from './logger.ts';
+import {
+  INRUSH_SECONDS,
+  POLARISATION,
+  PULL_IN_AMPS,
+  RIPPLE_SHARE,
+  SOLENOID_SECONDS,
+  SPIN_UP_SECONDS,
+  STALLED_SECONDS,
+  freeSpinInrush,
+  inrushAmps,
+} from './logger.ts';
 import type { LoggerKind } from './logger.ts';
 import { stalledCrank } from './crank-circuit.ts';
 import type { Random } from './random.ts';
@@ -12,9 +22,7 @@ import type { Random } from './random.ts';
 export type Waveform = { seconds: Float64Array; volts: Float64Array; amps: Float64Array };
 
 const BEFORE_SECONDS = 1.3;
-const SOLENOID_SECONDS = 0.045;
 const PICK_UP_SECONDS = 0.14;
-const RIPPLE_SHARE = 0.17;
 const DROPOUT_SECONDS = 0.11;
 
 export function sampleWaveform(crank: Crank, logger: LoggerKind, random: Random): Waveform {
@@ -22,7 +30,7 @@ export function sampleWaveform(crank: Crank, logger: LoggerKind, random: Random)
   const phase = random.uniform() / logger.rateHz;
   const count = Math.floor((BEFORE_SECONDS + crank.seconds + tail) * logger.rateHz);
   const wave = { seconds: new Float64Array(count), volts: new Float64Array(count), amps: new Float64Array(count) };
-  const pullInAmps = (crank.systemVolts === 12 ? 75 : 60) * random.between(0.85, 1.15); // from memory of car and heavy frames
+  const pullInAmps = PULL_IN_AMPS[crank.systemVolts] * random.between(0.85, 1.15);
   const engine = { cylinderPhase: random.uniform(), weakAt: random.integer(0, crank.cylinders - 1), pullInAmps };
   for (let index = 0; index < count; index += 1) {
     const seconds = phase + index / logger.rateHz - BEFORE_SECONDS;
@@ -42,8 +50,7 @@ function ampsAt(crank: Crank, seconds: number, engine: Turning): number {
   if (seconds < -SOLENOID_SECONDS || seconds >= crank.seconds) return 0;
   if (seconds < 0) return engine.pullInAmps;
   if (crank.kind === 'chatter') return chatterAmps(crank, seconds);
-  if (crank.kind === 'free_spin')
-    return crank.amps + 0.6 * stalledCrank(crank.circuit).amps * Math.exp(-seconds / 0.03);
+  if (crank.kind === 'free_spin') return crank.amps + freeSpinInrush(crank, seconds);
   if (crank.dropoutAt !== null && seconds >= crank.dropoutAt && seconds < crank.dropoutAt + DROPOUT_SECONDS)
     return HOLD_IN_AMPS;
   return turningAmps(crank, seconds, engine);

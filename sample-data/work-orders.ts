@@ -67,7 +67,7 @@ const REPAIR_COSTS: Readonly<Record<Repair, readonly [code: string, parts12: num
   };
 const LABOR_RATE = 112;
 /** Other repairs than services, per unit and year. */
-const REPAIRS_PER_YEAR = 5.2;
+const REPAIRS_PER_YEAR = 2.6;
 
 export type RecordsOf = { plan: UnitPlan; seed: number; firstDay: number; lastDay: number };
 
@@ -93,8 +93,8 @@ function repairOrder(fact: RepairFact, plan: UnitPlan, random: Random): Order {
   const words = repairWords(fact.repair, fact.complaint, random);
   const parts = plan.class.systemVolts === 12 ? parts12 : parts24;
   return {
-    ...words,
     ...fact,
+    ...words,
     code,
     parts: parts * random.between(0.85, 1.2),
     laborHours: hours * random.between(0.7, 1.5),

@@ -24,8 +24,8 @@ export type Case = { plan: UnitPlan; state: EngineState; day: number; secondOfDa
 const JUMPED_AND_DRIVEN_ON = 0.25;
 const CHARGED_AND_TESTED = 0.06;
 const WRONG_STARTER = 0.03;
-const WRONG_BATTERY = 0.1;
-const UNRECORDED = 0.05;
+const WRONG_BATTERY = 0.2;
+const UNRECORDED = 0.08;
 
 /** The engine did not start. Ends with an engine that can be driven, today or from `readyDay` on. */
 export function afterNoStart(culprit: Culprit, at: Case): void {
@@ -75,15 +75,20 @@ function afterFlatBattery(at: Case): void {
   const { state } = at;
   const random = state.random.workshop;
   const recent = state.jumpDays.filter((day) => at.day - day < 60).length;
-  if (recent >= 2 && state.script.drain === undefined && random.chance(0.5)) {
-    state.drainMilliamps = 25;
-    write(at, 'drain_traced', 'no_start');
-    return recharge(state.battery, 8, 1);
+  if (recent >= 2 && state.drainMilliamps > 60 && state.script.drain === undefined && random.chance(0.5)) {
+    return traceDrain(at);
   }
   const share = random.uniform();
   if (share < 0.75) return jump(at);
   if (share < 0.9 || state.script.leftAlone === true) return charge(at);
   replaceBattery(at, { end: 'wrong_part', complaint: 'no_start' });
+}
+
+/** What stayed on is found and put right. */
+export function traceDrain(at: Case): void {
+  at.state.drainMilliamps = 25;
+  write(at, 'drain_traced', 'no_start');
+  recharge(at.state.battery, 8, 1);
 }
 
 function afterDeadStarter(at: Case): void {
@@ -135,9 +140,9 @@ export function plannedVisit(at: Case): void {
   const random = state.random.workshop;
   const tested = random.chance(plan.depot.testsBatteries);
   const read = resistanceFactor(state.battery) * random.lognormal(0.08);
-  const replace = random.chance(0.55);
+  const replace = random.chance(0.7);
   if (state.script.leftAlone === true) return;
-  if (tested && read > 1.5 && replace) replaceBattery(at, { end: 'planned', complaint: 'visit' });
+  if (tested && read > 1.38 && replace) replaceBattery(at, { end: 'planned', complaint: 'visit' });
   if (state.retries > 2 && starterPastUse(state.starter) && random.chance(0.4))
     replaceStarter(at, { end: 'planned', complaint: 'visit' });
   if (state.corrosion > 1.2 && random.chance(0.25)) {
