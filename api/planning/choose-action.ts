@@ -3,8 +3,9 @@ import type { BasisWord, Action } from '../../etl/model/words.ts';
 /**
  * What to do with a component, from the cost of waiting in minor units and the forecast's standing:
  *
- * - `book_now`: waiting to the next visit costs more than pulling the unit in before it.
- * - `book_at_next_visit`: not that, but going on from the next visit to the one after would cost more than it saves.
+ * - `book_now`: waiting to the next visit costs more than pulling the unit in before it, and more than a fresh part
+ *   would cost until then.
+ * - `book_at_next_visit`: not that, but going on from the next visit to the one after would cost more than a fresh part.
  * - `measure_first`: a replacement would be due, but a test that costs little could still overturn it.
  * - `leave`: neither.
  *
@@ -14,8 +15,9 @@ import type { BasisWord, Action } from '../../etl/model/words.ts';
  */
 export type ActionQuestion = {
   waitingMinor: number;
-  /** Cost of going on from the next visit to the one after it, given that it works at the next. */
-  waitingOnMinor: number;
+  /** Cost of going on to the next visit over that of a fresh part; the same from there to the visit after it. */
+  goingOnMinor: number;
+  goingOnAfterMinor: number;
   /** What pulling the unit in costs on top of the job at a visit. */
   pullInMinor: number;
   pFail: number;
@@ -34,9 +36,9 @@ export function chooseAction(question: ActionQuestion): Action {
   return isOpen(question) && regretMinor(question) > question.testMinor ? 'measure_first' : due;
 }
 
-function dueAction({ waitingMinor, waitingOnMinor, pullInMinor }: ActionQuestion): Exclude<Action, 'measure_first'> {
-  if (waitingMinor > pullInMinor && waitingMinor > 0) return 'book_now';
-  return waitingOnMinor > 0 ? 'book_at_next_visit' : 'leave';
+function dueAction(question: ActionQuestion): Exclude<Action, 'measure_first'> {
+  if (question.waitingMinor > question.pullInMinor && question.goingOnMinor > 0) return 'book_now';
+  return question.goingOnAfterMinor > 0 ? 'book_at_next_visit' : 'leave';
 }
 
 /** Whether a test could say something that the forecast does not know already. */

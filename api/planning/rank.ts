@@ -10,7 +10,7 @@ import { nextVisit, type NextVisit } from './next-visit.ts';
 import { reason, refusalReason } from './reason.ts';
 import { replacementCost } from './replacement-cost.ts';
 import { survivalBetween, type SurvivalStretch } from './survival-between.ts';
-import { waitingCostMinor } from './waiting-cost.ts';
+import { goingOnCostMinor, waitingCostMinor } from './waiting-cost.ts';
 
 /**
  * The fleet in the order in which it should be looked at: by the cost of waiting to the next visit, highest first;
@@ -127,7 +127,8 @@ function forecastAnswer(outlook: Forecast, fleet: Fleet): Answer {
   const pullInMinor = cost.pulledInMinor - cost.atVisitMinor;
   const action = chooseAction({
     waitingMinor,
-    waitingOnMinor: waitingCostMinor(survivalBetween(survival, days, between), cost, meanLifeDays),
+    goingOnMinor: goingOnCostMinor(stretch, cost, meanLifeDays),
+    goingOnAfterMinor: goingOnCostMinor(survivalBetween(survival, days, between), cost, meanLifeDays),
     pullInMinor,
     pFail: stretch.pFail,
     pFailOther: otherComponent(outlook, fleet),

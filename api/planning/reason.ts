@@ -56,7 +56,7 @@ function consequence({ action, waitingMinor, cost, currency, outlook }: ReasonQu
         : 'known by its age only, and a test tells whether it is really worn before a part is bought',
     ),
     leave: [
-      `waiting costs ${waiting} on average, less than the ${pullIn} to pull it in`,
+      `waiting costs ${waiting} on average, and a fresh part would be little better`,
       `replacing it now would throw away ${moneyWords(-waitingMinor, currency)} more of its life than it saves`,
     ],
   };

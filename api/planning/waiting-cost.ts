@@ -19,3 +19,19 @@ export function waitingCostMinor(stretch: SurvivalStretch, cost: ReplacementCost
   const lifeUsed = cost.atVisitMinor * (stretch.serviceDays / meanLifeDays);
   return Math.round(risk - lifeUsed);
 }
+
+/**
+ * What going on through a stretch costs over what a fresh part would cost in its place, in minor units:
+ *
+ *   P(fails within it) × (unplanned − planned)  −  unplanned × (service expected / mean life)
+ *
+ * The second term is the running cost of parts of average life that are all run to failure: no policy worth having
+ * costs more. So where this is positive, replacing pays even against that; where it is not, the next part would be no
+ * better. (The cost of waiting above has no such yardstick: it is positive for every part with an average hazard.)
+ *
+ * @example P = 0.3, 60 days of a mean life of 1,200: 351.30 − 1,581.00 × 0.05 = 272.25
+ */
+export function goingOnCostMinor(stretch: SurvivalStretch, cost: ReplacementCost, meanLifeDays: number): number {
+  const risk = stretch.pFail * (cost.unplannedMinor - cost.atVisitMinor);
+  return Math.round(risk - cost.unplannedMinor * (stretch.serviceDays / meanLifeDays));
+}

@@ -4,7 +4,8 @@ import { chooseAction, type ActionQuestion } from '../../api/planning/choose-act
 /** A worn battery whose condition has been seen: waiting would lose 400.00, pulling in costs 255.00. */
 const worn: ActionQuestion = {
   waitingMinor: 40_000,
-  waitingOnMinor: 60_000,
+  goingOnMinor: 30_000,
+  goingOnAfterMinor: 60_000,
   pullInMinor: 25_500,
   pFail: 0.4,
   pFailOther: 0.01,
@@ -22,15 +23,15 @@ describe('the action', () => {
 
   it('is the next visit where waiting costs less than pulling in, but going on after it would cost', () => {
     expect(chooseAction({ ...worn, waitingMinor: 25_500 })).toBe('book_at_next_visit');
-    expect(chooseAction({ ...worn, waitingMinor: -100, waitingOnMinor: 1 })).toBe('book_at_next_visit');
+    expect(chooseAction({ ...worn, waitingMinor: -100, goingOnAfterMinor: 1 })).toBe('book_at_next_visit');
   });
 
   it('is to leave what gains by waiting through both', () => {
-    expect(chooseAction({ ...worn, waitingMinor: -2000, waitingOnMinor: -1000 })).toBe('leave');
+    expect(chooseAction({ ...worn, waitingMinor: -2000, goingOnAfterMinor: -1000 })).toBe('leave');
   });
 
-  it('never books what gains by waiting, even if pulling in costs nothing', () => {
-    expect(chooseAction({ ...worn, waitingMinor: 0, waitingOnMinor: 0, pullInMinor: 0 })).toBe('leave');
+  it('is not to book where a fresh part would be no better, however far the next visit', () => {
+    expect(chooseAction({ ...worn, goingOnMinor: 0, goingOnAfterMinor: 0 })).toBe('leave');
   });
 
   it('is to measure first where the forecast rests on age alone', () => {

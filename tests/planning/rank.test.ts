@@ -118,7 +118,7 @@ describe('ranking', () => {
     const words = (known: Parameters<typeof outlook>[0]) => rank({ ...question, outlooks: [outlook(known)] })[0]!;
     const onAge = words({ survival: exponentialSurvival(300), basis: ['prior'] });
     expect([onAge.action, onAge.reason]).toEqual(['measure_first', expect.stringContaining('known by its age only')]);
-    const middling = words({ survival: exponentialSurvival(1000) });
+    const middling = words({ survival: exponentialSurvival(700) });
     expect([middling.action, middling.reason]).toEqual([
       'book_at_next_visit',
       expect.stringContaining('less than the USD 255 to pull it in, so replace it then'),

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { actByOn } from '../../api/planning/act-by.ts';
 import { replacementCost } from '../../api/planning/replacement-cost.ts';
 import { survivalBetween } from '../../api/planning/survival-between.ts';
-import { waitingCostMinor } from '../../api/planning/waiting-cost.ts';
+import { goingOnCostMinor, waitingCostMinor } from '../../api/planning/waiting-cost.ts';
 import { SURVIVAL_DAYS, failureProbability } from '../../etl/model/outlook.ts';
 import { DEFAULT_SETTINGS } from '../../etl/model/settings.ts';
 import { dateOf, dayNumber } from '../../etl/model/time.ts';
@@ -81,23 +81,36 @@ describe('cost of waiting', () => {
   });
 });
 
+describe('cost of going on', () => {
+  it('is the risk less what a fresh part would cost, by hand', () => {
+    // 0.3 × 1,171.00 − 1,581.00 × 60 / 1,200 = 351.30 − 79.05
+    expect(goingOnCostMinor({ pFail: 0.3, serviceDays: 60 }, battery, 1200)).toBe(27_225);
+  });
+
+  it('changes sign where the hazard is unplanned / (unplanned − planned) times that of an average life', () => {
+    // 1,581 / 1,171 = 1.350: a mean of 1,200 / 1.350 = 888.8 days.
+    expect(goingOnCostMinor(survivalBetween(exponentialSurvival(880), 0, 90), battery, 1200)).toBeGreaterThan(0);
+    expect(goingOnCostMinor(survivalBetween(exponentialSurvival(898), 0, 90), battery, 1200)).toBeLessThan(0);
+  });
+});
+
 describe('act by', () => {
   const question = { asOfOn: '2026-03-10', meanLifeDays: 1200 };
 
-  it('is at once where the hazard is over planned / (mean life × gain) from the first day', () => {
-    // Limit: 410 / 1,200 / 1,171 = 0.0002918 a day, that is one failure in 3,427 days.
-    expect(actByOn(exponentialSurvival(3400), battery, question)).toBe('2026-03-10');
-    expect(actByOn(exponentialSurvival(3450), battery, question)).toBeNull();
+  it('is at once where the hazard is over unplanned / (mean life × gain) from the first day', () => {
+    // Limit: 1,581 / 1,200 / 1,171 = 0.0011251 a day, that is one failure in 888.8 days.
+    expect(actByOn(exponentialSurvival(880), battery, question)).toBe('2026-03-10');
+    expect(actByOn(exponentialSurvival(898), battery, question)).toBeNull();
   });
 
   it('is the first day on which a rising hazard passes the limit', () => {
-    // Weibull shape 2: hazard 2 t / scale². With scale 2,000 it passes 0.0002918 at an age of 583.5 days. At age 500
-    // that is 83.5 days ahead; the curve's week from day 77 to day 84 has a mean hazard of 0.000290, the next of
-    // 0.000294.
-    expect(actByOn(weibullSurvival(2, 2000, 500), battery, question)).toBe(dateOf(dayNumber('2026-03-10') + 84));
+    // Weibull shape 2: hazard 2 t / scale². With scale 1,000 it passes 0.0011251 at an age of 562.5 days. At age 479
+    // that is 83.5 days ahead; the curve's week from day 77 to day 84 has a mean hazard of 0.001119, the next of
+    // 0.001133.
+    expect(actByOn(weibullSurvival(2, 1000, 479), battery, question)).toBe(dateOf(dayNumber('2026-03-10') + 84));
   });
 
-  it('lies before the end of every stretch through which waiting costs anything', () => {
+  it('lies before the end of every stretch through which going on costs more than a fresh part', () => {
     const shapes = fc.record({
       shape: fc.double({ min: 0.6, max: 6, noNaN: true }),
       scale: fc.double({ min: 100, max: 5000, noNaN: true }),
@@ -107,7 +120,7 @@ describe('act by', () => {
     fc.assert(
       fc.property(shapes, ({ shape, scale, age, days }) => {
         const curve = weibullSurvival(shape, scale, age);
-        fc.pre(waitingCostMinor(survivalBetween(curve, 0, days), battery, 1200) > 0);
+        fc.pre(goingOnCostMinor(survivalBetween(curve, 0, days), battery, 1200) > 0);
         const by = actByOn(curve, battery, question);
         expect(by).not.toBeNull();
         expect(dayNumber(by!) - dayNumber(question.asOfOn)).toBeLessThan(days);
