@@ -11,16 +11,54 @@ export type LoggerKind = {
   rateHz: number;
   stepVolts: number;
   noiseVolts: number;
+  /** What the input averages over, seconds; a slow one smooths the inrush away. */
+  smoothSeconds: number;
   rpm: boolean;
   amps: boolean;
   outcome: boolean;
 };
 
 export const LOGGERS = {
-  fast: { name: 'fast', rateHz: 100, stepVolts: 0.01, noiseVolts: 0.012, rpm: true, amps: false, outcome: true },
-  plain: { name: 'plain', rateHz: 50, stepVolts: 0.02, noiseVolts: 0.015, rpm: false, amps: false, outcome: false },
-  shunt: { name: 'shunt', rateHz: 250, stepVolts: 0.01, noiseVolts: 0.01, rpm: true, amps: true, outcome: true },
-  slow: { name: 'slow', rateHz: 20, stepVolts: 0.05, noiseVolts: 0.02, rpm: false, amps: false, outcome: true },
+  fast: {
+    name: 'fast',
+    rateHz: 100,
+    stepVolts: 0.01,
+    noiseVolts: 0.012,
+    smoothSeconds: 0,
+    rpm: true,
+    amps: false,
+    outcome: true,
+  },
+  plain: {
+    name: 'plain',
+    rateHz: 50,
+    stepVolts: 0.02,
+    noiseVolts: 0.015,
+    smoothSeconds: 0,
+    rpm: false,
+    amps: false,
+    outcome: false,
+  },
+  shunt: {
+    name: 'shunt',
+    rateHz: 250,
+    stepVolts: 0.01,
+    noiseVolts: 0.01,
+    smoothSeconds: 0,
+    rpm: true,
+    amps: true,
+    outcome: true,
+  },
+  slow: {
+    name: 'slow',
+    rateHz: 20,
+    stepVolts: 0.05,
+    noiseVolts: 0.02,
+    smoothSeconds: 0.12,
+    rpm: false,
+    amps: false,
+    outcome: true,
+  },
 } as const satisfies Record<string, LoggerKind>;
 
 /** One row of a gateway; null is an empty cell. */
@@ -62,7 +100,10 @@ export function gatewayRow(crank: Crank, logger: LoggerKind, random: Random): Cr
   const first = 0.004 + random.uniform() / logger.rateHz;
   const turned = crank.kind === 'turning' || crank.kind === 'slow';
   const rollingAmps = crank.amps * POLARISATION;
-  const peakAmps = Math.max(rollingAmps * (turned ? 1 + RIPPLE_SHARE : 1), peakSeen(crank, first));
+  const peakAmps = Math.max(
+    rollingAmps * (turned ? 1 + RIPPLE_SHARE : 1),
+    peakSeen(crank, first + logger.smoothSeconds / 2, logger.smoothSeconds),
+  );
   const seconds = crank.seconds + (random.uniform() - 0.5) / logger.rateHz;
   return {
     restVolts: noisy(crank.restVolts),
@@ -76,13 +117,23 @@ export function gatewayRow(crank: Crank, logger: LoggerKind, random: Random): Cr
 }
 
 /** The highest current that a logger can see whose first sample comes so long after onset. */
-function peakSeen(crank: Crank, first: number): number {
+function peakSeen(crank: Crank, first: number, smoothSeconds: number): number {
   if (crank.kind === 'click') return first < SOLENOID_SECONDS ? PULL_IN_AMPS[crank.systemVolts] : crank.amps;
   if (crank.kind === 'free_spin') return crank.amps + freeSpinInrush(crank, first);
-  return inrushAmps(crank, first);
+  return smoothed((seconds) => inrushAmps(crank, Math.max(0, seconds)), first, smoothSeconds);
 }
 
 /** A motor that meets no load is up to speed within a tenth of a second. */
 export function freeSpinInrush(crank: Crank, seconds: number): number {
   return 0.6 * stalledCrank(crank.circuit).amps * Math.exp(-seconds / 0.03);
 }
+
+/** Mean of a current over the time that an input averages, up to `seconds`. */
+export function smoothed(amps: (seconds: number) => number, seconds: number, over: number): number {
+  if (over === 0) return amps(seconds);
+  let sum = 0;
+  for (let step = 0; step < SMOOTHING_STEPS; step += 1) sum += amps(seconds - (over * step) / SMOOTHING_STEPS);
+  return sum / SMOOTHING_STEPS;
+}
+
+const SMOOTHING_STEPS = 6;

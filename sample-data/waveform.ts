@@ -9,6 +9,7 @@ import {
   STALLED_SECONDS,
   freeSpinInrush,
   inrushAmps,
+  smoothed,
 } from './logger.ts';
 import type { LoggerKind } from './logger.ts';
 import { stalledCrank } from './crank-circuit.ts';
@@ -34,7 +35,7 @@ export function sampleWaveform(crank: Crank, logger: LoggerKind, random: Random)
   const engine = { cylinderPhase: random.uniform(), weakAt: random.integer(0, crank.cylinders - 1), pullInAmps };
   for (let index = 0; index < count; index += 1) {
     const seconds = phase + index / logger.rateHz - BEFORE_SECONDS;
-    const amps = ampsAt(crank, seconds, engine);
+    const amps = smoothed((at) => ampsAt(crank, at, engine), seconds, logger.smoothSeconds);
     const volts = voltsAt(crank, seconds, amps) + logger.noiseVolts * random.normal();
     wave.seconds[index] = seconds;
     wave.amps[index] = amps + 2 * random.normal();
