@@ -100,10 +100,7 @@ export function gatewayRow(crank: Crank, logger: LoggerKind, random: Random): Cr
   const first = 0.004 + random.uniform() / logger.rateHz;
   const turned = crank.kind === 'turning' || crank.kind === 'slow';
   const rollingAmps = crank.amps * POLARISATION;
-  const peakAmps = Math.max(
-    rollingAmps * (turned ? 1 + RIPPLE_SHARE : 1),
-    peakSeen(crank, first + logger.smoothSeconds / 2, logger.smoothSeconds),
-  );
+  const peakAmps = Math.max(rollingAmps * (turned ? 1 + RIPPLE_SHARE : 1), peakSeen(crank, first, logger));
   const seconds = crank.seconds + (random.uniform() - 0.5) / logger.rateHz;
   return {
     restVolts: noisy(crank.restVolts),
@@ -116,11 +113,13 @@ export function gatewayRow(crank: Crank, logger: LoggerKind, random: Random): Cr
   };
 }
 
-/** The highest current that a logger can see whose first sample comes so long after onset. */
-function peakSeen(crank: Crank, first: number, smoothSeconds: number): number {
+/** The highest current that a logger can see whose first sample comes so long after onset: in its first or second. */
+function peakSeen(crank: Crank, first: number, logger: LoggerKind): number {
   if (crank.kind === 'click') return first < SOLENOID_SECONDS ? PULL_IN_AMPS[crank.systemVolts] : crank.amps;
   if (crank.kind === 'free_spin') return crank.amps + freeSpinInrush(crank, first);
-  return smoothed((seconds) => inrushAmps(crank, Math.max(0, seconds)), first, smoothSeconds);
+  const seen = (at: number): number =>
+    smoothed((seconds) => inrushAmps(crank, Math.max(0, seconds)), at + logger.smoothSeconds / 2, logger.smoothSeconds);
+  return Math.max(seen(first), seen(first + 1 / logger.rateHz));
 }
 
 /** A motor that meets no load is up to speed within a tenth of a second. */

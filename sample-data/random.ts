@@ -23,7 +23,7 @@ export type Random = {
 
 /** FNV-1a over the labels, finished as in MurmurHash3 so that neighbouring labels give unlike seeds. */
 export function streamSeed(seed: number, labels: readonly (string | number)[]): number {
-  let hash = 0x811c9dc5 ^ seed;
+  let hash = 0x811c9dc5;
   for (const char of `${seed}/${labels.join('/')}`) hash = Math.imul(hash ^ char.charCodeAt(0), 0x01000193);
   hash = Math.imul(hash ^ (hash >>> 16), 0x85ebca6b);
   hash = Math.imul(hash ^ (hash >>> 13), 0xc2b2ae35);
