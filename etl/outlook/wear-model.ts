@@ -50,7 +50,7 @@ export function fitWearModel(lives: readonly PathOfLife[]): WearModel | null {
     .map(({ path }) => lastLevel(path));
   const warned = healthy.length > 0 ? quantile(Float64Array.from(healthy), 0.75) : 0;
   const seen = atFailure.filter((level) => level > warned);
-  return {
+  const model = {
     drift,
     driftSd,
     diffusion: Math.max(diffusion, 1e-6),
@@ -58,6 +58,83 @@ export function fitWearModel(lives: readonly PathOfLife[]): WearModel | null {
     ...suddenOf(seen.length, atFailure.length),
     paths: long.length,
   };
+  return { ...model, ...honestLimit(long, model) };
+}
+
+/** Steps in which the model is held against what happened: nine weeks, three points of a path. */
+const STEP_POINTS = 3;
+const STEP_DAYS = 63;
+/** Steps without failure that are looked at, evenly chosen: enough to know the level, whatever the fleet's size. */
+const MOST_QUIET_STEPS = 1_500;
+/** Failures that are expected of a fleet that has seen none yet. Convention of this program. */
+const LEAST_EXPECTED = 0.5;
+/** How sharp the limit may be, as multiples of what the last levels say. */
+const SHARPNESS = [0.4, 0.6, 0.8, 1, 1.3];
+
+/**
+ * Where the limit has to lie, and how sharp it is: looking back over every path in steps of nine weeks, the model must
+ * expect as many failures by wear as there were, and of the limits that do, the one is taken under which what happened
+ * was likeliest. So the level of the probabilities is honest for this fleet.
+ */
+function honestLimit(lives: readonly PathOfLife[], model: WearModel): { limitMean: number; limitSd: number } {
+  const failures = lives.filter(({ failed }) => failed).length;
+  const target = Math.max(LEAST_EXPECTED, failures * (1 - model.suddenShare));
+  const steps = thinned(lives.flatMap((life) => stepsOf(life, model)));
+  const fits = SHARPNESS.map((sharpness) => {
+    const limitSd = model.limitSd * sharpness;
+    const limitMean = meanFor(target, steps, { ...model, limitSd });
+    return { limitMean, limitSd, likelihood: likelihood(steps, { ...model, limitMean, limitSd }) };
+  });
+  const best = fits.reduce((a, b) => (b.likelihood > a.likelihood ? b : a));
+  return { limitMean: best.limitMean, limitSd: best.limitSd };
+}
+
+type Step = { level: number; drift: number; driftSd: number; days: number; failed: boolean; weight: number };
+
+function stepsOf({ path, failed }: PathOfLife, model: WearModel): Step[] {
+  const steps: Step[] = [];
+  const end = path.day.at(-1)!;
+  for (let k = 2; k < path.day.length; k += STEP_POINTS) {
+    const so = { day: path.day.subarray(0, k + 1), value: path.value.subarray(0, k + 1) };
+    const { mean, sd } = ownDrift(so, model);
+    const left = end - path.day[k]! + STEP_DAYS / STEP_POINTS;
+    const last = k + STEP_POINTS >= path.day.length;
+    const days = Math.min(STEP_DAYS, left);
+    steps.push({ level: lastLevel(so), drift: mean, driftSd: sd, days, failed: failed && last, weight: 1 });
+  }
+  return steps;
+}
+
+function thinned(steps: readonly Step[]): Step[] {
+  const quiet = steps.filter(({ failed }) => !failed);
+  const stride = Math.max(1, Math.ceil(quiet.length / MOST_QUIET_STEPS));
+  const chosen = quiet.filter((_, index) => index % stride === 0).map((step) => ({ ...step, weight: stride }));
+  return [...steps.filter(({ failed }) => failed), ...chosen];
+}
+
+function stepFailure({ level, drift, driftSd, days }: Step, model: WearModel): number {
+  return 1 - passageSurvival(days, { drift, driftSd, diffusion: model.diffusion }, limitNodes(model, level));
+}
+
+/** The mean of the limit under which the steps expect so many failures, by bisection: the further, the fewer. */
+function meanFor(target: number, steps: readonly Step[], model: WearModel): number {
+  let [low, high] = [-2, 15];
+  for (let round = 0; round < 20; round++) {
+    const limitMean = (low + high) / 2;
+    const expected = steps.reduce((sum, step) => sum + step.weight * stepFailure(step, { ...model, limitMean }), 0);
+    if (expected > target) low = limitMean;
+    else high = limitMean;
+  }
+  return (low + high) / 2;
+}
+
+function likelihood(steps: readonly Step[], model: WearModel): number {
+  return steps.reduce((sum, step) => {
+    const p = Math.min(0.999, Math.max(1e-6, stepFailure(step, model)));
+    // Some fail without warning: those say nothing of the limit, so that a failure has a floor.
+    const failure = model.suddenShare * 0.01 + (1 - model.suddenShare) * p;
+    return sum + step.weight * Math.log(step.failed ? failure : 1 - p);
+  }, 0);
 }
 
 function limitOf(levels: readonly number[]): { limitMean: number; limitSd: number } {
@@ -84,33 +161,38 @@ export function lastLevel({ value }: Weekly): number {
 }
 
 const LIMIT_NODES = [0.05, 0.2, 0.35, 0.5, 0.65, 0.8, 0.95];
+const LIMIT_Z = LIMIT_NODES.map(normalQuantile);
 /** A level that has passed a possible limit is this near to failing, not past it: it still works. */
 const LEAST_DISTANCE = 0.25;
+
+/** Distances still to go to each of the places where the limit may lie. */
+function limitNodes({ limitMean, limitSd }: WearModel, level: number): number[] {
+  return LIMIT_NODES.map((_, k) => Math.max(LEAST_DISTANCE, limitMean + limitSd * LIMIT_Z[k]! - level));
+}
+
+function passageSurvival(days: number, own: RandomDrift, distances: readonly number[]): number {
+  let sum = 0;
+  for (const distance of distances) sum += Math.exp(logRandomDriftSurvival(days, { ...own, distance }));
+  return sum / distances.length;
+}
+
+/** The drift that goes on is that of the last months: wear is slow for most of a life and fast at its end. */
+const RECENT_DAYS = 240;
+
+/** What a path's own drift is taken to be, from the fleet's drift and its last months. */
+function ownDrift({ day, value }: Weekly, model: RandomDrift): { mean: number; sd: number } {
+  const last = day.length - 1;
+  const recent = day.findIndex((each) => each >= day[last]! - RECENT_DAYS);
+  return posteriorDrift(value[last]! - value[recent]!, day[last]! - day[recent]!, model);
+}
 
 /**
  * S(t) at SURVIVAL_DAYS for a path that stands where it stands: the own drift by Bayes from the path so far, first
  * passage averaged over where the limit may lie.
  */
 export function wearSurvival(path: Weekly, model: WearModel): Float64Array {
-  const last = path.day.length - 1;
-  const recent = path.day.findIndex((day) => day >= path.day[last]! - RECENT_DAYS);
-  const own = posteriorDrift(path.value[last]! - path.value[recent]!, path.day[last]! - path.day[recent]!, model);
-  const level = lastLevel(path);
-  const survival = new Float64Array(SURVIVAL_DAYS.length);
-  for (const p of LIMIT_NODES) {
-    const limit = model.limitMean + model.limitSd * normalQuantile(p);
-    const passage = {
-      distance: Math.max(LEAST_DISTANCE, limit - level),
-      drift: own.mean,
-      driftSd: own.sd,
-      diffusion: model.diffusion,
-    };
-    SURVIVAL_DAYS.forEach((t, k) => {
-      survival[k]! += Math.exp(logRandomDriftSurvival(t, passage)) / LIMIT_NODES.length;
-    });
-  }
-  return survival;
+  const { mean, sd } = ownDrift(path, model);
+  const own = { drift: mean, driftSd: sd, diffusion: model.diffusion };
+  const distances = limitNodes(model, lastLevel(path));
+  return Float64Array.from(SURVIVAL_DAYS, (t) => passageSurvival(t, own, distances));
 }
-
-/** The drift that goes on is that of the last months: wear is slow for most of a life and fast at its end. */
-const RECENT_DAYS = 240;
