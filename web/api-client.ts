@@ -1,0 +1,91 @@
+/** The only file that asks the server. Every failure becomes a Problem that says what to do. */
+import type { BookingRequest, DeferralRequest, Ranking } from '../api/contract/ranking.ts';
+import type { UnitView, Waveform } from '../api/contract/unit.ts';
+import type { Problem } from './page-state.ts';
+
+export class RequestFailed extends Error {
+  override name = 'RequestFailed';
+  readonly problem: Problem;
+  constructor(problem: Problem) {
+    super(`${problem.title}: ${problem.detail}`);
+    this.problem = problem;
+  }
+}
+
+export type ApiClient = {
+  /** The ranking as last fetched, so that going back to the list shows it at once. */
+  heldRanking(): Ranking | null;
+  ranking(): Promise<Ranking>;
+  unit(unit: string): Promise<UnitView>;
+  waveform(id: string): Promise<Waveform>;
+  book(request: BookingRequest): Promise<void>;
+  withdrawBooking(bookingId: number): Promise<void>;
+  defer(request: DeferralRequest): Promise<void>;
+  withdrawDeferral(deferralId: number): Promise<void>;
+};
+
+export const RANKING_CSV = '/api/ranking?format=csv';
+
+export function createApiClient(request: typeof fetch): ApiClient {
+  let held: Ranking | null = null;
+  const get = async <Answer>(path: string) => (await answer(request, path)).json() as Promise<Answer>;
+  const send = async (method: 'POST' | 'DELETE', path: string, body?: unknown) => {
+    const json = { headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) };
+    await answer(request, path, { method, ...(body === undefined ? {} : json) });
+  };
+  return {
+    heldRanking: () => held,
+    ranking: async () => (held = await get<Ranking>('/api/ranking')),
+    unit: (unit) => get<UnitView>(`/api/units/${encodeURIComponent(unit)}`),
+    waveform: (id) => get<Waveform>(`/api/cranks/${encodeURIComponent(id)}/waveform`),
+    book: (request) => send('POST', '/api/bookings', request),
+    withdrawBooking: (bookingId) => send('DELETE', `/api/bookings/${bookingId}`),
+    defer: (request) => send('POST', '/api/deferrals', request),
+    withdrawDeferral: (deferralId) => send('DELETE', `/api/deferrals/${deferralId}`),
+  };
+}
+
+async function answer(request: typeof fetch, path: string, options: RequestInit = {}): Promise<Response> {
+  let response: Response;
+  try {
+    // Always ask whether the copy at hand is still good: the list must not be yesterday's.
+    response = await request(path, { cache: 'no-cache', ...options });
+  } catch {
+    throw new RequestFailed({
+      title: 'The server does not answer',
+      detail: 'Nothing came back from the address that this page was loaded from.',
+      remedy: 'See whether the program still runs in its terminal, start it again, then reload this page.',
+    });
+  }
+  if (response.ok) return response;
+  throw new RequestFailed(await readProblem(response));
+}
+
+/** Problem details (RFC 9457) → words. What is not problem details still gives its status. */
+async function readProblem(response: Response): Promise<Problem> {
+  const body: unknown = await response.json().catch(() => null);
+  const given = (typeof body === 'object' && body !== null ? body : {}) as Record<string, unknown>;
+  const text = (name: string) => (typeof given[name] === 'string' ? given[name] : '');
+  return {
+    title: text('title') || `The server answered ${response.status}`,
+    detail: text('detail') || 'It gave no further reason.',
+    remedy: text('remedy') || remedyFor(response.status),
+  };
+}
+
+function remedyFor(status: number): string {
+  if (status === 404) return 'Go back to the list: the unit may stand there under another number.';
+  if (status === 409) return 'Reload the page: somebody else may have decided in the meantime.';
+  if (status < 500) return 'Correct what was entered and try again.';
+  return 'Try again; if it stays, the program’s terminal says more.';
+}
+
+/** What to show for anything thrown on the way. */
+export function problemOf(error: unknown): Problem {
+  if (error instanceof RequestFailed) return error.problem;
+  return {
+    title: 'This page could not be drawn',
+    detail: error instanceof Error ? error.message : String(error),
+    remedy: 'Reload the page; if it stays, report the sentence above.',
+  };
+}

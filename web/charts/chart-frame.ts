@@ -1,0 +1,68 @@
+/** What all charts share: size, type, hairlines, and a time axis in UTC days. */
+import type { TopLevelSpec } from 'vega-lite';
+import { AXIS_MONTH } from '../format.ts';
+import { INK_SOFT, RULE } from './colours.ts';
+
+/** Outer width of the chart in px, and the part of it left of the plot: equal in charts that share a time axis. */
+export type Frame = { width: number; left: number };
+export type Spec = TopLevelSpec;
+
+/** Right of the plot, room for half a label of the time axis. */
+const RIGHT = 18;
+
+const TEXT_FACE = "system-ui, -apple-system, 'Segoe UI', 'Noto Sans', sans-serif";
+
+export function plotWidth(frame: Frame): number {
+  return Math.max(120, frame.width - frame.left - RIGHT);
+}
+
+export function framed(
+  frame: Frame,
+  height: number,
+): Pick<TopLevelSpec, '$schema' | 'padding' | 'background' | 'config'> & {
+  width: number;
+  height: number;
+} {
+  return {
+    $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
+    width: plotWidth(frame),
+    height,
+    padding: { left: 0, right: RIGHT, top: 6, bottom: 0 },
+    background: 'transparent',
+    config: {
+      // The figure carries its own description in words; hundreds of marks read out one by one would bury it.
+      aria: false,
+      font: TEXT_FACE,
+      view: { stroke: null },
+      axis: {
+        domainColor: RULE,
+        gridColor: RULE,
+        tickColor: RULE,
+        labelColor: INK_SOFT,
+        titleColor: INK_SOFT,
+        labelFontSize: 11,
+        titleFontSize: 11,
+        titleFontWeight: 'normal',
+        labelPadding: 5,
+      },
+      axisY: { minExtent: frame.left, maxExtent: frame.left, tickCount: 4, domain: false, ticks: false },
+      axisX: { grid: false },
+    },
+  };
+}
+
+/** Days since 1970 → milliseconds, as the time scale wants them. */
+export const dayMs = (day: number): number => day * 86_400_000;
+export const dateMs = (on: string): number => Date.parse(`${on}T00:00:00Z`);
+
+export type TimeDomain = { from: number; to: number };
+
+export function timeAxis(domain: TimeDomain, labels = true) {
+  return {
+    field: 'at',
+    type: 'temporal' as const,
+    title: null,
+    scale: { type: 'utc' as const, domain: [domain.from, domain.to], nice: false as const },
+    axis: { labels, tickCount: 8, labelExpr: AXIS_MONTH, labelOverlap: true, labelFlush: false },
+  };
+}

@@ -1,0 +1,155 @@
+/** What is to be done about one component, when it will probably fail, and what says so. */
+import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
+import type { RankingRow } from '../../api/contract/ranking.ts';
+import type { UnitOutlook } from '../../api/contract/unit.ts';
+import { age, date, fromDay, money, probability } from '../format.ts';
+import { shared } from '../styles/shared.ts';
+import { ACTION_MEANINGS, ACTION_WORDS, BASIS_MEANINGS, COMPONENT_WORDS, VISIT_WORDS } from '../words.ts';
+import { windowAxisHead, windowBar, windowBarStyles, type WindowMarks } from './window-bar.ts';
+
+export class ComponentVerdict extends LitElement {
+  static override styles = [
+    shared,
+    windowBarStyles,
+    css`
+      section {
+        border-block-start: 3px double var(--rule-strong);
+        padding-block: 0.75rem;
+        display: grid;
+        gap: 0.5rem;
+      }
+
+      h2 {
+        font-size: 1.1rem;
+        display: flex;
+        flex-wrap: wrap;
+        gap: 0 0.75rem;
+        align-items: baseline;
+      }
+
+      .act {
+        font: 400 0.875rem var(--text-face);
+      }
+
+      .act strong {
+        font-weight: 700;
+      }
+
+      dl {
+        display: grid;
+        grid-template-columns: repeat(auto-fit, minmax(6.5rem, 1fr));
+        gap: 0.25rem 1rem;
+        margin: 0;
+        border-block: 1px solid var(--rule);
+        padding-block: 0.4rem;
+      }
+
+      dt {
+        font-size: 0.75rem;
+        color: var(--ink-soft);
+      }
+
+      dd {
+        margin: 0;
+        font-weight: 600;
+      }
+
+      ul {
+        margin: 0;
+        padding-inline-start: 1.1rem;
+      }
+
+      .basis {
+        font-size: 0.8125rem;
+      }
+    `,
+  ];
+  static override properties = {
+    outlook: { attribute: false },
+    row: { attribute: false },
+    marks: { attribute: false },
+    currency: {},
+  };
+  declare outlook: UnitOutlook;
+  declare row: RankingRow | null;
+  declare marks: WindowMarks;
+  declare currency: string;
+
+  override render(): TemplateResult {
+    const { outlook, row } = this;
+    return html`<section>
+      <h2>
+        <span class="component ${outlook.component}">${COMPONENT_WORDS[outlook.component]}</span>
+        ${row === null ? nothing : actionWords(row)}
+      </h2>
+      <p>${windowSentence(outlook, this.marks.asOfOn)} ${row === null ? nothing : ACTION_MEANINGS[row.action]}</p>
+      ${row === null ? nothing : html`<div>${windowAxisHead(this.marks)}${windowBar(row, this.marks)}</div>`}
+      ${this.#figures()}
+      ${
+        outlook.evidence.length === 0
+          ? nothing
+          : html`<ul>
+              ${outlook.evidence.map((reason) => html`<li>${reason}</li>`)}
+            </ul>`
+      }
+      <p class="basis soft">${basisSentence(outlook.basis)}</p>
+      ${decisionSentence(row)}
+    </section>`;
+  }
+
+  #figures(): TemplateResult {
+    const { outlook, row } = this;
+    const figure = (name: string, value: string) =>
+      html`<div>
+        <dt>${name}</dt>
+        <dd>${value}</dd>
+      </div>`;
+    return html`<dl>
+      ${figure('Fails within 30 days', probability(outlook.pFail30d))}
+      ${figure('within 60 days', probability(outlook.pFail60d))}
+      ${figure('within 90 days', probability(outlook.pFail90d))}
+      ${
+        row === null
+          ? nothing
+          : html`${figure(`before ${date(row.nextVisitOn)}`, probability(row.pFailToNextVisit))}
+            ${figure('Cost of waiting', money(row.costOfWaitingMinor, this.currency))}
+            ${figure('Cost of doing it now', money(row.costNowMinor, this.currency))}`
+      }
+      ${figure('In service for', age(outlook.ageDays))}
+    </dl>`;
+  }
+}
+
+function actionWords(row: RankingRow): TemplateResult {
+  const by = row.actByOn === null ? '' : ` by ${date(row.actByOn)}`;
+  const visit = `next visit ${date(row.nextVisitOn)}, ${VISIT_WORDS[row.nextVisitFrom]}`;
+  return html`<span class="act"
+    ><strong>${ACTION_WORDS[row.action]}</strong>${by} <span class="soft">(${visit})</span></span
+  >`;
+}
+
+function windowSentence(outlook: UnitOutlook, asOfOn: string): string {
+  if (outlook.basis.includes('none')) return 'No failure window can be given.';
+  const { windowEarlyOn: early, windowMidOn: mid, windowLateOn: late } = outlook;
+  if (early === null) return 'Nine in ten like it still work in five years.';
+  const from = `One in ten like it has failed by ${date(early)} (${fromDay(early, asOfOn)})`;
+  const half = mid === null ? 'half later than in five years' : `half by ${date(mid)}`;
+  const most = late === null ? 'nine in ten later than in five years' : `nine in ten by ${date(late)}`;
+  return `${from}, ${half}, ${most}.`;
+}
+
+function basisSentence(basis: readonly string[]): string {
+  const meanings = basis.map((word) => BASIS_MEANINGS[word] ?? word);
+  return meanings.length === 0 ? '' : `Rests on ${meanings.join('; ')}.`;
+}
+
+function decisionSentence(row: RankingRow | null): TemplateResult | typeof nothing {
+  if (row?.booking)
+    return html`<p>
+      Booked for ${date(row.booking.bookedOn)}${row.booking.note === '' ? '' : `: ${row.booking.note}`}.
+    </p>`;
+  if (row?.deferral) return html`<p>Deferred to ${date(row.deferral.untilOn)}: ${row.deferral.reason}</p>`;
+  return nothing;
+}
+
+customElements.define('component-verdict', ComponentVerdict);

@@ -1,0 +1,54 @@
+/** What a page shows when it has no data to show: waiting, nothing loaded, or a failure with its remedy. */
+import { css, html, type TemplateResult } from 'lit';
+import type { Problem } from '../page-state.ts';
+
+export function loadingNote(what: string): TemplateResult {
+  return html`<p class="note soft" role="status">Fetching ${what} …</p>`;
+}
+
+export function emptyNote(why: 'no_data' | 'not_assessed'): TemplateResult {
+  const assess = html`<li><code>npm run -s cli -- assess</code> works out trends, outlooks and the ranking.</li>`;
+  if (why === 'not_assessed')
+    return html`<section class="note">
+      <h1>Data are loaded, but nothing has been assessed yet</h1>
+      <ol>
+        ${assess}
+        <li>Reload this page.</li>
+      </ol>
+    </section>`;
+  return html`<section class="note">
+    <h1>No fleet is loaded yet</h1>
+    <p>Put the exports of your loggers and of your maintenance system into one folder, as CSV; then, in a terminal:</p>
+    <ol>
+      <li><code>npm run -s cli -- load my-folder</code> reads units, cranks or waveforms, and work orders.</li>
+      ${assess}
+      <li>Reload this page.</li>
+    </ol>
+    <p class="soft">Files are told apart by their columns, not their names. The README lists the columns.</p>
+  </section>`;
+}
+
+export function failedNote(problem: Problem): TemplateResult {
+  return html`<section class="note" role="alert">
+    <h1>${problem.title}</h1>
+    <p>${problem.detail}</p>
+    <p>${problem.remedy}</p>
+    <p><a href="/">To the list</a></p>
+  </section>`;
+}
+
+export const pageNoteStyles = css`
+  .note {
+    max-width: 42rem;
+    margin: 3rem auto;
+    display: grid;
+    gap: 0.75rem;
+  }
+
+  .note ol {
+    margin: 0;
+    padding-inline-start: 1.25rem;
+    display: grid;
+    gap: 0.5rem;
+  }
+`;

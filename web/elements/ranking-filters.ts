@@ -1,0 +1,181 @@
+/** The controls above the list. Each change is told as a whole new query; the page puts it into the address. */
+import { LitElement, css, html, type TemplateResult } from 'lit';
+import { live } from 'lit/directives/live.js';
+import {
+  AXIS_MONTHS,
+  DECISIONS,
+  SORT_KEYS,
+  type Decision,
+  type RankingQuery,
+  type SortKey,
+} from '../priority/ranking-query.ts';
+import { shared } from '../styles/shared.ts';
+import { ACTION_WORDS, COMPONENT_WORDS } from '../words.ts';
+
+export type QueryEvent = CustomEvent<{ query: RankingQuery; typing: boolean }>;
+
+const DECISION_WORDS: Record<Decision, string> = { open: 'Undecided', booked: 'Booked', deferred: 'Deferred' };
+const SORT_WORDS: Record<SortKey, string> = {
+  rank: 'Rank',
+  unit: 'Unit',
+  depot: 'Depot',
+  class: 'Class',
+  component: 'Component',
+  action: 'Action',
+  window: 'Middle of the window',
+  chance: 'Chance before next visit',
+  cost: 'Cost of waiting',
+  actBy: 'Act by',
+};
+const AXIS_WORDS: Record<RankingQuery['months'], string> = {
+  6: '6 months',
+  12: '1 year',
+  24: '2 years',
+  60: '5 years',
+};
+
+type Choice = readonly [value: string, label: string];
+
+export class RankingFilters extends LitElement {
+  static override styles = [
+    shared,
+    css`
+      form {
+        display: flex;
+        flex-wrap: wrap;
+        gap: 0.5rem 0.75rem;
+        align-items: end;
+      }
+
+      label {
+        display: grid;
+        gap: 0.1rem;
+        font-size: 0.75rem;
+        color: var(--ink-soft);
+        min-width: 0;
+      }
+
+      select,
+      input {
+        font-size: 0.8125rem;
+        max-width: 12rem;
+        width: 100%;
+      }
+
+      .search {
+        flex: 1 1 12rem;
+        max-width: 20rem;
+      }
+
+      .search input {
+        max-width: none;
+      }
+
+      .sort {
+        display: none;
+      }
+
+      @media (max-width: 75rem) {
+        .sort {
+          display: grid;
+        }
+      }
+
+      @media (max-width: 46rem) {
+        form {
+          display: grid;
+          grid-template-columns: 1fr 1fr;
+        }
+
+        .search {
+          grid-column: 1 / -1;
+          max-width: none;
+        }
+
+        select {
+          max-width: none;
+        }
+      }
+    `,
+  ];
+  static override properties = {
+    query: { attribute: false },
+    depots: { attribute: false },
+    classes: { attribute: false },
+  };
+  declare query: RankingQuery;
+  declare depots: readonly string[];
+  declare classes: readonly string[];
+
+  focusSearch(): void {
+    this.renderRoot.querySelector<HTMLInputElement>('input')?.focus();
+  }
+
+  override render(): TemplateResult {
+    const same = (values: readonly string[]): Choice[] => values.map((value) => [value, value]);
+    return html`<form role="search" @submit=${(event: Event) => event.preventDefault()}>
+      <label class="search"
+        >Search unit, place, reason
+        <input
+          type="search"
+          .value=${live(this.query.text)}
+          @input=${(event: Event) => this.#ask({ text: (event.target as HTMLInputElement).value }, true)}
+        />
+      </label>
+      ${this.#select('Depot', 'depot', [['', 'All depots'], ...same(this.depots)])}
+      ${this.#select('Class', 'class', [['', 'All classes'], ...same(this.classes)])}
+      ${this.#select('Component', 'component', [
+        ['', 'All'],
+        ['battery', COMPONENT_WORDS.battery],
+        ['starter', COMPONENT_WORDS.starter],
+      ])}
+      ${this.#select('Action', 'action', [['', 'All'], ...Object.entries(ACTION_WORDS)])}
+      ${this.#select('Decision', 'decision', [['', 'All'], ...DECISIONS.map((word) => [word, DECISION_WORDS[word]] as const)])}
+      ${this.#select(
+        'Time axis',
+        'months',
+        AXIS_MONTHS.map((months) => [String(months), AXIS_WORDS[months]] as const),
+      )}
+      <div class="sort">${this.#sortSelect()}</div>
+    </form>`;
+  }
+
+  #select(label: string, field: keyof RankingQuery, choices: readonly Choice[]): TemplateResult {
+    const current = String(this.query[field]);
+    const changed = (event: Event) => {
+      const { value } = event.target as HTMLSelectElement;
+      this.#ask({ [field]: field === 'months' ? Number(value) : value }, false);
+    };
+    return html`<label
+      >${label}
+      <select @change=${changed} .value=${live(current)}>
+        ${choices.map(([value, word]) => html`<option value=${value} ?selected=${value === current}>${word}</option>`)}
+      </select>
+    </label>`;
+  }
+
+  #sortSelect(): TemplateResult {
+    const current = `${this.query.descending ? '-' : ''}${this.query.sort}`;
+    const changed = (event: Event) => {
+      const { value } = event.target as HTMLSelectElement;
+      this.#ask({ sort: value.replace(/^-/, '') as SortKey, descending: value.startsWith('-') }, false);
+    };
+    const choices = SORT_KEYS.flatMap((key): Choice[] => [
+      [key, `${SORT_WORDS[key]} ↑`],
+      [`-${key}`, `${SORT_WORDS[key]} ↓`],
+    ]);
+    return html`<label
+      >Order
+      <select @change=${changed} .value=${live(current)}>
+        ${choices.map(([value, word]) => html`<option value=${value} ?selected=${value === current}>${word}</option>`)}
+      </select>
+    </label>`;
+  }
+
+  #ask(change: Partial<RankingQuery>, typing: boolean): void {
+    const detail = { query: { ...this.query, ...change }, typing };
+    this.dispatchEvent(new CustomEvent('query-request', { detail }) satisfies QueryEvent);
+  }
+}
+
+customElements.define('ranking-filters', RankingFilters);

@@ -1,0 +1,308 @@
+/** Three widths: a ledger of columns; two lines a row; a stack for the phone. Only the arrangement changes. */
+import { css } from 'lit';
+
+export const rankingTableStyles = css`
+  table {
+    width: 100%;
+    border-collapse: separate;
+    border-spacing: 0;
+    table-layout: fixed;
+    font-size: 0.8125rem;
+    line-height: 1.35;
+  }
+
+  thead {
+    position: sticky;
+    top: 0;
+    z-index: 1;
+    background: var(--paper);
+  }
+
+  th,
+  td {
+    text-align: start;
+    vertical-align: top;
+    padding: 0.4rem 0.5rem;
+    font-weight: 400;
+    overflow-wrap: break-word;
+  }
+
+  thead th {
+    vertical-align: bottom;
+    border-block-end: 3px double var(--rule-strong);
+    padding-block: 0.35rem 0.25rem;
+  }
+
+  tbody td,
+  tbody th {
+    border-block-end: 1px solid var(--rule);
+  }
+
+  .spacer td {
+    padding: 0;
+    border: 0;
+  }
+
+  button.head {
+    display: block;
+    padding: 0;
+    min-height: 1.5rem;
+    text-align: inherit;
+    font-size: 0.75rem;
+    line-height: 1.2;
+    color: var(--ink-soft);
+    text-decoration: none;
+  }
+
+  button.head:hover {
+    text-decoration: underline;
+    background: none;
+  }
+
+  [aria-sort='ascending'] button.head,
+  [aria-sort='descending'] button.head {
+    color: var(--ink);
+  }
+
+  .why:is(th),
+  .decide:is(th) {
+    font-size: 0.75rem;
+    color: var(--ink-soft);
+    padding-block-end: 0.5rem;
+  }
+
+  .second {
+    display: block;
+    color: var(--ink-soft);
+    font-size: 0.75rem;
+  }
+
+  .rank,
+  .chance,
+  .cost {
+    text-align: end;
+  }
+
+  thead .rank button,
+  thead .chance button,
+  thead .cost button {
+    margin-inline-start: auto;
+  }
+
+  .unit a {
+    font-weight: 600;
+  }
+
+  .act.book_now {
+    font-weight: 700;
+  }
+
+  .act.measure_first {
+    font-weight: 600;
+  }
+
+  .act.leave {
+    color: var(--ink-soft);
+  }
+
+  .cost {
+    border-inline: 1px solid var(--rule);
+  }
+
+  .when {
+    padding-inline: 0.75rem;
+  }
+
+  .decide button {
+    font-size: 0.75rem;
+    min-height: 1.5rem;
+    padding: 0.05rem 0.45rem;
+  }
+
+  .decided {
+    display: block;
+    font-size: 0.75rem;
+  }
+
+  tbody tr:hover {
+    background: var(--sheet);
+  }
+
+  tbody tr[aria-current] {
+    background: var(--wash);
+  }
+
+  tbody tr[aria-current] > :first-child {
+    box-shadow: inset 3px 0 var(--ink);
+  }
+
+  tbody tr:focus-visible {
+    outline: 2px solid var(--focus);
+    outline-offset: -2px;
+  }
+
+  tr.deferred > :not(.decide) {
+    color: var(--ink-soft);
+  }
+
+  @media (min-width: 75.01rem) {
+    th.rank {
+      width: 3rem;
+    }
+
+    th.unit {
+      width: 6.75rem;
+    }
+
+    th.place {
+      width: 8rem;
+    }
+
+    th.part {
+      width: 5.75rem;
+    }
+
+    th.action {
+      width: 8rem;
+    }
+
+    th.chance {
+      width: 6.5rem;
+    }
+
+    th.cost {
+      width: 5.75rem;
+    }
+
+    th.why {
+      width: 19rem;
+    }
+
+    th.decide {
+      width: 7.25rem;
+    }
+  }
+
+  /* The columns that sort are then chosen above the list; of the head only the axis stays. */
+  @media (max-width: 75rem) {
+    table,
+    thead,
+    tbody,
+    caption {
+      display: block;
+    }
+
+    tr,
+    tr.spacer td {
+      display: block;
+    }
+
+    thead tr > :not(.when),
+    thead .when button {
+      display: none;
+    }
+
+    thead th.when {
+      display: block;
+      padding-inline: 0.5rem;
+    }
+
+    tbody tr:not(.spacer) {
+      display: grid;
+      grid-template-columns: 2.75rem 1.1fr 1.3fr 1fr 1.3fr 1.2fr 1fr auto;
+      grid-template-areas:
+        'rank unit place part action chance cost decide'
+        'when when when when when when when when'
+        '. why why why why why why why';
+      border-block-end: 1px solid var(--rule);
+      padding-block-end: 0.35rem;
+    }
+
+    tbody td,
+    tbody th {
+      border: 0;
+      padding: 0.3rem 0.5rem 0.1rem;
+    }
+
+    .rank {
+      grid-area: rank;
+    }
+
+    .unit {
+      grid-area: unit;
+    }
+
+    .place {
+      grid-area: place;
+    }
+
+    .part {
+      grid-area: part;
+    }
+
+    .action {
+      grid-area: action;
+    }
+
+    .when {
+      grid-area: when;
+    }
+
+    .chance {
+      grid-area: chance;
+    }
+
+    .cost {
+      grid-area: cost;
+    }
+
+    .why {
+      grid-area: why;
+    }
+
+    .decide {
+      grid-area: decide;
+    }
+
+    td.chance::before {
+      content: 'Fails before ';
+      font-size: 0.75rem;
+      color: var(--ink-soft);
+    }
+
+    td.cost::before {
+      content: 'Waiting ';
+      font-size: 0.75rem;
+      color: var(--ink-soft);
+    }
+  }
+
+  @media (max-width: 46rem) {
+    tbody tr:not(.spacer) {
+      grid-template-columns: 2.5rem 1fr 1fr;
+      grid-template-areas:
+        'rank unit part'
+        '. place action'
+        'when when when'
+        '. chance cost'
+        '. why why'
+        '. decide decide';
+    }
+
+    .chance,
+    .cost {
+      text-align: start;
+    }
+  }
+
+  @media print {
+    thead {
+      position: static;
+      display: table-header-group;
+    }
+
+    tr {
+      break-inside: avoid;
+    }
+  }
+`;

@@ -1,0 +1,234 @@
+/**
+ * The ranked list: a real table over which a window moves, so that 10,000 rows cost what forty do. Rows out of view
+ * are stood in for by one spacer row above and one below. The page owns what is selected and decided; this element
+ * says what was asked for.
+ */
+import { LitElement, html, nothing, type TemplateResult } from 'lit';
+import { repeat } from 'lit/directives/repeat.js';
+import { ref } from 'lit/directives/ref.js';
+import { WindowVirtualizerController } from '@tanstack/lit-virtual';
+import type { RankingRow } from '../../api/contract/ranking.ts';
+import { count, counted, date, money, probability, shortDate, UNKNOWN } from '../format.ts';
+import type { SortKey } from '../priority/ranking-query.ts';
+import { decisionOf, rowKey } from '../priority/ranking-selection.ts';
+import { unitHref } from '../routing.ts';
+import { shared } from '../styles/shared.ts';
+import { ACTION_MEANINGS, ACTION_WORDS, COMPONENT_WORDS, VISIT_WORDS } from '../words.ts';
+import { rankingTableStyles } from './ranking-table.styles.ts';
+import { windowAxisHead, windowBar, windowBarStyles, type WindowMarks } from './window-bar.ts';
+
+export type RowRequest = 'select' | 'open' | 'book' | 'defer' | 'undo';
+export type RowEvent = CustomEvent<{ row: RankingRow; request: RowRequest }>;
+export type SortEvent = CustomEvent<{ key: SortKey }>;
+
+/** Height of a row before it has been measured, px. */
+const GUESSED_ROW = 52;
+/** Rows that a printed list carries at most: some ten pages. The heading says so where rows are left out. */
+export const PRINTED_ROWS = 250;
+
+export class RankingTable extends LitElement {
+  static override styles = [shared, windowBarStyles, rankingTableStyles];
+  static override properties = {
+    rows: { attribute: false },
+    marks: { attribute: false },
+    currency: {},
+    sort: {},
+    descending: { type: Boolean },
+    activeKey: { attribute: false },
+    printing: { type: Boolean },
+  };
+  declare rows: readonly RankingRow[];
+  declare marks: WindowMarks;
+  declare currency: string;
+  declare sort: SortKey;
+  declare descending: boolean;
+  declare activeKey: string;
+  declare printing: boolean;
+
+  readonly #window = new WindowVirtualizerController<HTMLTableRowElement>(this, {
+    count: 0,
+    estimateSize: () => GUESSED_ROW,
+    overscan: 8,
+  });
+
+  /** One function for all rows and renders: with a new one each time lit would measure anew, and never come to rest. */
+  readonly #measure = (element: Element | undefined) =>
+    this.#window.getVirtualizer().measureElement(element instanceof HTMLTableRowElement ? element : null);
+
+  /** Shows a row and puts the focus on it; for moving by keys. */
+  async focusRow(index: number): Promise<void> {
+    const virtualizer = this.#window.getVirtualizer();
+    virtualizer.scrollToIndex(index, { align: 'auto' });
+    await this.updateComplete;
+    const row = this.renderRoot.querySelector<HTMLTableRowElement>(`tr[data-index="${index}"]`);
+    row?.focus({ preventScroll: true });
+  }
+
+  override willUpdate(changed: Map<PropertyKey, unknown>): void {
+    const virtualizer = this.#window.getVirtualizer();
+    const { rows } = this;
+    virtualizer.setOptions({
+      ...virtualizer.options,
+      count: rows.length,
+      getItemKey: (index) => (rows[index] === undefined ? index : rowKey(rows[index])),
+      scrollMargin: this.hasUpdated ? this.getBoundingClientRect().top + window.scrollY : 0,
+      // The sticky head covers the top of the view.
+      scrollPaddingStart: 64,
+      scrollPaddingEnd: 16,
+    });
+    if (changed.has('rows')) virtualizer.measure();
+  }
+
+  override render(): TemplateResult {
+    return html`<table role="table" aria-rowcount=${this.rows.length + 1}>
+      <caption class="unseen">
+        Jobs in order of what waiting costs; each row is one component of one unit
+      </caption>
+      <thead role="rowgroup">
+        ${this.#head()}
+      </thead>
+      <tbody role="rowgroup">
+        ${this.printing ? this.rows.slice(0, PRINTED_ROWS).map((row, index) => this.#row(row, index)) : this.#rowsInView()}
+      </tbody>
+    </table>`;
+  }
+
+  #rowsInView(): TemplateResult {
+    const virtualizer = this.#window.getVirtualizer();
+    const items = virtualizer.getVirtualItems();
+    const margin = virtualizer.options.scrollMargin;
+    const above = (items[0]?.start ?? margin) - margin;
+    const below = virtualizer.getTotalSize() - ((items.at(-1)?.end ?? margin) - margin);
+    return html`${spacer(above)}
+    ${repeat(
+      items,
+      (item) => item.key,
+      (item) => {
+        const row = this.rows[item.index];
+        return row === undefined ? nothing : this.#row(row, item.index);
+      },
+    )}
+    ${spacer(below)}`;
+  }
+
+  #head(): TemplateResult {
+    return html`<tr role="row" aria-rowindex="1">
+      ${this.#columnHead('rank', ['rank', '#', 'Rank'])} ${this.#columnHead('unit', ['unit', 'Unit'])}
+      ${this.#columnHead('place', ['depot', 'Depot'], ['class', 'Class'])}
+      ${this.#columnHead('part', ['component', 'Component'])}
+      ${this.#columnHead('action', ['action', 'Action'], ['actBy', 'Act by'])}
+      <th role="columnheader" class="when" aria-sort=${this.#sorted('window')}>
+        ${this.#sortButton('window', 'Failure window', 'Failure window, by its middle')}${windowAxisHead(this.marks)}
+      </th>
+      ${this.#columnHead('chance', ['chance', 'Fails before next visit'])}
+      ${this.#columnHead('cost', ['cost', 'Cost of waiting'])}
+      <th role="columnheader" class="why">Why</th>
+      <th role="columnheader" class="decide no-print">Decide</th>
+    </tr>`;
+  }
+
+  #columnHead(name: string, ...keys: [SortKey, string, string?][]): TemplateResult {
+    const sorted = keys.map(([key]) => this.#sorted(key)).find((order) => order !== 'none') ?? 'none';
+    return html`<th role="columnheader" class=${name} aria-sort=${sorted}>
+      ${keys.map(([key, label, spoken]) => this.#sortButton(key, label, spoken ?? label))}
+    </th>`;
+  }
+
+  #sorted(key: SortKey): 'ascending' | 'descending' | 'none' {
+    if (this.sort !== key) return 'none';
+    return this.descending ? 'descending' : 'ascending';
+  }
+
+  #sortButton(key: SortKey, label: string, spoken: string): TemplateResult {
+    const arrow = { ascending: ' ↑', descending: ' ↓', none: '' }[this.#sorted(key)];
+    return html`<button class="head" title="Sort by ${spoken.toLowerCase()}" @click=${() => this.#askSort(key)}>
+      ${label}<span aria-hidden="true">${arrow}</span>
+    </button>`;
+  }
+
+  #row(row: RankingRow, index: number): TemplateResult {
+    const active = rowKey(row) === this.activeKey;
+    return html`<tr
+      role="row"
+      tabindex="-1"
+      data-index=${index}
+      aria-rowindex=${index + 2}
+      aria-current=${active ? 'true' : nothing}
+      class=${decisionOf(row)}
+      @focusin=${() => this.#ask(row, 'select')}
+      ${ref(this.#measure)}
+    >
+      <td role="cell" class="rank">${count(row.rank)}${rankChange(row)}</td>
+      <th role="rowheader" scope="row" class="unit">
+        <a href=${unitHref(row.unit, row.position)}>${row.unit}</a>
+        ${row.position === '' ? nothing : html`<span class="second">${row.position}</span>`}
+      </th>
+      <td role="cell" class="place">${row.depot}<span class="second">${row.class}</span></td>
+      <td role="cell" class="part">
+        <span class="component ${row.component}">${COMPONENT_WORDS[row.component]}</span>
+      </td>
+      <td role="cell" class="action">
+        <span class="act ${row.action}" title=${ACTION_MEANINGS[row.action]}>${ACTION_WORDS[row.action]}</span>
+        ${row.actByOn === null ? nothing : html`<span class="second">by ${date(row.actByOn)}</span>`}
+      </td>
+      <td role="cell" class="when">${windowBar(row, this.marks)}</td>
+      <td role="cell" class="chance">
+        ${probability(row.pFailToNextVisit)}<span class="second">${visitWords(row)}</span>
+      </td>
+      <td role="cell" class="cost">${money(row.costOfWaitingMinor, this.currency)}</td>
+      <td role="cell" class="why">${row.reason === '' ? UNKNOWN : row.reason}</td>
+      <td role="cell" class="decide no-print">${this.#decide(row)}</td>
+    </tr>`;
+  }
+
+  #decide(row: RankingRow): TemplateResult {
+    const name = `${row.unit} ${row.position} ${COMPONENT_WORDS[row.component].toLowerCase()}`;
+    const button = (request: RowRequest, word: string) =>
+      html`<button aria-label="${word} ${name}" @click=${() => this.#ask(row, request)}>${word}</button>`;
+    if (row.booking !== null)
+      return html`<span class="decided" title=${row.booking.note}>Booked ${shortDate(row.booking.bookedOn)}</span>
+        ${button('undo', 'Undo')}`;
+    if (row.deferral !== null)
+      return html`<span class="decided" title=${row.deferral.reason}
+          >Deferred to ${shortDate(row.deferral.untilOn)}</span
+        >
+        ${button('undo', 'Undo')}`;
+    return html`${button('book', 'Book')} ${button('defer', 'Defer')}`;
+  }
+
+  #ask(row: RankingRow, request: RowRequest): void {
+    const detail = { row, request };
+    this.dispatchEvent(new CustomEvent('row-request', { detail }) satisfies RowEvent);
+  }
+
+  #askSort(key: SortKey): void {
+    this.dispatchEvent(new CustomEvent('sort-request', { detail: { key } }) satisfies SortEvent);
+  }
+}
+
+function visitWords(row: RankingRow): string {
+  const day = shortDate(row.nextVisitOn);
+  return row.nextVisitFrom === 'assumed'
+    ? `${day}, ${VISIT_WORDS.assumed}`
+    : `${day}, ${VISIT_WORDS[row.nextVisitFrom]}`;
+}
+
+function rankChange(row: RankingRow): TemplateResult | typeof nothing {
+  if (row.rankBefore === null) return html`<span class="second">new</span>`;
+  const rise = row.rankBefore - row.rank;
+  if (rise === 0) return nothing;
+  const words = `${rise > 0 ? 'up' : 'down'} ${counted(Math.abs(rise), 'place', 'places')}, was ${count(row.rankBefore)}`;
+  return html`<span class="second" title=${words}
+    ><span aria-hidden="true">${rise > 0 ? '↑' : '↓'}${count(Math.abs(rise))}</span
+    ><span class="unseen">${words}</span></span
+  >`;
+}
+
+/** The height is set as a property: the page's content policy refuses style attributes. */
+function spacer(height: number): TemplateResult {
+  return html`<tr class="spacer" aria-hidden="true">
+    <td .style=${`height: ${height}px`}></td>
+  </tr>`;
+}
+
+customElements.define('ranking-table', RankingTable);

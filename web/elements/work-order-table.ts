@@ -1,0 +1,93 @@
+/** The unit's repair records as they were read, with the words that decided. Newest first. */
+import { LitElement, css, html, type TemplateResult } from 'lit';
+import type { UnitWorkOrder } from '../../api/contract/unit.ts';
+import { date } from '../format.ts';
+import { shared } from '../styles/shared.ts';
+import { COMPONENT_WORDS, EVENT_WORDS } from '../words.ts';
+
+export class WorkOrderTable extends LitElement {
+  static override styles = [
+    shared,
+    css`
+      .scroll {
+        overflow-x: auto;
+      }
+
+      table {
+        width: 100%;
+        min-width: 40rem;
+        border-collapse: collapse;
+        font-size: 0.8125rem;
+      }
+
+      th,
+      td {
+        text-align: start;
+        vertical-align: top;
+        font-weight: 400;
+        padding: 0.35rem 0.75rem 0.35rem 0;
+        border-block-end: 1px solid var(--rule);
+      }
+
+      thead th {
+        font-size: 0.75rem;
+        color: var(--ink-soft);
+        border-block-end: 3px double var(--rule-strong);
+      }
+
+      .order,
+      .day {
+        white-space: nowrap;
+      }
+
+      .record span {
+        display: block;
+      }
+    `,
+  ];
+  static override properties = { orders: { attribute: false } };
+  declare orders: readonly UnitWorkOrder[];
+
+  override render(): TemplateResult {
+    if (this.orders.length === 0) return html`<p class="soft">No repair record names this unit.</p>`;
+    return html`<div class="scroll" tabindex="0" role="region" aria-label="Work orders">
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Opened</th>
+            <th scope="col">Work order</th>
+            <th scope="col">Read as</th>
+            <th scope="col">By the words</th>
+            <th scope="col">What was written</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${this.orders.toReversed().map(orderRow)}
+        </tbody>
+      </table>
+    </div>`;
+  }
+}
+
+function orderRow(order: UnitWorkOrder): TemplateResult {
+  const planned = order.unplanned ? 'unplanned' : 'planned';
+  const event = EVENT_WORDS[order.event];
+  return html`<tr>
+    <td class="day">${date(order.openedOn)}</td>
+    <th scope="row" class="order">${order.workOrder}</th>
+    <td>
+      ${
+        order.component === 'none'
+          ? event
+          : html`<span class="component ${order.component}">${COMPONENT_WORDS[order.component]}</span>
+              ${event.toLowerCase()}, ${planned}`
+      }
+    </td>
+    <td>${order.words}</td>
+    <td class="record soft">
+      ${[order.complaint, order.cause, order.correction].filter((text) => text !== '').map((text) => html`<span>${text}</span>`)}
+    </td>
+  </tr>`;
+}
+
+customElements.define('work-order-table', WorkOrderTable);

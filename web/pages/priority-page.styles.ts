@@ -1,0 +1,72 @@
+import { css } from 'lit';
+
+export const priorityPageStyles = css`
+  header {
+    margin-block: 1.25rem 1rem;
+    display: grid;
+    gap: 0.4rem;
+    max-width: 62rem;
+  }
+
+  h1 {
+    font-size: clamp(1.15rem, 0.9rem + 1vw, 1.65rem);
+  }
+
+  .stale {
+    border-inline-start: 3px solid var(--ink);
+    padding-inline-start: 0.75rem;
+  }
+
+  .tools {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 0.25rem 1.5rem;
+    align-items: center;
+    margin-block: 0.6rem 0.25rem;
+    font-size: 0.8125rem;
+  }
+
+  .tools .news {
+    flex: 1 1 auto;
+    font-weight: 600;
+  }
+
+  .legend {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 0.1rem 1rem;
+    font-size: 0.75rem;
+  }
+
+  .legend svg {
+    vertical-align: -0.15em;
+  }
+
+  .legend .bar {
+    fill: var(--ink-soft);
+    fill-opacity: 0.35;
+    stroke: var(--ink-soft);
+  }
+
+  .legend .mid {
+    stroke: var(--ink-soft);
+    stroke-width: 3;
+  }
+
+  .legend .visit {
+    fill: var(--ink);
+    stroke: var(--ink);
+  }
+
+  .legend .visit.assumed {
+    fill: none;
+  }
+
+  .none {
+    padding: 2rem 0.5rem;
+  }
+
+  assumption-list {
+    margin-block: 1.5rem 3rem;
+  }
+`;

@@ -1,0 +1,361 @@
+/** The planner's page: which jobs to book this morning, when each part will probably fail, why, what waiting costs. */
+import { LitElement, html, nothing, type TemplateResult } from 'lit';
+import type { Ranking, RankingRow } from '../../api/contract/ranking.ts';
+import { problemOf, RANKING_CSV, type ApiClient } from '../api-client.ts';
+import type { Decided, DecidedEvent, DecisionDialog } from '../elements/decision-dialog.ts';
+import type { KeyList } from '../elements/key-list.ts';
+import { emptyNote, failedNote, loadingNote, pageNoteStyles } from '../elements/page-notes.ts';
+import type { QueryEvent, RankingFilters } from '../elements/ranking-filters.ts';
+import {
+  PRINTED_ROWS,
+  type RankingTable,
+  type RowEvent,
+  type RowRequest,
+  type SortEvent,
+} from '../elements/ranking-table.ts';
+import { count, counted, date, money } from '../format.ts';
+import { drawPage, type PageState } from '../page-state.ts';
+import {
+  choices,
+  PLAIN_QUERY,
+  readQuery,
+  writeQuery,
+  type RankingQuery,
+  type SortKey,
+} from '../priority/ranking-query.ts';
+import { rowKey, selectRows } from '../priority/ranking-selection.ts';
+import { summarise } from '../priority/ranking-summary.ts';
+import { windowAxis } from '../priority/window-axis.ts';
+import { unitHref } from '../routing.ts';
+import { shared } from '../styles/shared.ts';
+import { COMPONENT_WORDS } from '../words.ts';
+import { priorityPageStyles } from './priority-page.styles.ts';
+import '../elements/assumption-list.ts';
+import '../elements/decision-dialog.ts';
+import '../elements/key-list.ts';
+import '../elements/ranking-filters.ts';
+import '../elements/ranking-table.ts';
+
+/** Columns whose greatest values matter first: the first press sorts them downwards. */
+const GREATEST_FIRST: readonly SortKey[] = ['chance', 'cost'];
+
+export class PriorityPage extends LitElement {
+  static override styles = [shared, pageNoteStyles, priorityPageStyles];
+  static override properties = {
+    client: { attribute: false },
+    search: {},
+    todayOn: {},
+    state: { state: true },
+    activeKey: { state: true },
+    news: { state: true },
+    printing: { state: true },
+  };
+  declare client: ApiClient;
+  /** The address' query, as it stands. */
+  declare search: string;
+  declare todayOn: string;
+  declare state: PageState<Ranking>;
+  declare activeKey: string;
+  /** What was just decided, said aloud. */
+  declare news: string;
+  declare printing: boolean;
+
+  readonly #print = window.matchMedia('print');
+  readonly #onPrint = () => {
+    this.printing = this.#print.matches;
+  };
+  readonly #onKey = (event: KeyboardEvent) => this.#key(event);
+
+  constructor() {
+    super();
+    this.state = { kind: 'loading' };
+    this.activeKey = '';
+    this.news = '';
+    this.printing = false;
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    const held = this.client.heldRanking();
+    if (held !== null) this.#show(held);
+    void this.#refresh();
+    document.addEventListener('keydown', this.#onKey);
+    this.#print.addEventListener('change', this.#onPrint);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    document.removeEventListener('keydown', this.#onKey);
+    this.#print.removeEventListener('change', this.#onPrint);
+  }
+
+  override render(): TemplateResult {
+    return drawPage(this.state, {
+      loading: () => loadingNote('the ranking'),
+      empty: emptyNote,
+      failed: failedNote,
+      ready: (ranking) => this.#ready(ranking),
+    });
+  }
+
+  #ready(ranking: Ranking): TemplateResult {
+    const query = readQuery(this.search);
+    const rows = this.#rows(ranking, query);
+    const marks = { axis: this.#axis(ranking.asOfOn, query), asOfOn: ranking.asOfOn, todayOn: this.todayOn };
+    return html`${headSentence(ranking)}
+      <ranking-filters
+        class="no-print"
+        .query=${query}
+        .depots=${this.#choices(ranking).depots}
+        .classes=${this.#choices(ranking).classes}
+        @query-request=${(event: QueryEvent) => this.#askQuery(event.detail.query, event.detail.typing)}
+      ></ranking-filters>
+      ${this.#toolLine(ranking, rows, query)}
+      <ranking-table
+        .rows=${rows}
+        .marks=${this.#sameMarks(marks)}
+        .currency=${ranking.currency}
+        .sort=${query.sort}
+        .descending=${query.descending}
+        .activeKey=${this.activeKey}
+        .printing=${this.printing}
+        @row-request=${(event: RowEvent) => this.#request(event.detail.row, event.detail.request)}
+        @sort-request=${(event: SortEvent) => this.#sort(query, event.detail.key)}
+      ></ranking-table>
+      ${rows.length === 0 ? html`<p class="none">No job matches these filters.</p>` : nothing}
+      <assumption-list .assumptions=${ranking.assumptions}></assumption-list>
+      <decision-dialog
+        .currency=${ranking.currency}
+        .asOfOn=${ranking.asOfOn}
+        @decided=${(event: DecidedEvent) => void this.#decide(event.detail)}
+      ></decision-dialog>
+      <key-list></key-list>`;
+  }
+
+  #toolLine(ranking: Ranking, rows: readonly RankingRow[], query: RankingQuery): TemplateResult {
+    const shown =
+      rows.length === ranking.rows.length
+        ? counted(rows.length, 'job', 'jobs')
+        : `${count(rows.length)} of ${counted(ranking.rows.length, 'job', 'jobs')}`;
+    const left = this.printing && rows.length > PRINTED_ROWS ? `; the first ${count(PRINTED_ROWS)} are printed` : '';
+    const plain = { ...PLAIN_QUERY, sort: query.sort, descending: query.descending, months: query.months };
+    const filtered = writeQuery(plain) !== writeQuery(query);
+    return html`<div class="tools">
+      <p>
+        ${shown}${left}
+        ${filtered ? html`<button class="quiet no-print" @click=${() => this.#askQuery(plain, false)}>Show all</button>` : nothing}
+      </p>
+      <p class="news" role="status">${this.news}</p>
+      <p class="legend soft">
+        <span
+          ><svg width="34" height="12" aria-hidden="true">
+            <rect class="bar" x="1" y="2" width="32" height="8" />
+            <line class="mid" x1="14" x2="14" y1="0" y2="12" />
+          </svg>
+          10, 50, 90 % failed by</span
+        >
+        <span
+          ><svg width="11" height="12" aria-hidden="true">
+            <path class="visit" d="M5.5 0.5 L10 6 L5.5 11.5 L1 6Z" />
+          </svg>
+          next visit</span
+        >
+        <span
+          ><svg width="11" height="12" aria-hidden="true">
+            <path class="visit assumed" d="M5.5 0.5 L10 6 L5.5 11.5 L1 6Z" />
+          </svg>
+          assumed</span
+        >
+      </p>
+      <p class="no-print">
+        <a href=${RANKING_CSV} download="ranking.csv">Export CSV</a>
+        <button class="quiet" @click=${() => window.print()}>Print</button>
+        <button class="quiet" @click=${() => this.#keys()?.open()}>Keys</button>
+      </p>
+    </div>`;
+  }
+
+  // What is costly to make anew is made once per ranking and query.
+  #madeRows: { ranking: Ranking; search: string; rows: RankingRow[] } | null = null;
+  #rows(ranking: Ranking, query: RankingQuery): RankingRow[] {
+    if (this.#madeRows?.ranking !== ranking || this.#madeRows.search !== this.search)
+      this.#madeRows = { ranking, search: this.search, rows: selectRows(ranking.rows, query) };
+    return this.#madeRows.rows;
+  }
+
+  #madeChoices: { ranking: Ranking; depots: string[]; classes: string[] } | null = null;
+  #choices(ranking: Ranking): { depots: string[]; classes: string[] } {
+    if (this.#madeChoices?.ranking !== ranking)
+      this.#madeChoices = { ranking, depots: choices(ranking.rows, 'depot'), classes: choices(ranking.rows, 'class') };
+    return this.#madeChoices;
+  }
+
+  #marks: RankingTable['marks'] | null = null;
+  #axis(asOfOn: string, query: RankingQuery): RankingTable['marks']['axis'] {
+    const axis = windowAxis(asOfOn, query.months);
+    return this.#marks?.axis.toOn === axis.toOn && this.#marks.axis.fromOn === axis.fromOn ? this.#marks.axis : axis;
+  }
+  #sameMarks(marks: RankingTable['marks']): RankingTable['marks'] {
+    if (this.#marks?.axis !== marks.axis || this.#marks.todayOn !== marks.todayOn) this.#marks = marks;
+    return this.#marks;
+  }
+
+  #show(ranking: Ranking): void {
+    this.state = ranking.state === 'ready' ? { kind: 'ready', data: ranking } : { kind: 'empty', why: ranking.state };
+  }
+
+  async #refresh(): Promise<void> {
+    try {
+      this.#show(await this.client.ranking());
+    } catch (error) {
+      this.state = { kind: 'failed', problem: problemOf(error) };
+    }
+  }
+
+  #askQuery(query: RankingQuery, typing: boolean): void {
+    const detail = { href: `/${writeQuery(query)}`, replace: typing };
+    this.dispatchEvent(new CustomEvent('go', { detail, bubbles: true, composed: true }));
+  }
+
+  #sort(query: RankingQuery, key: SortKey): void {
+    const descending = query.sort === key ? !query.descending : GREATEST_FIRST.includes(key);
+    this.#askQuery({ ...query, sort: key, descending }, false);
+  }
+
+  #request(row: RankingRow, request: RowRequest): void {
+    this.activeKey = rowKey(row);
+    if (request === 'open') {
+      const detail = { href: unitHref(row.unit, row.position), replace: false };
+      this.dispatchEvent(new CustomEvent('go', { detail, bubbles: true, composed: true }));
+    }
+    const decided = row.booking !== null || row.deferral !== null;
+    if (request === 'undo' && decided) void this.#undo(row);
+    if ((request === 'book' || request === 'defer') && !decided)
+      void this.renderRoot.querySelector<DecisionDialog>('decision-dialog')?.ask(request, row);
+  }
+
+  async #decide({ kind, row, on, words }: Decided): Promise<void> {
+    const job = { unit: row.unit, position: row.position, component: row.component };
+    await this.#carryOut(`${jobName(row)} ${kind === 'book' ? 'booked for' : 'deferred to'} ${date(on)}`, () =>
+      kind === 'book'
+        ? this.client.book({ ...job, bookedOn: on, note: words })
+        : this.client.defer({ ...job, untilOn: on, reason: words }),
+    );
+  }
+
+  async #undo(row: RankingRow): Promise<void> {
+    await this.#carryOut(`${jobName(row)}: decision taken back`, async () => {
+      if (row.booking !== null) await this.client.withdrawBooking(row.booking.bookingId);
+      if (row.deferral !== null) await this.client.withdrawDeferral(row.deferral.deferralId);
+    });
+  }
+
+  /** The list stays as it is when a decision could not be kept: it says so in its own line. */
+  async #carryOut(done: string, act: () => Promise<void>): Promise<void> {
+    try {
+      await act();
+      this.#show(await this.client.ranking());
+      this.news = done;
+    } catch (error) {
+      const problem = problemOf(error);
+      this.news = `${problem.title}. ${problem.detail} ${problem.remedy}`;
+    }
+  }
+
+  #keys(): KeyList | null {
+    return this.renderRoot.querySelector<KeyList>('key-list');
+  }
+
+  #key(event: KeyboardEvent): void {
+    if (event.ctrlKey || event.metaKey || event.altKey || this.state.kind !== 'ready') return;
+    const target = event.composedPath()[0];
+    if (this.renderRoot.querySelector('decision-dialog')?.shadowRoot?.querySelector('dialog[open]')) return;
+    if (target instanceof HTMLInputElement && event.key === 'Escape') target.blur();
+    if (target instanceof HTMLElement && /^(INPUT|SELECT|TEXTAREA)$/.test(target.tagName)) return;
+    const act = this.#keyAct(event.key, target);
+    if (act === null) return;
+    event.preventDefault();
+    act();
+  }
+
+  #keyAct(key: string, target: EventTarget | undefined): (() => void) | null {
+    const rows = this.#madeRows?.rows ?? [];
+    const active = rows.findIndex((row) => rowKey(row) === this.activeKey);
+    const row = rows[active];
+    const ask = (request: RowRequest) => (row === undefined ? null : () => this.#request(row, request));
+    switch (key) {
+      case 'j':
+      case 'ArrowDown':
+        return () => this.#moveTo(Math.min(rows.length - 1, active + 1));
+      case 'k':
+      case 'ArrowUp':
+        return active < 0 ? null : () => this.#moveTo(Math.max(0, active - 1));
+      case 'Home':
+        return () => this.#moveTo(0);
+      case 'End':
+        return () => this.#moveTo(rows.length - 1);
+      case 'Enter':
+        // A link or button under the focus answers Enter itself.
+        return target instanceof HTMLTableRowElement ? ask('open') : null;
+      case 'b':
+        return ask('book');
+      case 'd':
+        return ask('defer');
+      case 'u':
+        return ask('undo');
+      case '/':
+        return () => this.renderRoot.querySelector<RankingFilters>('ranking-filters')?.focusSearch();
+      case '?':
+        return () => this.#keys()?.open();
+      default:
+        return null;
+    }
+  }
+
+  #moveTo(index: number): void {
+    const row = this.#madeRows?.rows[index];
+    if (row === undefined) return;
+    this.activeKey = rowKey(row);
+    void this.renderRoot.querySelector<RankingTable>('ranking-table')?.focusRow(index);
+  }
+}
+
+function jobName(row: RankingRow): string {
+  return `${row.unit} ${row.position} ${COMPONENT_WORDS[row.component].toLowerCase()}`.replace('  ', ' ');
+}
+
+function headSentence(ranking: Ranking): TemplateResult {
+  const sum = summarise(ranking);
+  const fleet = ranking.store === 'sample' ? 'of the invented sample fleet' : 'of your fleet';
+  return html`<header>
+    <h1>
+      ${
+        sum.openJobs === 0
+          ? html`Nothing needs booking today among ${counted(sum.units, 'unit', 'units')} ${fleet}.`
+          : html`Book ${counted(sum.openJobs, 'job', 'jobs')} on ${counted(sum.openUnits, 'unit', 'units')} now: leaving
+            them to their next visit is expected to cost ${money(sum.waitingMinor, ranking.currency)}.`
+      }
+    </h1>
+    <p class="soft">
+      ${counted(sum.units, 'unit', 'units')} ${fleet}, as known on ${date(ranking.asOfOn)}.
+      ${sum.toMeasure > 0 ? `${counted(sum.toMeasure, 'job waits', 'jobs wait')} for a measurement first.` : nothing}
+      ${sum.booked > 0 ? `${count(sum.booked)} already booked.` : nothing}
+      ${sum.deferred > 0 ? `${count(sum.deferred)} deferred.` : nothing}
+      ${
+        ranking.previousAsOf !== null && sum.risen > 0
+          ? `${count(sum.risen)} of those to book moved up ten places or more since ${date(ranking.previousAsOf.slice(0, 10))}.`
+          : nothing
+      }
+    </p>
+    ${
+      ranking.stale
+        ? html`<p class="stale">
+            <strong>Newer data have been loaded since.</strong> This list does not know them yet: run
+            <code>npm run -s cli -- assess</code>, then reload.
+          </p>`
+        : nothing
+    }
+  </header>`;
+}
+
+customElements.define('priority-page', PriorityPage);

@@ -1,0 +1,98 @@
+import { css } from 'lit';
+
+export const unitPageStyles = css`
+  nav {
+    margin-block-start: 1rem;
+  }
+
+  header {
+    margin-block: 0.5rem 1rem;
+    display: grid;
+    gap: 0.25rem;
+  }
+
+  h1 {
+    font-size: 1.75rem;
+  }
+
+  h2 {
+    font-size: 1.1rem;
+    margin-block-end: 0.4rem;
+  }
+
+  .verdicts {
+    display: grid;
+    grid-template-columns: repeat(auto-fit, minmax(min(100%, 30rem), 1fr));
+    gap: 0 2.5rem;
+  }
+
+  .columns {
+    display: grid;
+    grid-template-columns: minmax(0, 1fr) 22rem;
+    gap: 0 2.5rem;
+  }
+
+  section {
+    margin-block-end: 1.75rem;
+    border-block-start: 1px solid var(--rule-strong);
+    padding-block-start: 0.75rem;
+  }
+
+  .key {
+    font-size: 0.75rem;
+    max-width: 60rem;
+    margin-block-end: 0.6rem;
+  }
+
+  .side {
+    font-size: 0.8125rem;
+  }
+
+  .side ul,
+  .side ol,
+  .without {
+    margin: 0;
+    padding-inline-start: 1.1rem;
+    display: grid;
+    gap: 0.5rem;
+  }
+
+  .without {
+    font-size: 0.8125rem;
+    gap: 0.15rem;
+  }
+
+  .register {
+    display: grid;
+    grid-template-columns: max-content 1fr;
+    gap: 0.15rem 1rem;
+    margin: 0;
+  }
+
+  .register dt {
+    color: var(--ink-soft);
+  }
+
+  .register dd {
+    margin: 0;
+    overflow-wrap: anywhere;
+  }
+
+  @media (max-width: 62rem) {
+    .columns {
+      grid-template-columns: minmax(0, 1fr);
+    }
+  }
+
+  @media print {
+    .columns {
+      display: block;
+    }
+
+    section,
+    component-verdict,
+    indicator-figure {
+      break-inside: avoid;
+    }
+  }
+`;

@@ -1,0 +1,32 @@
+/** The addresses of the pages. Unit numbers are data: they travel as an encoded query value, never as a path. */
+export type Route =
+  | { page: 'priority'; search: string }
+  | { page: 'unit'; unit: string; position: string }
+  | { page: 'unknown'; path: string };
+
+export function readRoute(pathname: string, search: string): Route {
+  if (pathname === '/') return { page: 'priority', search };
+  const query = new URLSearchParams(search);
+  const unit = query.get('unit');
+  if (pathname === '/unit' && unit !== null && unit !== '')
+    return { page: 'unit', unit, position: query.get('position') ?? '' };
+  return { page: 'unknown', path: pathname };
+}
+
+export function unitHref(unit: string, position: string): string {
+  const query = new URLSearchParams({ unit });
+  if (position !== '') query.set('position', position);
+  return `/unit?${query.toString()}`;
+}
+
+/** What a history entry carries beside its address: where the list stood, so that going back lands there. */
+export type HistoryNote = { scrollY?: number; listSearch?: string };
+
+export function historyNote(value: unknown): HistoryNote {
+  if (typeof value !== 'object' || value === null) return {};
+  const { scrollY, listSearch } = value as Record<string, unknown>;
+  return {
+    ...(typeof scrollY === 'number' ? { scrollY } : {}),
+    ...(typeof listSearch === 'string' ? { listSearch } : {}),
+  };
+}
