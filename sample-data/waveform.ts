@@ -86,7 +86,8 @@ function voltsAt(crank: Crank, seconds: number, amps: number): number {
   const polarised = 1 + (POLARISATION - 1) * (1 - Math.exp(-Math.max(0, seconds) / 0.4));
   if (seconds < crank.seconds) return crank.restVolts - amps * crank.circuit.batteryOhms * polarised;
   const since = seconds - crank.seconds;
-  const sagging = crank.restVolts - (crank.systemVolts / 12) * (0.12 + 0.3 * Math.exp(-since / 0.5));
+  const drawn = Math.min(1, crank.amps / (0.25 * stalledCrank(crank.circuit).amps));
+  const sagging = crank.restVolts - drawn * (crank.systemVolts / 12) * (0.12 + 0.3 * Math.exp(-since / 0.5));
   if (!crank.started || since < 0.4) return sagging;
   return sagging + (crank.chargeVolts - sagging) * (1 - Math.exp(-(since - 0.4) / 0.7));
 }

@@ -66,6 +66,8 @@ test('a click draws the solenoid only, and a dropout comes back to rest while cr
     createRandom(3, 'click'),
   );
   expect(Math.min(...click.volts)).toBeGreaterThan(12.6 - 90 * 0.005 * 1.08);
+  const released = [...click.volts].filter((_, index) => click.seconds[index]! > 1.02);
+  expect(Math.min(...released)).toBeGreaterThan(12.55);
   const dropout = sampleWaveform({ ...crank, dropoutAt: 1 }, still, createRandom(3, 'dropout'));
   const lost = [...dropout.volts].filter(
     (_, index) => dropout.seconds[index]! >= 1.01 && dropout.seconds[index]! < 1.1,
