@@ -283,7 +283,7 @@ function assessEngine(
   const trends: Trend[] = [];
   const outlooks: Outlook[] = [];
   for (const component of FORECAST_COMPONENTS) {
-    const life = state.lives.filter((each) => each.component === component).at(-1);
+    const life = state.lives.findLast((each) => each.component === component);
     if (life === undefined || life.end !== 'in_service') continue;
     const fromDay = dayNumber(life.watchedFromOn);
     const drifts: Partial<Record<Indicator, Drift>> = {};

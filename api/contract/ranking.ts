@@ -25,6 +25,8 @@ export const RankingRow = Type.Object({
   nextVisitOn: date,
   nextVisitFrom: Type.Enum(['booked', 'shop_visit', 'maintenance', 'assumed']),
   reason: text,
+  /** The strongest reason in short, for a list. */
+  why: text,
   basis: Type.Array(text),
   /** Rank in the assessment before this one; null: it was not in it. */
   rankBefore: nullable(Type.Integer()),

@@ -92,6 +92,7 @@ function rankingRow(row: RankedRow, outlook: Outlook, known: Known): RankingRow 
     nextVisitOn: row.nextVisitOn,
     nextVisitFrom: row.nextVisitFrom,
     reason: row.reason,
+    why: outlook.evidence[0] ?? row.reason,
     basis: [...outlook.basis],
     rankBefore: known.rankBefore,
     booking: known.booking,

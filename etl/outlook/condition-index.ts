@@ -71,8 +71,8 @@ function usualOf(engines: readonly EngineSeries[]): Record<string, Usual> {
 }
 
 export type ConditionPath = Weekly & {
-  /** How far each indicator stands from usual at the end, wear up. */
-  parts: { indicator: Indicator; distance: number }[];
+  /** How far each indicator stands from its class's usual level at the end, in spreads, wear up. */
+  parts: { indicator: Indicator; distance: number; usual: number }[];
 };
 
 /** The index of one component from a day on, three-weekly; null where no indicator has a usual level. */
@@ -99,7 +99,7 @@ export function conditionPath(
       const standing = sums.get(slot) ?? { sum: 0, weight: 0, day: weeks.day[k]! };
       sums.set(slot, { sum: standing.sum + weight * distance, weight: standing.weight + weight, day: standing.day });
     });
-    if (!Number.isNaN(last)) parts.push({ indicator, distance: last });
+    if (!Number.isNaN(last)) parts.push({ indicator, distance: last, usual: level.level });
   }
   if (sums.size === 0) return null;
   const rows = [...sums.values()].sort((a, b) => a.day - b.day);

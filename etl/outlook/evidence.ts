@@ -99,21 +99,14 @@ function percent(share: number): string {
 
 function conditionReasons({ path, drifts, class: name }: EvidenceInput): Reason[] {
   if (path === null) return [];
-  return path.parts.slice(0, 3).flatMap(({ indicator, distance }) => {
+  return path.parts.slice(0, 3).flatMap(({ indicator, distance, usual }) => {
     const drift = drifts[indicator];
     if (drift === undefined || drift.level === null) return [];
     const { name: title, text, slope } = NAMES[indicator];
     const trend = drift.slopePerYear === null ? '' : `, ${slope(drift.slopePerYear)}`;
-    if (distance >= 1)
-      return [
-        {
-          strength: distance,
-          words: `${title} ${text(drift.level)}, ${one(distance)} spreads worse than usual in class ${name}${trend}`,
-        },
-      ];
-    return [
-      { strength: 0.3 + 0.1 * distance, words: `${title} ${text(drift.level)}, usual for class ${name}${trend}` },
-    ];
+    const level = `${title} ${text(drift.level)}`;
+    if (distance >= 1) return [{ strength: distance, words: `${level} (class ${name}: ${text(usual)})${trend}` }];
+    return [{ strength: 0.3 + 0.1 * distance, words: `${level}, usual for class ${name}${trend}` }];
   });
 }
 
