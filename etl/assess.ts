@@ -69,10 +69,11 @@ const TROUBLE_DAYS = 90;
 export async function assess(store: Store, asOf: AsOf, options: AssessOptions = {}): Promise<Assessment> {
   const settings = await store.settings();
   const units = (await store.units(asOf.us)).filter((unit) => unit.inServiceOn === null || unit.inServiceOn <= asOf.on);
-  const orders = (await store.workOrders(asOf.us)).flatMap((order) => readWorkOrder(order, settings.systemCodes));
+  const records = await store.workOrders(asOf.us);
+  const orders = records.flatMap((order) => readWorkOrder(order, settings.systemCodes));
   const parts = (await store.fittedParts(asOf.us)).filter((part) => part.fittedOn <= asOf.on);
   const states = await readEngines(store, { asOf, units, orders, onProgress: options.onProgress });
-  const engines = [...states.map(({ unit, position }) => ({ unit: unit.unit, position })), ...named(orders, parts)];
+  const engines = [...states.map(({ unit, position }) => ({ unit: unit.unit, position })), ...named(records, parts)];
   const firstSeenOn = new Map(
     states.flatMap(({ unit, position, firstSeenOn: on }) =>
       on === null ? [] : [[engineKey(unit.unit, position), on] as const],
@@ -98,8 +99,11 @@ function byKey(a: Outlook, b: Outlook): number {
   return text(a.unit, b.unit) || text(a.position, b.position) || text(a.component, b.component);
 }
 
-function named(orders: readonly ReadWorkOrder[], parts: readonly { unit: string; position: string }[]) {
-  return [...orders, ...parts]
+type Placed = { unit: string; position: string };
+
+/** Positions that a record gives in so many words; what is only read out of its text makes no engine. */
+function named(records: readonly Placed[], parts: readonly Placed[]): Placed[] {
+  return [...records, ...parts]
     .filter(({ position }) => position !== '')
     .map(({ unit, position }) => ({ unit, position }));
 }

@@ -39,7 +39,7 @@ export function readClause(clause: string): ClauseReading {
     noStart,
     flatBattery,
     cleared: CLEARED.exec(rest)?.[0] ?? NOT_DONE.exec(rest)?.[0] ?? null,
-    positions: POSITION_WORDS.filter(({ pattern }) => pattern.test(clause)).map(({ position }) => position),
+    positions: POSITION_WORDS.filter(({ pattern }) => pattern.test(rest)).map(({ position }) => position),
   };
 }
 

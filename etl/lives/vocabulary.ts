@@ -102,7 +102,7 @@ export const PLANNED_WORDS =
   /\b(?:planned|scheduled|preventive|preventative|preventively|proactive|proactively|precaution\w*|campaign|routine|pms?|pmi|annual|time based|life expired|aged? out|end of life|(?:on|by) age|programme|program|upgrade)\b|\bdue\b(?! to\b)|(?<!out of |in |into |back to |return to |return to |tyre )\bservice\b(?! (?:call|truck|brake|van))/;
 
 export const POSITION_WORDS: readonly { position: string; pattern: RegExp }[] = [
-  { position: 'left', pattern: /\bleft\b/ },
+  { position: 'left', pattern: /\bleft\b(?! (?:on|in|running|open|at|with|it|over|unit|key)\b)/ },
   { position: 'right', pattern: /\bright\b/ },
   { position: 'front', pattern: /\bfront (?:engine|motor|starter|battery)\b/ },
   { position: 'rear', pattern: /\b(?:rear|back) (?:engine|motor|starter|battery)\b/ },

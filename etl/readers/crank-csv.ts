@@ -2,7 +2,8 @@ import { emptyTable, MEASURED_COLUMNS, type CrankBatch, type MeasuredColumn } fr
 import { OUTCOMES, SOURCES } from '../model/words.ts';
 import { LIMITS, type Limit } from './column-limits.ts';
 import type { Reader } from './reader.ts';
-import { RowScanner, type ColumnPlan } from './row-scanner.ts';
+import type { ColumnPlan } from './column-plan.ts';
+import { RowScanner } from './row-scanner.ts';
 import { BATCH_ROWS, scanCsv } from './scanned-csv.ts';
 
 const REQUIRED = ['unit', 'time', 'rest_volts', 'dip_volts', 'crank_seconds'] as const;

@@ -1,6 +1,6 @@
 import { AHEAD_US, EARLIEST_US } from './column-limits.ts';
 import { CARRIAGE_RETURN, NEWLINE } from './line-ends.ts';
-import type { ColumnPlan } from './row-scanner.ts';
+import type { ColumnPlan } from './column-plan.ts';
 import { COMMA, MAX_ROW_BYTES, QUOTE, type RowWindow } from './row-window.ts';
 import { InstantScanner } from './scan-number.ts';
 import type { TextDictionary } from './text-dictionary.ts';

@@ -1,17 +1,11 @@
 import type { SetAside } from '../model/set-aside.ts';
-import { AHEAD_US, EARLIEST_US, type Limit } from './column-limits.ts';
+import { AHEAD_US, EARLIEST_US } from './column-limits.ts';
+import type { ColumnPlan } from './column-plan.ts';
 import { FastRows } from './fast-rows.ts';
 import { CARRIAGE_RETURN } from './line-ends.ts';
 import { COMMA, QUOTE, type RowWindow } from './row-window.ts';
 import { InstantScanner, scanNumber } from './scan-number.ts';
 import { TextDictionary } from './text-dictionary.ts';
-
-/** What a column of the file holds and where its values go. */
-export type ColumnPlan =
-  | { field: string; required: boolean; kind: 'text'; into: Int32Array; emptyAllowed: boolean }
-  | { field: string; required: boolean; kind: 'instant'; into: Float64Array }
-  | { field: string; required: boolean; kind: 'number'; into: Float64Array; limit: Limit }
-  | { field: string; required: boolean; kind: 'word'; into: Float64Array; words: readonly string[] };
 
 const SHOWN_CHARACTERS = 200;
 const MOST_TEXT_BYTES = 800;

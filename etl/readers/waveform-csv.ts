@@ -1,7 +1,8 @@
 import type { SampleBatch } from '../model/samples.ts';
 import { LIMITS, type Limit } from './column-limits.ts';
 import type { Reader, ReadReport } from './reader.ts';
-import { RowScanner, type ColumnPlan } from './row-scanner.ts';
+import type { ColumnPlan } from './column-plan.ts';
+import { RowScanner } from './row-scanner.ts';
 import { BATCH_ROWS, scanCsv } from './scanned-csv.ts';
 
 const REQUIRED = ['unit', 'time', 'volts'] as const;

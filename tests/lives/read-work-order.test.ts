@@ -95,6 +95,10 @@ describe('position', () => {
       'battery jump_started 1 right',
     ]);
   });
+  it('is not what was left on', () => {
+    expect(read({ cause: 'LIGHTS LEFT ON', correction: 'jump start' })).toEqual(['battery jump_started 1']);
+    expect(read({ cause: 'key left in', correction: 'jump start' })).toEqual(['battery jump_started 1']);
+  });
   it('that the record gives wins over the words', () => {
     const rows = readWorkOrder(workOrder({ complaint: 'LH starter replaced', position: 'right' }));
     expect(rows.map((row) => row.position)).toEqual(['right']);
