@@ -21,6 +21,7 @@ import type { Assessment, Store } from './store/store.ts';
 import { alignStrata } from './trends/align-strata.ts';
 import {
   correctedSeries,
+  type CorrectedSeries,
   dayTemperatures,
   fitCorrections,
   type CorrectionContext,
@@ -202,10 +203,12 @@ function groupBy<Row>(rows: readonly Row[], key: (row: Row) => string): Map<stri
 
 /** Fits everything that is shared. Fills in each state's corrected series on the way. */
 function fitFleet(states: readonly EngineState[]): FleetParameters {
-  const logged = states.filter((state): state is EngineState & { daily: DailyMedians } => state.daily !== null);
-  const temperatures = dayTemperatures(logged);
-  const corrections = fitCorrections(logged, temperatures);
-  for (const state of logged) state.series = seriesOf(state.daily, { corrections, temperatures, class: state.class });
+  const logged = states.filter((state) => state.daily !== null);
+  const { temperatures, corrections } = seasonsOf(logged);
+  for (const state of logged) {
+    state.series = slim(seriesOf(state.daily!, { corrections, temperatures, class: state.class }));
+    state.daily = null; // the medians are needed no more: a large fleet's would fill the memory
+  }
   const usual = usualLevels(logged);
   const classed = states.flatMap((state) =>
     state.lives.map((life) => ({ ...life, class: state.class, unitInServiceOn: state.unit.inServiceOn })),
@@ -216,6 +219,31 @@ function fitFleet(states: readonly EngineState[]): FleetParameters {
     if (model !== null) wear[component] = model;
   }
   return { corrections, temperatures, usual, slopes: classSlopes(logged), lives: fitLifeModels(classed), wear };
+}
+
+function seasonsOf(logged: readonly EngineState[]): Pick<FleetParameters, 'temperatures' | 'corrections'> {
+  const dailies = logged.map(({ class: name, daily }) => ({ class: name, daily: daily! }));
+  const temperatures = dayTemperatures(dailies);
+  return { temperatures, corrections: fitCorrections(dailies, temperatures) };
+}
+
+/** Only what trends and outlooks read: days and corrected values. */
+function slim(series: EngineSeries['series']): EngineSeries['series'] {
+  const none = new Float64Array(0);
+  for (const [indicator, { day, corrected, hasTemperature }] of Object.entries(series) as [
+    Indicator,
+    CorrectedSeries,
+  ][])
+    series[indicator] = {
+      day,
+      corrected,
+      hasTemperature,
+      stratum: new Uint8Array(0),
+      value: none,
+      tempC: none,
+      restVolts: none,
+    };
+  return series;
 }
 
 export function seriesOf(daily: DailyMedians, context: CorrectionContext): EngineSeries['series'] {
