@@ -1,66 +1,23 @@
-import { buildLives, engineKey, enginePositions } from './lives/build-lives.ts';
+import { completeStates, readEngines, type EngineState } from './assess-engines.ts';
+import { fitFleet, type FleetParameters } from './assess-fleet.ts';
+import { buildLives, engineKey } from './lives/build-lives.ts';
 import { readWorkOrder } from './lives/read-work-order.ts';
 import type { Outlook } from './model/outlook.ts';
-import type { ServiceLife } from './model/service-life.ts';
-import { dayNumber, dayOf, US_PER_DAY, type AsOf } from './model/time.ts';
-import type { Trend, TrendStanding } from './model/trend.ts';
-import type { Engine, Unit } from './model/unit.ts';
+import { dayNumber, US_PER_DAY, type AsOf } from './model/time.ts';
+import type { Trend } from './model/trend.ts';
+import type { Unit } from './model/unit.ts';
 import { FORECAST_COMPONENTS, type Indicator } from './model/words.ts';
 import type { ReadWorkOrder } from './model/work-order.ts';
-import {
-  conditionPath,
-  usualLevels,
-  type ConditionPath,
-  type EngineSeries,
-  type UsualLevels,
-} from './outlook/condition-index.ts';
-import { fitLifeModels, type LifeModels } from './outlook/life-model.ts';
+import { conditionPath } from './outlook/condition-index.ts';
 import { outlookOf, refusedOutlook } from './outlook/outlook-of.ts';
-import { fitWearModel, type PathOfLife, type WearModels } from './outlook/wear-model.ts';
 import type { Assessment, Store } from './store/store.ts';
-import { alignStrata } from './trends/align-strata.ts';
-import {
-  correctedSeries,
-  type CorrectedSeries,
-  dayTemperatures,
-  fitCorrections,
-  type CorrectionContext,
-  type Corrections,
-  type DayTemperatures,
-} from './trends/correction.ts';
-import { dailyMedians, type DailyMedians } from './trends/daily-medians.ts';
 import { COMPONENT_INDICATORS } from './trends/indicators.ts';
-import { shrunk, slopePrior, type SlopePrior } from './trends/shrink-slopes.ts';
+import { shrunk, type SlopePrior } from './trends/shrink-slopes.ts';
 import { driftOf, type Drift } from './trends/trend-of.ts';
-import { INDICATORS } from './model/words.ts';
-
-/** What was fitted on the whole fleet: enough to show or assess one unit without the others. JSON-able. */
-export type FleetParameters = {
-  corrections: Corrections;
-  temperatures: DayTemperatures;
-  usual: UsualLevels;
-  /** By class, then indicator. */
-  slopes: Record<string, Partial<Record<Indicator, SlopePrior>>>;
-  lives: LifeModels;
-  wear: WearModels;
-};
 
 export type AssessOptions = { onProgress?: (done: number, total: number) => void };
 
-type EngineState = {
-  unit: Unit;
-  position: string;
-  class: string;
-  daily: DailyMedians | null;
-  firstSeenOn: string | null;
-  lastDay: number | null;
-  series: EngineSeries['series'];
-  lives: ServiceLife[];
-  silent: TrendStanding | null;
-};
-
-/** A logger that has said nothing for so long is silent, or the unit is parked. Convention of this program. */
-const SILENT_DAYS = 30;
+/** Troubles that a record names count as a reason for so long. Convention of this program. */
 const TROUBLE_DAYS = 90;
 
 /**
@@ -107,196 +64,6 @@ function named(records: readonly Placed[], parts: readonly Placed[]): Placed[] {
   return [...records, ...parts]
     .filter(({ position }) => position !== '')
     .map(({ unit, position }) => ({ unit, position }));
-}
-
-type ReadContext = {
-  asOf: AsOf;
-  units: readonly Unit[];
-  orders: readonly ReadWorkOrder[];
-  onProgress: AssessOptions['onProgress'];
-};
-
-/** Daily medians of every engine of a registered unit: one block at a time, only the medians are kept. */
-async function readEngines(store: Store, { asOf, units, orders, onProgress }: ReadContext): Promise<EngineState[]> {
-  const unitOf = new Map(units.map((unit) => [unit.unit, unit]));
-  const lastOrderDay = new Map<string, number>();
-  for (const order of orders) {
-    const day = Math.floor(order.openedUs / US_PER_DAY);
-    lastOrderDay.set(order.unit, Math.max(day, lastOrderDay.get(order.unit) ?? -Infinity));
-  }
-  const engines = await store.engines();
-  const states: EngineState[] = [];
-  for (const [index, engine] of engines.entries()) {
-    const unit = unitOf.get(engine.unit);
-    if (unit !== undefined) {
-      const state = await readEngine(store, engine, {
-        unit,
-        asOf,
-        lastOrderDay: lastOrderDay.get(engine.unit) ?? null,
-      });
-      if (state !== null) states.push(state);
-    }
-    onProgress?.(index + 1, engines.length);
-  }
-  return states;
-}
-
-type EngineContext = { unit: Unit; asOf: AsOf; lastOrderDay: number | null };
-
-async function readEngine(
-  store: Store,
-  engine: Engine,
-  { unit, asOf, lastOrderDay }: EngineContext,
-): Promise<EngineState | null> {
-  const table = await store.finished(engine);
-  if (table === null || !(table.columns.timeUs[0]! <= asOf.us)) return null;
-  const daily = dailyMedians(table, asOf.us);
-  const lastDay = daily.day.at(-1) ?? null;
-  return {
-    ...blankState(unit, engine.position),
-    daily,
-    firstSeenOn: dayOf(table.columns.timeUs[0]!),
-    lastDay,
-    silent: silence(lastDay, dayNumber(asOf.on), lastOrderDay),
-  };
-}
-
-/** No cranks for a month: a work order since then says that the unit is at work and its logger silent; else it is parked. */
-function silence(lastDay: number | null, asOfDay: number, lastOrderDay: number | null): TrendStanding | null {
-  if (lastDay === null || asOfDay - lastDay <= SILENT_DAYS) return null;
-  return lastOrderDay !== null && lastOrderDay > lastDay + 1 ? 'logger_silent' : 'parked';
-}
-
-function blankState(unit: Unit, position: string): EngineState {
-  const nothing = { daily: null, firstSeenOn: null, lastDay: null, silent: null };
-  return { unit, position, class: unit.class, series: {}, lives: [], ...nothing };
-}
-
-type Completing = {
-  units: readonly Unit[];
-  lives: readonly ServiceLife[];
-  engines: readonly { unit: string; position: string }[];
-};
-
-/** One state per engine of every registered unit, logged or not, with its lives. */
-function completeStates(logged: readonly EngineState[], { units, lives, engines }: Completing): EngineState[] {
-  const byEngine = new Map(logged.map((state) => [engineKey(state.unit.unit, state.position), state]));
-  const livesOf = groupBy(lives, (life) => engineKey(life.unit, life.position));
-  const positionsOf = groupBy(engines, ({ unit }) => unit);
-  return units.flatMap((unit) =>
-    enginePositions((positionsOf.get(unit.unit) ?? []).map(({ position }) => position)).map((position) => {
-      const key = engineKey(unit.unit, position);
-      return { ...(byEngine.get(key) ?? blankState(unit, position)), lives: livesOf.get(key) ?? [] };
-    }),
-  );
-}
-
-function groupBy<Row>(rows: readonly Row[], key: (row: Row) => string): Map<string, Row[]> {
-  const groups = new Map<string, Row[]>();
-  for (const row of rows) {
-    const own = groups.get(key(row));
-    if (own === undefined) groups.set(key(row), [row]);
-    else own.push(row);
-  }
-  return groups;
-}
-
-/** Fits everything that is shared. Fills in each state's corrected series on the way. */
-function fitFleet(states: readonly EngineState[]): FleetParameters {
-  const logged = states.filter((state) => state.daily !== null);
-  const { temperatures, corrections } = seasonsOf(logged);
-  for (const state of logged) {
-    state.series = slim(seriesOf(state.daily!, { corrections, temperatures, class: state.class }));
-    state.daily = null; // the medians are needed no more: a large fleet's would fill the memory
-  }
-  const usual = usualLevels(logged);
-  const classed = states.flatMap((state) =>
-    state.lives.map((life) => ({ ...life, class: state.class, unitInServiceOn: state.unit.inServiceOn })),
-  );
-  const wear: WearModels = {};
-  for (const component of FORECAST_COMPONENTS) {
-    const model = fitWearModel(pathsOfLives(logged, component, usual));
-    if (model !== null) wear[component] = model;
-  }
-  return { corrections, temperatures, usual, slopes: classSlopes(logged), lives: fitLifeModels(classed), wear };
-}
-
-function seasonsOf(logged: readonly EngineState[]): Pick<FleetParameters, 'temperatures' | 'corrections'> {
-  const dailies = logged.map(({ class: name, daily }) => ({ class: name, daily: daily! }));
-  const temperatures = dayTemperatures(dailies);
-  return { temperatures, corrections: fitCorrections(dailies, temperatures) };
-}
-
-/** Only what trends and outlooks read: days and corrected values. */
-function slim(series: EngineSeries['series']): EngineSeries['series'] {
-  const none = new Float64Array(0);
-  for (const [indicator, { day, corrected, hasTemperature }] of Object.entries(series) as [
-    Indicator,
-    CorrectedSeries,
-  ][])
-    series[indicator] = {
-      day,
-      corrected,
-      hasTemperature,
-      stratum: new Uint8Array(0),
-      value: none,
-      tempC: none,
-      restVolts: none,
-    };
-  return series;
-}
-
-export function seriesOf(daily: DailyMedians, context: CorrectionContext): EngineSeries['series'] {
-  const series: EngineSeries['series'] = {};
-  for (const indicator of INDICATORS) {
-    const corrected = correctedSeries(daily, indicator, context);
-    if (corrected !== null && corrected.day.length > 0) series[indicator] = alignStrata(corrected);
-  }
-  return series;
-}
-
-/** The condition path of every life, cut at its end: what drift and limit are learnt from. */
-function pathsOfLives(
-  states: readonly EngineState[],
-  component: 'battery' | 'starter',
-  usual: UsualLevels,
-): PathOfLife[] {
-  return states.flatMap((state) =>
-    state.lives
-      .filter((life) => life.component === component)
-      .flatMap((life) => {
-        const path = conditionPath(state, component, usual, dayNumber(life.watchedFromOn));
-        const cut = path === null ? null : upTo(path, dayNumber(life.watchedToOn));
-        return cut === null ? [] : [{ path: cut, failed: life.end === 'failure' }];
-      }),
-  );
-}
-
-function upTo(path: ConditionPath, day: number): ConditionPath | null {
-  let to = 0;
-  while (to < path.day.length && path.day[to]! <= day) to++;
-  return to === 0 ? null : { ...path, day: path.day.subarray(0, to), value: path.value.subarray(0, to) };
-}
-
-function classSlopes(states: readonly EngineState[]): FleetParameters['slopes'] {
-  const classes = groupBy(states, (state) => state.class);
-  return Object.fromEntries(
-    [...classes]
-      .sort(([a], [b]) => Number(a > b) - Number(a < b))
-      .map(([name, own]) => {
-        const priors: Partial<Record<Indicator, SlopePrior>> = {};
-        for (const indicator of INDICATORS) {
-          const slopes = own.flatMap(({ series }) => {
-            const drift = driftOf(series[indicator] ?? null, -Infinity, null);
-            return drift.slopePerYear === null || drift.slopeError === null
-              ? []
-              : [{ slope: drift.slopePerYear, error: drift.slopeError }];
-          });
-          priors[indicator] = slopePrior(slopes);
-        }
-        return [name, priors];
-      }),
-  );
 }
 
 type Assessing = { asOf: AsOf; orders: readonly ReadWorkOrder[] };

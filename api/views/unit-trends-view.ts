@@ -1,5 +1,5 @@
 import type { UnitTrend } from '../contract/unit.ts';
-import { seriesOf, type FleetParameters } from '../../etl/assess.ts';
+import { seriesOf, type FleetParameters } from '../../etl/assess-fleet.ts';
 import type { AsOf } from '../../etl/model/time.ts';
 import type { Store } from '../../etl/store/store.ts';
 import { dailyMedians } from '../../etl/trends/daily-medians.ts';

@@ -1,3 +1,4 @@
+import { groupBy } from '../model/group-by.ts';
 import type { FittedPart } from '../model/part.ts';
 import type { ServiceLife } from '../model/service-life.ts';
 import { dateOf, dayNumber, dayOf } from '../model/time.ts';
@@ -161,16 +162,6 @@ function recordsBegin(orders: readonly ReadWorkOrder[]): number {
 
 function earliest(days: readonly number[]): number {
   return days.reduce((least, day) => Math.min(least, day), Infinity);
-}
-
-function groupBy<Row>(rows: readonly Row[], key: (row: Row) => string): Map<string, Row[]> {
-  const groups = new Map<string, Row[]>();
-  for (const row of rows) {
-    const group = groups.get(key(row));
-    if (group === undefined) groups.set(key(row), [row]);
-    else group.push(row);
-  }
-  return groups;
 }
 
 function byKey(a: ServiceLife, b: ServiceLife): number {

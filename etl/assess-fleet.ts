@@ -1,0 +1,131 @@
+import type { EngineState } from './assess-engines.ts';
+import { groupBy } from './model/group-by.ts';
+import { dayNumber } from './model/time.ts';
+import { FORECAST_COMPONENTS, INDICATORS, type ForecastComponent, type Indicator } from './model/words.ts';
+import {
+  conditionPath,
+  usualLevels,
+  type ConditionPath,
+  type EngineSeries,
+  type UsualLevels,
+} from './outlook/condition-index.ts';
+import { fitLifeModels, type LifeModels } from './outlook/life-model.ts';
+import { fitWearModel, type PathOfLife, type WearModels } from './outlook/wear-model.ts';
+import { alignStrata } from './trends/align-strata.ts';
+import {
+  correctedSeries,
+  dayTemperatures,
+  fitCorrections,
+  type CorrectedSeries,
+  type CorrectionContext,
+  type Corrections,
+  type DayTemperatures,
+} from './trends/correction.ts';
+import type { DailyMedians } from './trends/daily-medians.ts';
+import { slopePrior, type SlopePrior } from './trends/shrink-slopes.ts';
+import { driftOf } from './trends/trend-of.ts';
+
+/** What was fitted on the whole fleet: enough to show or assess one unit without the others. JSON-able. */
+export type FleetParameters = {
+  corrections: Corrections;
+  temperatures: DayTemperatures;
+  usual: UsualLevels;
+  /** By class, then indicator. */
+  slopes: Record<string, Partial<Record<Indicator, SlopePrior>>>;
+  lives: LifeModels;
+  wear: WearModels;
+};
+
+/** Fits everything that is shared. Fills in each state's corrected series on the way. */
+export function fitFleet(states: readonly EngineState[]): FleetParameters {
+  const logged = states.filter((state) => state.daily !== null);
+  const { temperatures, corrections } = seasonsOf(logged);
+  for (const state of logged) {
+    state.series = slim(seriesOf(state.daily!, { corrections, temperatures, class: state.class }));
+    state.daily = null; // the medians are needed no more: a large fleet's would fill the memory
+  }
+  const usual = usualLevels(logged);
+  const classed = states.flatMap((state) =>
+    state.lives.map((life) => ({ ...life, class: state.class, unitInServiceOn: state.unit.inServiceOn })),
+  );
+  const wear: WearModels = {};
+  for (const component of FORECAST_COMPONENTS) {
+    const model = fitWearModel(pathsOfLives(logged, component, usual));
+    if (model !== null) wear[component] = model;
+  }
+  return { corrections, temperatures, usual, slopes: classSlopes(logged), lives: fitLifeModels(classed), wear };
+}
+
+function seasonsOf(logged: readonly EngineState[]): Pick<FleetParameters, 'temperatures' | 'corrections'> {
+  const dailies = logged.map(({ class: name, daily }) => ({ class: name, daily: daily! }));
+  const temperatures = dayTemperatures(dailies);
+  return { temperatures, corrections: fitCorrections(dailies, temperatures) };
+}
+
+/** Only what trends and outlooks read: days and corrected values. */
+function slim(series: EngineSeries['series']): EngineSeries['series'] {
+  const none = new Float64Array(0);
+  for (const [indicator, { day, corrected, hasTemperature }] of Object.entries(series) as [
+    Indicator,
+    CorrectedSeries,
+  ][])
+    series[indicator] = {
+      day,
+      corrected,
+      hasTemperature,
+      stratum: new Uint8Array(0),
+      value: none,
+      tempC: none,
+      restVolts: none,
+    };
+  return series;
+}
+
+export function seriesOf(daily: DailyMedians, context: CorrectionContext): EngineSeries['series'] {
+  const series: EngineSeries['series'] = {};
+  for (const indicator of INDICATORS) {
+    const corrected = correctedSeries(daily, indicator, context);
+    if (corrected !== null && corrected.day.length > 0) series[indicator] = alignStrata(corrected);
+  }
+  return series;
+}
+
+/** The condition path of every life, cut at its end: what drift and limit are learnt from. */
+function pathsOfLives(states: readonly EngineState[], component: ForecastComponent, usual: UsualLevels): PathOfLife[] {
+  return states.flatMap((state) =>
+    state.lives
+      .filter((life) => life.component === component)
+      .flatMap((life) => {
+        const path = conditionPath(state, component, usual, dayNumber(life.watchedFromOn));
+        const cut = path === null ? null : upTo(path, dayNumber(life.watchedToOn));
+        return cut === null ? [] : [{ path: cut, failed: life.end === 'failure' }];
+      }),
+  );
+}
+
+function upTo(path: ConditionPath, day: number): ConditionPath | null {
+  let to = 0;
+  while (to < path.day.length && path.day[to]! <= day) to++;
+  return to === 0 ? null : { ...path, day: path.day.subarray(0, to), value: path.value.subarray(0, to) };
+}
+
+function classSlopes(states: readonly EngineState[]): FleetParameters['slopes'] {
+  const classes = groupBy(states, (state) => state.class);
+  return Object.fromEntries(
+    [...classes]
+      .sort(([a], [b]) => Number(a > b) - Number(a < b))
+      .map(([name, own]) => {
+        const priors: Partial<Record<Indicator, SlopePrior>> = {};
+        for (const indicator of INDICATORS) {
+          const slopes = own.flatMap(({ series }) => {
+            const drift = driftOf(series[indicator] ?? null, -Infinity, null);
+            return drift.slopePerYear === null || drift.slopeError === null
+              ? []
+              : [{ slope: drift.slopePerYear, error: drift.slopeError }];
+          });
+          priors[indicator] = slopePrior(slopes);
+        }
+        return [name, priors];
+      }),
+  );
+}
