@@ -32,10 +32,13 @@ async function hasImports(path: string): Promise<boolean> {
   }
 }
 
-/** Changes when the sample's files or the program do. */
+/** Changes when the sample's files or what reads and assesses them do. */
 function sampleMark(folder: string): string {
   const hash = createHash('sha256').update(programVersion());
-  for (const name of readdirSync(folder).toSorted()) hash.update(name).update(readFileSync(join(folder, name)));
+  const analysis = join(import.meta.dirname, '../etl');
+  for (const from of [folder, analysis])
+    for (const name of readdirSync(from, { recursive: true, encoding: 'utf8' }).toSorted())
+      if (/\.(js|csv|gz)$/.test(name)) hash.update(name).update(readFileSync(join(from, name)));
   return hash.digest('hex');
 }
 
