@@ -111,6 +111,8 @@ function assessEngine(
         troubles: troublesOf(orders, asOf),
         hasTemperature: Object.values(state.series).some((series) => series.hasTemperature),
         asOfOn: asOf.on,
+        systemVolts: unit.systemVolts,
+        batteryCcaA: unit.batteryCcaA,
       }),
     );
   }

@@ -1,5 +1,6 @@
 import type { ForecastComponent, Indicator } from '../model/words.ts';
 import type { Drift } from '../trends/trend-of.ts';
+import { chargeBand, loadTestOhms } from './battery-tables.ts';
 import type { ConditionPath } from './condition-index.ts';
 import type { LifeModel } from './life-model.ts';
 
@@ -13,6 +14,8 @@ export type EvidenceInput = {
   /** Jump starts and no-starts of the last 90 days, as records have them. */
   troubles: { jumpStarts: number; noStarts: number };
   hasTemperature: boolean;
+  systemVolts: 12 | 24;
+  batteryCcaA: number;
 };
 
 const YEAR = 365.25;
@@ -97,17 +100,29 @@ function percent(share: number): string {
   return `${share >= 0 ? '+' : '−'}${Math.abs(share * 100).toFixed(0)} %`;
 }
 
-function conditionReasons({ path, drifts, class: name }: EvidenceInput): Reason[] {
+function conditionReasons(input: EvidenceInput): Reason[] {
+  const { path, drifts, class: name } = input;
   if (path === null) return [];
   return path.parts.slice(0, 3).flatMap(({ indicator, distance, usual }) => {
     const drift = drifts[indicator];
     if (drift === undefined || drift.level === null) return [];
     const { name: title, text, slope } = NAMES[indicator];
     const trend = drift.slopePerYear === null ? '' : `, ${slope(drift.slopePerYear)}`;
-    const level = `${title} ${text(drift.level)}`;
+    const level = `${title} ${text(drift.level)}${byTable(indicator, drift.level, input)}`;
     if (distance >= 1) return [{ strength: distance, words: `${level} (class ${name}: ${text(usual)})${trend}` }];
     return [{ strength: 0.3 + 0.1 * distance, words: `${level}, usual for class ${name}${trend}` }];
   });
+}
+
+/** What the handbook says of a level, where it says anything. */
+function byTable(indicator: Indicator, level: number, { systemVolts, batteryCcaA }: EvidenceInput): string {
+  if (indicator === 'rest_volts') {
+    const { low, high } = chargeBand(level, systemVolts);
+    return low >= 0.7 ? '' : `, ${Math.round(low * 100)} to ${Math.round(high * 100)} % charged`;
+  }
+  if (indicator !== 'battery_ohms') return '';
+  const limit = loadTestOhms(batteryCcaA, systemVolts);
+  return level > limit ? `, over the ${(limit * 1000).toFixed(1)} mΩ at which it would fail a load test` : '';
 }
 
 function ageReason({ ageDays, life, component, class: name }: EvidenceInput): Reason {

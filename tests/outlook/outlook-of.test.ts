@@ -98,6 +98,8 @@ const input = (more: Partial<OutlookInput> = {}): OutlookInput => ({
   troubles: { jumpStarts: 0, noStarts: 0 },
   hasTemperature: true,
   asOfOn: '2025-12-31',
+  systemVolts: 12,
+  batteryCcaA: 600,
   ...more,
 });
 
@@ -130,6 +132,27 @@ describe('an outlook', () => {
   it('puts a jump start first among its reasons', () => {
     const outlook = outlookOf(input({ troubles: { jumpStarts: 2, noStarts: 0 } }));
     expect(outlook.evidence[0]).toBe('2 jump starts in the last 90 days');
+  });
+
+  it('reads rest voltage and resistance by the handbook', () => {
+    const drift = { slopePerYear: null, slopeLow: null, slopeHigh: null, senSlopePerYear: null, pValue: null } as const;
+    const standing = { n: 90, sinceOn: null, residual: null, standing: 'ok', slopeError: null } as const;
+    const path = {
+      day: Float64Array.of(20_000),
+      value: Float64Array.of(2),
+      parts: [
+        { indicator: 'battery_ohms' as const, distance: 3, usual: 0.005 },
+        { indicator: 'rest_volts' as const, distance: 2, usual: 12.7 },
+      ],
+    };
+    const drifts = {
+      battery_ohms: { ...drift, ...standing, level: 0.0121 },
+      rest_volts: { ...drift, ...standing, level: 12.21 },
+    };
+    expect(outlookOf(input({ path, drifts })).evidence.slice(0, 2)).toEqual([
+      'battery resistance 12.1 mΩ, over the 10.0 mΩ at which it would fail a load test (class van: 5.0 mΩ)',
+      'overnight rest voltage 12.21 V, 39 to 64 % charged (class van: 12.70 V)',
+    ]);
   });
 
   it('of which nothing can be said says why', () => {
