@@ -5,14 +5,7 @@
  * No other value stands for missing: not 0, not -1, not ''. (`position` is '' where a unit has one engine: that is
  * a value, not a gap.)
  */
-export const MISSING = Number.NaN;
-
 /** Column value → row value: NaN becomes null. */
 export function orNull(value: number): number | null {
   return Number.isNaN(value) ? null : value;
-}
-
-/** Row value → column value: null and undefined become NaN. */
-export function orMissing(value: number | null | undefined): number {
-  return value ?? MISSING;
 }

@@ -116,9 +116,3 @@ function lowerQuantile(p: number): number {
   for (let step = 0; step < 3; step++) x += (target - logNormalCdf(x)) * millsRatio(-x);
   return x;
 }
-
-/** log(eᵃ + eᵇ) without overflow. */
-export function logAddExp(a: number, b: number): number {
-  const larger = Math.max(a, b);
-  return larger === -Infinity ? larger : larger + Math.log1p(Math.exp(Math.min(a, b) - larger));
-}

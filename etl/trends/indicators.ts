@@ -1,4 +1,4 @@
-import { FORECAST_COMPONENTS, type ForecastComponent, type Indicator } from '../model/words.ts';
+import type { ForecastComponent, Indicator } from '../model/words.ts';
 
 /** Indicators that are medians of a day's cranks; the other two are counts over a week's. */
 export const MEDIAN_INDICATORS = [
@@ -21,9 +21,3 @@ export const COMPONENT_INDICATORS: Record<ForecastComponent, readonly Indicator[
 export function isMedianIndicator(indicator: Indicator): indicator is MedianIndicator {
   return (MEDIAN_INDICATORS as readonly Indicator[]).includes(indicator);
 }
-
-/** Every component with each of its indicators, in the order in which they are listed. */
-export const COMPONENT_INDICATOR_PAIRS: readonly { component: ForecastComponent; indicator: Indicator }[] =
-  FORECAST_COMPONENTS.flatMap((component) =>
-    COMPONENT_INDICATORS[component].map((indicator) => ({ component, indicator })),
-  );

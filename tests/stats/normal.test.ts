@@ -1,13 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { logGamma } from '../../etl/stats/log-gamma.ts';
-import {
-  logAddExp,
-  logNormalCdf,
-  millsRatio,
-  normalCdf,
-  normalDensity,
-  normalQuantile,
-} from '../../etl/stats/normal.ts';
+import { logNormalCdf, millsRatio, normalCdf, normalDensity, normalQuantile } from '../../etl/stats/normal.ts';
 import { expectClose } from '../support/close.ts';
 
 describe('standard normal distribution', () => {
@@ -48,29 +41,5 @@ describe('standard normal distribution', () => {
   it('refuses a probability outside 0 to 1', () => {
     expect(() => normalQuantile(-0.1)).toThrow('normalQuantile requires a probability from 0 to 1, got -0.1 (p)');
     expect(() => normalQuantile(Number.NaN)).toThrow('normalQuantile requires a probability from 0 to 1, got NaN (p)');
-  });
-});
-
-describe('sum of exponentials', () => {
-  it('holds where the exponentials overflow or vanish', () => {
-    expectClose(logAddExp(Math.log(2), Math.log(3)), Math.log(5), 1e-15);
-    expectClose(logAddExp(1000, 1000), 1000 + Math.LN2, 1e-15);
-    expect(logAddExp(-Infinity, -5)).toBe(-5);
-    expect(logAddExp(-Infinity, -Infinity)).toBe(-Infinity);
-  });
-});
-
-describe('log gamma', () => {
-  it('is the factorial at whole numbers and √π at a half', () => {
-    let factorial = 1;
-    for (let n = 1; n <= 15; n++) {
-      expectClose(Math.exp(logGamma(n)), factorial, 1e-12);
-      factorial *= n;
-    }
-    expectClose(Math.exp(logGamma(0.5)), Math.sqrt(Math.PI), 1e-13);
-  });
-
-  it('refuses 0', () => {
-    expect(() => logGamma(0)).toThrow('logGamma requires a number above 0, got 0 (x)');
   });
 });
