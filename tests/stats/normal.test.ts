@@ -43,3 +43,18 @@ describe('standard normal distribution', () => {
     expect(() => normalQuantile(Number.NaN)).toThrow('normalQuantile requires a probability from 0 to 1, got NaN (p)');
   });
 });
+
+describe('log gamma', () => {
+  it('is the factorial at whole numbers and √π at a half', () => {
+    let factorial = 1;
+    for (let n = 1; n <= 15; n++) {
+      expectClose(Math.exp(logGamma(n)), factorial, 1e-12);
+      factorial *= n;
+    }
+    expectClose(Math.exp(logGamma(0.5)), Math.sqrt(Math.PI), 1e-13);
+  });
+
+  it('refuses 0', () => {
+    expect(() => logGamma(0)).toThrow('logGamma requires a number above 0, got 0 (x)');
+  });
+});
