@@ -1,5 +1,5 @@
 /** The frame around the pages: masthead, theme, and which page the address asks for. */
-import type { nothing} from 'lit';
+import type { nothing } from 'lit';
 import { LitElement, css, html, type TemplateResult } from 'lit';
 import type { ApiClient } from './api-client.ts';
 import { failedNote, pageNoteStyles } from './elements/page-notes.ts';

@@ -57,12 +57,13 @@ export const dateMs = (on: string): number => Date.parse(`${on}T00:00:00Z`);
 
 export type TimeDomain = { from: number; to: number };
 
-export function timeAxis(domain: TimeDomain, labels = true) {
+/** Position on the time axis. One layer of a chart takes `timeAxis`, the others this: vega-lite warns of each repeat. */
+export const AT = { field: 'at', type: 'temporal' as const, title: null };
+
+export function timeAxis(domain: TimeDomain) {
   return {
-    field: 'at',
-    type: 'temporal' as const,
-    title: null,
+    ...AT,
     scale: { type: 'utc' as const, domain: [domain.from, domain.to], nice: false as const },
-    axis: { labels, tickCount: 8, labelExpr: AXIS_MONTH, labelOverlap: true, labelFlush: false },
+    axis: { tickCount: 8, labelExpr: AXIS_MONTH, labelOverlap: true, labelFlush: false },
   };
 }

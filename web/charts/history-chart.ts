@@ -2,7 +2,7 @@
 import type { UnitView } from '../../api/contract/unit.ts';
 import { date } from '../format.ts';
 import { COMPONENT_WORDS, EVENT_WORDS, LIFE_END_WORDS, type Component } from '../words.ts';
-import { dateMs, framed, timeAxis, type Frame, type Spec, type TimeDomain } from './chart-frame.ts';
+import { AT, dateMs, framed, timeAxis, type Frame, type Spec, type TimeDomain } from './chart-frame.ts';
 import { COMPONENT_COLOURS, INK, INK_SOFT, SHEET } from './colours.ts';
 
 type Past = Pick<UnitView, 'asOfOn' | 'lives' | 'workOrders' | 'outlooks'>;
@@ -16,7 +16,7 @@ export function historyChart(past: Past, domain: TimeDomain, frame: Frame): Spec
       past.lives.some((life) => life.component === each) || past.workOrders.some((order) => order.component === each),
   );
   const lanes = used.length === 0 ? COMPONENTS.slice(0, 2) : used;
-  const x = timeAxis(domain);
+  const x = AT;
   const y = {
     field: 'lane',
     type: 'nominal' as const,
@@ -44,7 +44,11 @@ export function historyChart(past: Past, domain: TimeDomain, frame: Frame): Spec
         mark: { type: 'rect', clip: true, opacity: 0.85, height: 6 },
         encoding: { x, x2: { field: 'end' }, y, color, tooltip },
       },
-      { data: { values: [{ at: dateMs(past.asOfOn) }] }, mark: { type: 'rule', color: INK_SOFT }, encoding: { x } },
+      {
+        data: { values: [{ at: dateMs(past.asOfOn) }] },
+        mark: { type: 'rule', color: INK_SOFT },
+        encoding: { x: timeAxis(domain) },
+      },
       {
         data: { values: orderRows(past) },
         mark: { type: 'point', clip: true, size: 75, stroke: INK, strokeWidth: 1.5, opacity: 1 },

@@ -6,7 +6,7 @@
 import type { UnitOutlook, UnitTrend } from '../../api/contract/unit.ts';
 import { AXIS_NUMBER } from '../format.ts';
 import { INDICATOR_WORDS } from '../words.ts';
-import { dateMs, dayMs, framed, timeAxis, type Frame, type Spec, type TimeDomain } from './chart-frame.ts';
+import { AT, dateMs, dayMs, framed, timeAxis, type Frame, type Spec, type TimeDomain } from './chart-frame.ts';
 import { COMPONENT_COLOURS, INK, INK_SOFT } from './colours.ts';
 import { thinEvenly } from './thin.ts';
 
@@ -24,11 +24,13 @@ const NORMAL_95 = 1.96;
 const YEAR_DAYS = 365.25;
 
 type Row = { at: number; value: number; low?: number; high?: number };
+/** Two ends each suffice: all of it is straight. */
+type Trend = { past: Row[]; ahead: Row[] };
 
 export function indicatorChart(trend: UnitTrend, context: IndicatorContext, frame: Frame): Spec {
   const { scale } = INDICATOR_WORDS[trend.indicator];
   const colour = COMPONENT_COLOURS[trend.component];
-  const x = timeAxis(context.domain);
+  const x = AT;
   const y = {
     field: 'value',
     type: 'quantitative' as const,
@@ -44,8 +46,7 @@ export function indicatorChart(trend: UnitTrend, context: IndicatorContext, fram
     ...framed(frame, HEIGHT),
     layer: [
       ...windowStrip(context, colour),
-      area(line.past, colour, 0.16, x, y),
-      area(line.ahead, colour, 0.1, x, y),
+      ...trendBands(line, colour, y),
       {
         data: { values: points(trend.rawValues) },
         mark: { type: 'line', color: INK_SOFT, strokeWidth: 0.6, opacity: 0.55, clip: true },
@@ -56,17 +57,8 @@ export function indicatorChart(trend: UnitTrend, context: IndicatorContext, fram
         mark: { type: 'point', filled: true, size: 7, color: colour, opacity: 0.7, clip: true },
         encoding: { x, y },
       },
-      {
-        data: { values: line.past },
-        mark: { type: 'line', color: colour, strokeWidth: 2, clip: true },
-        encoding: { x, y },
-      },
-      {
-        data: { values: line.ahead },
-        mark: { type: 'line', color: colour, strokeWidth: 2, strokeDash: [5, 4], clip: true },
-        encoding: { x, y },
-      },
-      { data: { values: rules }, mark: { type: 'rule', color: INK_SOFT }, encoding: { x } },
+      ...trendLines(line, colour, y),
+      { data: { values: rules }, mark: { type: 'rule', color: INK_SOFT }, encoding: { x: timeAxis(context.domain) } },
       {
         data: { values: context.replacedOn.map((on) => ({ at: dateMs(on) })) },
         mark: { type: 'rule', color: INK, strokeDash: [2, 2], clip: true },
@@ -76,8 +68,7 @@ export function indicatorChart(trend: UnitTrend, context: IndicatorContext, fram
   };
 }
 
-/** Two ends suffice: all of it is straight. */
-function trendRows(trend: UnitTrend, context: IndicatorContext, scale: number): { past: Row[]; ahead: Row[] } {
+function trendRows(trend: UnitTrend, context: IndicatorContext, scale: number): Trend {
   const { level, slopePerYear, slopeLow, slopeHigh } = trend;
   if (level === null || slopePerYear === null) return { past: [], ahead: [] };
   const asOf = dateMs(context.asOfOn);
@@ -97,21 +88,29 @@ function trendRows(trend: UnitTrend, context: IndicatorContext, scale: number): 
   return { past, ahead };
 }
 
-function area(rows: Row[], color: string, opacity: number, x: object, y: object) {
-  const values = rows.flatMap((row) =>
-    row.low === undefined || row.high === undefined ? [] : [{ at: row.at, value: row.low, high: row.high }],
-  );
-  return {
-    data: { values },
+/** No layer at all without a trend: the chart library warns of scales over nothing. */
+function trendBands({ past, ahead }: Trend, color: string, y: object) {
+  const band = (rows: Row[], opacity: number) => ({
+    data: { values: rows.map(({ at, low, high }) => ({ at, value: low, high })) },
     mark: { type: 'area' as const, color, opacity, clip: true },
-    encoding: { x, y, y2: { field: 'high' } },
-  };
+    encoding: { x: AT, y, y2: { field: 'high' } },
+  });
+  return past.length === 0 ? [] : [band(past, 0.16), band(ahead, 0.1)];
+}
+
+function trendLines({ past, ahead }: Trend, color: string, y: object) {
+  const line = (rows: Row[], strokeDash: number[]) => ({
+    data: { values: rows },
+    mark: { type: 'line' as const, color, strokeWidth: 2, strokeDash, clip: true },
+    encoding: { x: AT, y },
+  });
+  return past.length === 0 ? [] : [line(past, [1, 0]), line(ahead, [5, 4])];
 }
 
 function windowStrip({ domain, outlook }: IndicatorContext, color: string) {
   if (outlook === null || outlook.windowEarlyOn === null) return [];
   const end = outlook.windowLateOn === null ? domain.to : Math.min(domain.to, dateMs(outlook.windowLateOn));
   const values = [{ at: dateMs(outlook.windowEarlyOn), end }];
-  const encoding = { x: timeAxis(domain), x2: { field: 'end' }, y: { value: HEIGHT - 6 }, y2: { value: HEIGHT } };
+  const encoding = { x: AT, x2: { field: 'end' }, y: { value: HEIGHT - 6 }, y2: { value: HEIGHT } };
   return [{ data: { values }, mark: { type: 'rect' as const, color, opacity: 0.8, clip: true }, encoding }];
 }

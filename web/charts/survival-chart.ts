@@ -2,7 +2,7 @@
 import type { UnitOutlook } from '../../api/contract/unit.ts';
 import { AXIS_NUMBER } from '../format.ts';
 import { COMPONENT_WORDS, type ForecastComponent } from '../words.ts';
-import { dateMs, dayMs, framed, timeAxis, type Frame, type Spec } from './chart-frame.ts';
+import { AT, dateMs, dayMs, framed, timeAxis, type Frame, type Spec } from './chart-frame.ts';
 import { COMPONENT_COLOURS, INK, INK_SOFT } from './colours.ts';
 
 export type SurvivalContext = { asOfOn: string; nextVisitOn: string | null };
@@ -15,7 +15,8 @@ const LEAST_DAYS = 365;
 export function survivalChart(outlooks: readonly UnitOutlook[], context: SurvivalContext, frame: Frame): Spec {
   const asOf = dateMs(context.asOfOn);
   const days = horizonDays(outlooks);
-  const x = timeAxis({ from: asOf, to: asOf + dayMs(days) });
+  const x = AT;
+  const domain = { from: asOf, to: asOf + dayMs(days) };
   const y = {
     field: 'alive',
     type: 'quantitative' as const,
@@ -37,7 +38,7 @@ export function survivalChart(outlooks: readonly UnitOutlook[], context: Surviva
       {
         data: { values: curveRows(outlooks, asOf, days) },
         mark: { type: 'line', strokeWidth: 2, clip: true },
-        encoding: { x, y, color },
+        encoding: { x: timeAxis(domain), y, color },
       },
       {
         data: { values: labelRows(outlooks, asOf, days) },
