@@ -34,7 +34,7 @@ export const ACTION_MEANINGS: Record<Action, string> = {
 export const VISIT_WORDS: Record<RankingRow['nextVisitFrom'], string> = {
   booked: 'booked job',
   shop_visit: 'shop visit',
-  maintenance: 'maintenance due',
+  maintenance: 'maintenance',
   assumed: 'assumed',
 };
 

@@ -1,4 +1,5 @@
 import { parse, View } from 'vega';
+import { expressionInterpreter } from 'vega-interpreter';
 import { compile } from 'vega-lite';
 import type { Spec } from '../../web/charts/chart-frame.ts';
 
@@ -11,7 +12,7 @@ export type CompiledChart = {
   svg: string;
 };
 
-/** Compiles and draws a specification without a browser. */
+/** Compiles and draws a specification without a browser, by the same interpreter as the page. */
 export async function compileChart(spec: Spec): Promise<CompiledChart> {
   const warnings: string[] = [];
   const collecting = {
@@ -22,7 +23,11 @@ export async function compileChart(spec: Spec): Promise<CompiledChart> {
     debug: () => collecting,
   };
   const { spec: compiled } = compile(spec, { logger: collecting });
-  const view = new View(parse(compiled), { renderer: 'none', logger: collecting });
+  const view = new View(parse(compiled, undefined, { ast: true }), {
+    expr: expressionInterpreter,
+    renderer: 'none',
+    logger: collecting,
+  });
   await view.runAsync();
   const svg = await view.toSVG();
   const domain = (scale: string) => (view.scale(scale) as { domain: () => unknown[] }).domain();

@@ -60,10 +60,11 @@ export type TimeDomain = { from: number; to: number };
 /** Position on the time axis. One layer of a chart takes `timeAxis`, the others this: vega-lite warns of each repeat. */
 export const AT = { field: 'at', type: 'temporal' as const, title: null };
 
-export function timeAxis(domain: TimeDomain) {
+/** The domain is an expression: plain numbers become `datetime(ms)`, which vega's interpreter takes for a year. */
+export function timeAxis({ from, to }: TimeDomain) {
   return {
     ...AT,
-    scale: { type: 'utc' as const, domain: [domain.from, domain.to], nice: false as const },
+    scale: { type: 'utc' as const, domain: { expr: `[${from}, ${to}]` }, nice: false as const },
     axis: { tickCount: 8, labelExpr: AXIS_MONTH, labelOverlap: true, labelFlush: false },
   };
 }

@@ -22,7 +22,7 @@ export const rankingTableStyles = css`
   td {
     text-align: start;
     vertical-align: top;
-    padding: 0.4rem 0.5rem;
+    padding: 0.35rem 0.5rem;
     font-weight: 400;
     overflow-wrap: break-word;
   }
@@ -147,7 +147,7 @@ export const rankingTableStyles = css`
 
   @media (min-width: 75.01rem) {
     th.rank {
-      width: 3rem;
+      width: 2.75rem;
     }
 
     th.unit {
@@ -163,23 +163,24 @@ export const rankingTableStyles = css`
     }
 
     th.action {
-      width: 8rem;
+      width: 7.75rem;
     }
 
     th.chance {
-      width: 6.5rem;
+      width: 9.25rem;
     }
 
     th.cost {
-      width: 5.75rem;
+      width: 4.75rem;
     }
 
     th.why {
-      width: 19rem;
+      width: 19.5rem;
     }
 
     th.decide {
       width: 7.25rem;
+      white-space: nowrap;
     }
   }
 

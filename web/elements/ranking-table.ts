@@ -22,7 +22,7 @@ export type RowEvent = CustomEvent<{ row: RankingRow; request: RowRequest }>;
 export type SortEvent = CustomEvent<{ key: SortKey }>;
 
 /** Height of a row before it has been measured, px. */
-const GUESSED_ROW = 52;
+const GUESSED_ROW = 48;
 /** Rows that a printed list carries at most: some ten pages. The heading says so where rows are left out. */
 export const PRINTED_ROWS = 250;
 
@@ -176,7 +176,7 @@ export class RankingTable extends LitElement {
         ${probability(row.pFailToNextVisit)}<span class="second">${visitWords(row)}</span>
       </td>
       <td role="cell" class="cost">${money(row.costOfWaitingMinor, this.currency)}</td>
-      <td role="cell" class="why">${row.reason === '' ? UNKNOWN : row.reason}</td>
+      <td role="cell" class="why" title=${row.reason}>${row.why === '' ? UNKNOWN : row.why}</td>
       <td role="cell" class="decide no-print">${this.#decide(row)}</td>
     </tr>`;
   }
@@ -207,10 +207,7 @@ export class RankingTable extends LitElement {
 }
 
 function visitWords(row: RankingRow): string {
-  const day = shortDate(row.nextVisitOn);
-  return row.nextVisitFrom === 'assumed'
-    ? `${day}, ${VISIT_WORDS.assumed}`
-    : `${day}, ${VISIT_WORDS[row.nextVisitFrom]}`;
+  return `${shortDate(row.nextVisitOn)} · ${VISIT_WORDS[row.nextVisitFrom]}`;
 }
 
 function rankChange(row: RankingRow): TemplateResult | typeof nothing {

@@ -2,14 +2,13 @@ import { css } from 'lit';
 
 export const priorityPageStyles = css`
   header {
-    margin-block: 1.25rem 1rem;
+    margin-block: 0.8rem 0.7rem;
     display: grid;
-    gap: 0.4rem;
-    max-width: 62rem;
+    gap: 0.2rem;
   }
 
   h1 {
-    font-size: clamp(1.15rem, 0.9rem + 1vw, 1.65rem);
+    font-size: clamp(1.1rem, 0.95rem + 0.5vw, 1.4rem);
   }
 
   .stale {
@@ -22,7 +21,7 @@ export const priorityPageStyles = css`
     flex-wrap: wrap;
     gap: 0.25rem 1.5rem;
     align-items: center;
-    margin-block: 0.6rem 0.25rem;
+    margin-block: 0.4rem 0;
     font-size: 0.8125rem;
   }
 

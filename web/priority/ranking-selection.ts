@@ -37,7 +37,7 @@ const searchTexts = new WeakMap<RankingRow, string>();
 function searchText(row: RankingRow): string {
   let text = searchTexts.get(row);
   if (text === undefined) {
-    text = [row.unit, row.position, row.depot, row.class, row.component, row.reason].join('\n').toLowerCase();
+    text = [row.unit, row.position, row.depot, row.class, row.component, row.why, row.reason].join('\n').toLowerCase();
     searchTexts.set(row, text);
   }
   return text;

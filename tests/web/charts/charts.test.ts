@@ -37,6 +37,7 @@ describe('charts', () => {
       const chart = await compileChart(indicatorChart(trend, contextFor(outlook), frame));
       expect(chart.warnings).toEqual([]);
       expect(times(chart.domain('x'))).toEqual([domain.from, domain.to]);
+      expect(chart.svg).toContain('>2025<');
     }
   });
 
