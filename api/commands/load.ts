@@ -60,13 +60,22 @@ function fileLines(file: FileReport): string[] {
   const cranks = file.kind === 'waveform' ? `, ${file.cranks} cranks found` : '';
   return [
     `${file.file}: ${RESULTS[file.result]}${kind}${file.result === 'loaded' ? `: ${counts}${cranks}` : ''}`,
-    ...file.reasons.map(({ reason, rows }) => `  ${rows} × ${reason}`),
-    ...file.examples.map(
-      ({ line, field, value, reason }) => `  line ${line}, ${field} ${JSON.stringify(value)}: ${reason}`,
-    ),
+    ...(file.result === 'unreadable' ? [] : file.reasons.map(({ reason, rows }) => `  ${rows} × ${reason}`)),
+    ...file.examples.toSorted((a, b) => a.line - b.line).map(exampleLine),
     ...(file.unknownColumns.length === 0 ? [] : [`  columns kept aside: ${file.unknownColumns.join(', ')}`]),
     ...file.notes.map((note) => `  ${note}`),
   ];
+}
+
+function exampleLine({ line, field, value, reason }: FileReport['examples'][number]): string {
+  const cell = [field, value === '' ? '' : JSON.stringify(shortValue(value))].filter((word) => word !== '').join(' ');
+  const where = [line > 0 ? `line ${line}` : '', cell].filter((word) => word !== '').join(', ');
+  return `  ${where}${where === '' ? '' : ': '}${reason}`;
+}
+
+const MOST_CHARACTERS = 60;
+function shortValue(value: string): string {
+  return value.length > MOST_CHARACTERS ? `${value.slice(0, MOST_CHARACTERS)}…` : value;
 }
 
 const MOST_NAMED = 20;
