@@ -151,3 +151,9 @@ export const INDICATOR_WORDS: Record<Indicator, IndicatorWords> = {
     meaning: 'Cables, contacts and motor at inrush.',
   },
 };
+
+/** `open_circuit_voltage` → `Open circuit voltage`. */
+export function testName(test: string): string {
+  const words = test.replaceAll('_', ' ');
+  return `${words.slice(0, 1).toUpperCase()}${words.slice(1)}`;
+}

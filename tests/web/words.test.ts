@@ -9,6 +9,7 @@ import {
   INDICATOR_WORDS,
   LIFE_END_WORDS,
   PATTERN_WORDS,
+  testName,
 } from '../../web/words.ts';
 
 describe('words of the closed vocabularies', () => {
@@ -32,4 +33,8 @@ describe('words of the closed vocabularies', () => {
     for (const basis of ['prior', 'lives', 'condition', 'beyond_horizon', 'none'])
       expect(BASIS_MEANINGS[basis]).toMatch(/\w+ \w+/);
   });
+});
+
+it('a bench test is named in words', () => {
+  expect(testName('open_circuit_voltage')).toBe('Open circuit voltage');
 });

@@ -9,6 +9,8 @@ export type Spec = TopLevelSpec;
 
 /** Right of the plot, room for half a label of the time axis. */
 const RIGHT = 18;
+/** Below the plot, room for the tails of the axis labels. */
+const BELOW = 4;
 
 const TEXT_FACE = "system-ui, -apple-system, 'Segoe UI', 'Noto Sans', sans-serif";
 
@@ -27,7 +29,7 @@ export function framed(
     $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
     width: plotWidth(frame),
     height,
-    padding: { left: 0, right: RIGHT, top: 6, bottom: 0 },
+    padding: { left: 0, right: RIGHT, top: 6, bottom: BELOW },
     background: 'transparent',
     config: {
       // The figure carries its own description in words; hundreds of marks read out one by one would bury it.

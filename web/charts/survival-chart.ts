@@ -22,7 +22,7 @@ export function survivalChart(outlooks: readonly UnitOutlook[], context: Surviva
     type: 'quantitative' as const,
     title: null,
     scale: { domain: [0, 1] },
-    axis: { format: AXIS_NUMBER.percent, values: [0, 0.1, 0.5, 0.9, 1] },
+    axis: { format: AXIS_NUMBER.percent, values: [0, 0.1, 0.5, 0.9, 1], labelOverlap: false },
   };
   const components: readonly ForecastComponent[] = ['battery', 'starter'];
   const color = {

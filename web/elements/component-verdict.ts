@@ -3,6 +3,7 @@ import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { RankingRow } from '../../api/contract/ranking.ts';
 import type { UnitOutlook } from '../../api/contract/unit.ts';
 import { age, date, fromDay, money, probability } from '../format.ts';
+import { actDay } from '../priority/act-day.ts';
 import { shared } from '../styles/shared.ts';
 import { ACTION_MEANINGS, ACTION_WORDS, BASIS_MEANINGS, COMPONENT_WORDS, VISIT_WORDS } from '../words.ts';
 import { windowAxisHead, windowBar, windowBarStyles, type WindowMarks } from './window-bar.ts';
@@ -121,10 +122,9 @@ export class ComponentVerdict extends LitElement {
 }
 
 function actionWords(row: RankingRow): TemplateResult {
-  const by = row.actByOn === null ? '' : ` by ${date(row.actByOn)}`;
   const visit = `next visit ${date(row.nextVisitOn)}, ${VISIT_WORDS[row.nextVisitFrom]}`;
   return html`<span class="act"
-    ><strong>${ACTION_WORDS[row.action]}</strong>${by} <span class="soft">(${visit})</span></span
+    ><strong>${ACTION_WORDS[row.action]}</strong> ${actDay(row)} <span class="soft">(${visit})</span></span
   >`;
 }
 

@@ -83,6 +83,10 @@ export const rankingTableStyles = css`
     text-align: end;
   }
 
+  .chance .second {
+    white-space: nowrap;
+  }
+
   thead .rank button,
   thead .chance button,
   thead .cost button {
@@ -210,7 +214,7 @@ export const rankingTableStyles = css`
 
     tbody tr:not(.spacer) {
       display: grid;
-      grid-template-columns: 2.75rem 1.1fr 1.3fr 1fr 1.3fr 1.2fr 1fr auto;
+      grid-template-columns: 2.75rem 0.9fr 1.2fr 0.9fr 1.25fr 1.5fr 0.8fr auto;
       grid-template-areas:
         'rank unit place part action chance cost decide'
         'when when when when when when when when'
@@ -222,7 +226,7 @@ export const rankingTableStyles = css`
     tbody td,
     tbody th {
       border: 0;
-      padding: 0.3rem 0.5rem 0.1rem;
+      padding: 0.3rem 0.5rem 0;
     }
 
     .rank {
@@ -255,6 +259,7 @@ export const rankingTableStyles = css`
 
     .cost {
       grid-area: cost;
+      border: 0;
     }
 
     .why {

@@ -8,12 +8,13 @@ import { repeat } from 'lit/directives/repeat.js';
 import { ref } from 'lit/directives/ref.js';
 import { WindowVirtualizerController } from '@tanstack/lit-virtual';
 import type { RankingRow } from '../../api/contract/ranking.ts';
-import { count, counted, date, money, probability, shortDate, UNKNOWN } from '../format.ts';
+import { count, counted, money, probability, shortDate, UNKNOWN } from '../format.ts';
 import type { SortKey } from '../priority/ranking-query.ts';
 import { decisionOf, rowKey } from '../priority/ranking-selection.ts';
 import { unitHref } from '../routing.ts';
 import { shared } from '../styles/shared.ts';
 import { ACTION_MEANINGS, ACTION_WORDS, COMPONENT_WORDS, VISIT_WORDS } from '../words.ts';
+import { actDay } from '../priority/act-day.ts';
 import { rankingTableStyles } from './ranking-table.styles.ts';
 import { windowAxisHead, windowBar, windowBarStyles, type WindowMarks } from './window-bar.ts';
 
@@ -169,7 +170,7 @@ export class RankingTable extends LitElement {
       </td>
       <td role="cell" class="action">
         <span class="act ${row.action}" title=${ACTION_MEANINGS[row.action]}>${ACTION_WORDS[row.action]}</span>
-        ${row.actByOn === null ? nothing : html`<span class="second">by ${date(row.actByOn)}</span>`}
+        ${actDay(row) === '' ? nothing : html`<span class="second">${actDay(row)}</span>`}
       </td>
       <td role="cell" class="when">${windowBar(row, this.marks)}</td>
       <td role="cell" class="chance">

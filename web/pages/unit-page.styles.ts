@@ -44,6 +44,10 @@ export const unitPageStyles = css`
     margin-block-end: 0.6rem;
   }
 
+  .history {
+    --chart-height: 4rem;
+  }
+
   .side {
     font-size: 0.8125rem;
   }

@@ -15,7 +15,7 @@ import { drawPage, type PageState } from '../page-state.ts';
 import { windowAxis } from '../priority/window-axis.ts';
 import { unitHref } from '../routing.ts';
 import { shared } from '../styles/shared.ts';
-import { COMPONENT_WORDS, INDICATOR_WORDS } from '../words.ts';
+import { COMPONENT_WORDS, INDICATOR_WORDS, testName } from '../words.ts';
 import { unitPageStyles } from './unit-page.styles.ts';
 import '../elements/component-verdict.ts';
 import '../elements/indicator-figure.ts';
@@ -155,6 +155,7 @@ export class UnitPage extends LitElement {
         Bar: a part in service. Thin bar ahead: failure window. Square: replaced; circle: other work; filled: unplanned.
       </p>
       <vega-chart
+        class="history"
         .make=${engine.history}
         .label=${`Service lives and work orders of ${engine.unit.unit} over time; the same facts stand in the table of work orders`}
       ></vega-chart>
@@ -286,6 +287,7 @@ function engineView(unit: UnitView, wanted: string, left: number): EngineView {
   const workOrders = unit.workOrders.filter((each) => ofEngine(each, position));
   const past = { asOfOn: unit.asOfOn, lives, workOrders, outlooks, trends };
   const domain = unitTimeDomain(past);
+  const drawn = trends.filter(hasShape);
   const nextVisitOn = unit.ranking[0]?.nextVisitOn ?? null;
   const contextOf = (component: string): IndicatorContext => ({
     domain,
@@ -300,12 +302,23 @@ function engineView(unit: UnitView, wanted: string, left: number): EngineView {
     position,
     unit,
     outlooks,
-    drifting: trends.filter((each) => each.days.length > 0),
-    without: trends.filter((each) => each.days.length === 0),
+    drifting: drawn.filter((each) => !repeats(each, drawn)),
+    without: trends.filter((each) => !hasShape(each)),
     contextOf: (component) => contexts.get(component) ?? contextOf(component),
     history: (width) => historyChart(past, domain, { width, left }),
     survival: (width) => survivalChart(outlooks, { asOfOn: unit.asOfOn, nextVisitOn }, { width, left }),
   };
+}
+
+/** Days that all have one value, such as no dropout ever, say as much in a sentence. */
+function hasShape({ values }: UnitTrend): boolean {
+  return values.some((value) => value !== values[0]);
+}
+
+/** The sag ratio speaks for both components; while both are of one age it is the same picture twice. */
+function repeats(trend: UnitTrend, drawn: readonly UnitTrend[]): boolean {
+  const first = drawn.find((each) => each.indicator === trend.indicator && each.sinceOn === trend.sinceOn);
+  return first !== trend;
 }
 
 /** A record that names no position concerns every engine of the unit. */
@@ -323,7 +336,7 @@ function measureNext(unit: UnitView): TemplateResult {
             ${unit.measureNext.map(
               (each) =>
                 html`<li>
-                  <strong>${each.test}</strong>
+                  <strong>${testName(each.test)}</strong>
                   <p>${each.why}</p>
                   <p>Expect ${each.expected} <span class="soft">(${each.source})</span></p>
                 </li>`,

@@ -34,12 +34,12 @@ function ticks(asOfOn: string, months: AxisMonths, percent: (on: string) => numb
   const step = STEP[months];
   return Array.from({ length: Math.ceil(months / step) }, (_, index) => addMonths(first, index * step)).map((on) => ({
     percent: percent(on),
-    label: step === 12 || (index0(on) && step < 12) ? monthAndYear(on) : monthName(on),
+    label: step === 12 ? monthAndYear(on) : beginsYear(on) ? on.slice(0, 4) : monthName(on),
   }));
 }
 
-/** The year is said once a year, where it begins. */
-function index0(on: string): boolean {
+/** January carries the year in its place: both together would run into the next label. */
+function beginsYear(on: string): boolean {
   return on.slice(5, 7) === '01';
 }
 
