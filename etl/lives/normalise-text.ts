@@ -20,6 +20,7 @@ const SHORTHAND: readonly [RegExp, string][] = [
   [/\bo\/h\b/g, ' overhaul '],
   [/\ba\/c\b/g, ' aircon '],
   [/\bn\/s\b/g, ' no start '],
+  [/\bw\/n\b/g, ' will not '],
   [/\bn\.?f\.?f\b/g, ' no fault found '],
   [/\bjump[\s-]?(start|pack|lead)/g, ' jump $1'],
   [/\bpre[\s-]?lube\b/g, ' prelube '],

@@ -49,7 +49,7 @@ export const COMPONENT_WORDS: readonly { component: Component; pattern: RegExp; 
     component: 'starter',
     weight: 3,
     pattern:
-      /\b(?:starter|starting|start|st|cranking) (?:motor|solenoid)s?(?: solenoid| brush(?:es)?)?\b|\bstarter\b|\bstart (?:brush(?:es)?|unserviceable|worn|dead spot|contacts)\b|\b(?:replaced?|fitted|new|reman|exchange|changeout|changed|bad|repaired) (?:new |reman |exchange )?start\b|\bbendix\b|\bstarter drive\b|\bpinion\b(?= .*\bstart)|\bbrush(?:es)?\b(?= .*\bstart)/g,
+      /\b(?:starter|starting|start|st|cranking) (?:motor|solenoid)s?(?: solenoid| brush(?:es)?)?\b|\bstarter\b|\bstart (?:brush(?:es)?|unserviceable|worn|dead spot|contacts)\b|\b(?:replaced?|fitted|new|reman|exchange|changeout|changed|bad|repaired|tested) (?:out )?(?:new |reman |exchange )?(?:start|str)\b|\bbendix\b|\bstarter drive\b|\bpinion\b(?= .*\bstart)|\bbrush(?:es)?\b(?= .*\bstart)/g,
   },
   { component: 'battery', weight: 3, pattern: /\bbattery\b|\bcells? (?:dead|shorted|dry)\b/g },
 ];

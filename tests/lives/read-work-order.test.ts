@@ -27,6 +27,9 @@ describe('what was done', () => {
     ],
     [{ complaint: 'no crank', correction: 'replaced starter relay' }, ['control replaced 1']],
     [{ complaint: 'batt light on', correction: 'fitted new alt' }, ['charging replaced 1']],
+    [{ complaint: 'unit w/n crank', correction: 'chgd out str' }, ['starter replaced 1']],
+    [{ correction: 'tested batt good, fitted reman str' }, ['battery inspected 1', 'starter replaced 1']],
+    [{ complaint: 'str wheel loose' }, ['none unrelated 0']],
     [{ complaint: 'quote to replace starter' }, ['starter inspected 1']],
     [{ correction: 'tested batterys and starter, no fault found' }, ['battery inspected 1', 'starter inspected 1']],
   ];
