@@ -32,8 +32,6 @@ export function framed(
     padding: { left: 0, right: RIGHT, top: 6, bottom: BELOW },
     background: 'transparent',
     config: {
-      // The figure carries its own description in words; hundreds of marks read out one by one would bury it.
-      aria: false,
       font: TEXT_FACE,
       view: { stroke: null },
       axis: {

@@ -13,5 +13,7 @@ export async function drawChart(spec: Spec, host: HTMLElement): Promise<DrawnCha
   const runtime = parse(compile(spec).spec, undefined, { ast: true });
   const view = new View(runtime, { renderer: 'svg', expr: expressionInterpreter, hover: false });
   await view.initialize(host).runAsync();
+  // The element around it carries the description in words; hundreds of marks read out one by one would bury it.
+  host.querySelector('svg')?.setAttribute('aria-hidden', 'true');
   return { finalize: () => void view.finalize() };
 }

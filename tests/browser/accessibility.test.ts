@@ -1,0 +1,59 @@
+/** WCAG 2.2 A and AA by axe, on both pages, light and dark, and on what opens over them. */
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { unitName } from './fixture-fleet.ts';
+import { startFixtureServer, type FixtureServer } from './fixture-server.ts';
+import { startChromium, watchedPage } from './watched-browser.ts';
+
+const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+
+let browser: Browser;
+let server: FixtureServer;
+
+beforeAll(async () => {
+  browser = await startChromium();
+  server = await startFixtureServer({ units: 30 });
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.close();
+});
+
+const STATES: Record<string, (page: Page) => Promise<void>> = {
+  'the list': async (page) => {
+    await page.goto('/');
+    await page.locator('tr[data-index="0"]').waitFor();
+  },
+  'the list with a row chosen and the deferral’s dialog': async (page) => {
+    await page.goto('/');
+    await page.locator('tr[data-index="0"]').waitFor();
+    await page.keyboard.press('j');
+    await page.keyboard.press('d');
+    await page.locator('decision-dialog dialog').waitFor();
+  },
+  'a unit': async (page) => {
+    await page.goto(`/unit?${new URLSearchParams({ unit: unitName(0) })}`);
+    await page.locator('waveform-figure svg').waitFor();
+  },
+};
+
+describe.each(['light', 'dark'] as const)('%s', (colorScheme) => {
+  it.each(Object.keys(STATES))('%s has no violation', async (name) => {
+    const { page, context } = await watchedPage(browser, server.origin, { colorScheme });
+    await STATES[name]!(page);
+    const { violations, passes } = await new AxeBuilder({ page }).withTags(TAGS).analyze();
+    await context.close();
+    expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
+    expect(passes.length).toBeGreaterThan(10);
+  });
+});
+
+it('the list on a phone has no violation', async () => {
+  const { page, context } = await watchedPage(browser, server.origin, { viewport: { width: 390, height: 800 } });
+  await STATES['the list']!(page);
+  const { violations } = await new AxeBuilder({ page }).withTags(TAGS).analyze();
+  await context.close();
+  expect(violations.map(({ id }) => id)).toEqual([]);
+});
