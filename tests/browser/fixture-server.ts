@@ -7,12 +7,12 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { AddressInfo } from 'node:net';
 import { extname, join } from 'node:path';
 import type { BookingRequest, DeferralRequest, Ranking, RankingRow } from '../../api/contract/ranking.ts';
-import { ROOT } from '../support/source-files.ts';
+import { webFolder } from '../../api/config.ts';
 import { fixtureRanking, fixtureUnit, fixtureWaveform } from './fixture-fleet.ts';
 
 const CONTENT_POLICY =
   "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'";
-const PAGE = join(ROOT, '.build/web');
+const PAGE = webFolder();
 const TYPES: Record<string, string> = {
   '.html': 'text/html; charset=utf-8',
   '.js': 'text/javascript',

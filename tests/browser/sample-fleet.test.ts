@@ -221,8 +221,8 @@ describe('keyboard', () => {
 
 it('the watch itself sees a warning, script from text and a request to elsewhere', async () => {
   await openList();
+  await page.evaluate(`console.warn('seen')`);
   await page.evaluate(() => {
-    console.warn('seen');
     const script = document.createElement('script');
     script.textContent = 'document.title = "run"';
     document.head.append(script);

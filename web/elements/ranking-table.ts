@@ -5,7 +5,6 @@
  */
 import { LitElement, html, nothing, type TemplateResult } from 'lit';
 import { repeat } from 'lit/directives/repeat.js';
-import { ref } from 'lit/directives/ref.js';
 import { WindowVirtualizerController } from '@tanstack/lit-virtual';
 import type { RankingRow } from '../../api/contract/ranking.ts';
 import { count, counted, money, probability, shortDate, UNKNOWN } from '../format.ts';
@@ -52,10 +51,6 @@ export class RankingTable extends LitElement {
     overscan: 8,
   });
 
-  /** One function for all rows and renders: with a new one each time lit would measure anew, and never come to rest. */
-  readonly #measure = (element: Element | undefined) =>
-    this.#window.getVirtualizer().measureElement(element instanceof HTMLTableRowElement ? element : null);
-
   /** Shows a row and puts the focus on it; for moving by keys. */
   async focusRow(index: number): Promise<void> {
     const virtualizer = this.#window.getVirtualizer();
@@ -78,6 +73,14 @@ export class RankingTable extends LitElement {
       scrollPaddingEnd: 16,
     });
     if (changed.has('rows')) virtualizer.measure();
+  }
+
+  /** Measured once they stand: while a row is being made it has no height, and all rows would seem to be in view. */
+  override updated(): void {
+    const virtualizer = this.#window.getVirtualizer();
+    if (this.printing) return;
+    for (const row of this.renderRoot.querySelectorAll<HTMLTableRowElement>('tr[data-index]'))
+      virtualizer.measureElement(row);
   }
 
   override render(): TemplateResult {
@@ -157,7 +160,6 @@ export class RankingTable extends LitElement {
       aria-current=${active ? 'true' : nothing}
       class=${decisionOf(row)}
       @focusin=${() => this.#ask(row, 'select')}
-      ${ref(this.#measure)}
     >
       <td role="cell" class="rank">${count(row.rank)}${rankChange(row)}</td>
       <th role="rowheader" scope="row" class="unit">
