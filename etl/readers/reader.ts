@@ -1,12 +1,10 @@
 import type { CrankBatch } from '../model/crank.ts';
+import type { Kind } from '../model/kinds.ts';
 import type { FittedPart } from '../model/part.ts';
 import type { SampleBatch } from '../model/samples.ts';
 import type { SetAside } from '../model/set-aside.ts';
 import type { Unit } from '../model/unit.ts';
 import type { WorkOrder } from '../model/work-order.ts';
-
-export const KINDS = ['units', 'components', 'waveform', 'cranks', 'work_orders'] as const;
-export type Kind = (typeof KINDS)[number];
 
 /** A row with the line it stood on. */
 export type Lined<Row> = { line: number; row: Row };

@@ -63,6 +63,7 @@ export function beginImport(connections: StoreConnections, start: ImportStart, l
       cranks.batch(batch);
     },
     async measured(unit, position, table) {
+      if (table.count === 0) return;
       queue.add({ rows: table.count }, () => cranks.table(unit, position, table));
     },
     async waveforms(kept) {

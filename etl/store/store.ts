@@ -9,7 +9,8 @@ import type { Trend } from '../model/trend.ts';
 import type { Engine, Unit } from '../model/unit.ts';
 import type { Action, ForecastComponent } from '../model/words.ts';
 import type { WorkOrder } from '../model/work-order.ts';
-import type { Kind, Lined } from '../readers/reader.ts';
+import type { Kind } from '../model/kinds.ts';
+import type { Lined } from '../readers/reader.ts';
 
 /** A file that was loaded, or is being loaded. Its identity is bytes + profile + reader version. */
 export type ImportRecord = {

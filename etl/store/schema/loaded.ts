@@ -6,7 +6,7 @@ import { blob, index, integer, primaryKey, real, sqliteTable, text, uniqueIndex 
 import { MEASURED_COLUMNS, type MeasuredColumn } from '../../model/crank.ts';
 import type { Unit } from '../../model/unit.ts';
 import { COMPONENTS } from '../../model/words.ts';
-import { KINDS } from '../../readers/reader.ts';
+import { KINDS } from '../../model/kinds.ts';
 
 export const imports = sqliteTable(
   'imports',
