@@ -65,6 +65,6 @@ export function timeAxis({ from, to }: TimeDomain) {
   return {
     ...AT,
     scale: { type: 'utc' as const, domain: { expr: `[${from}, ${to}]` }, nice: false as const },
-    axis: { tickCount: 8, labelExpr: AXIS_MONTH, labelOverlap: true, labelFlush: false },
+    axis: { tickCount: 8, labelExpr: AXIS_MONTH, labelOverlap: true, labelSeparation: 8, labelFlush: false },
   };
 }

@@ -22,8 +22,10 @@ const HEIGHT = 128;
 /** Of a normal scatter, 95 % lie within so many standard deviations. */
 const NORMAL_95 = 1.96;
 const YEAR_DAYS = 365.25;
+/** Days without a crank over which the thin line still runs (common practice). */
+const LONGEST_GAP_DAYS = 21;
 
-type Row = { at: number; value: number; low?: number; high?: number };
+type Row = { at: number; value: number | null; low?: number; high?: number };
 /** Two ends each suffice: all of it is straight. */
 type Trend = { past: Row[]; ahead: Row[] };
 
@@ -48,7 +50,7 @@ export function indicatorChart(trend: UnitTrend, context: IndicatorContext, fram
       ...windowStrip(context, colour),
       ...trendBands(line, colour, y),
       {
-        data: { values: points(trend.rawValues) },
+        data: { values: brokenAtGaps(points(trend.rawValues)) },
         mark: { type: 'line', color: INK_SOFT, strokeWidth: 0.6, opacity: 0.55, clip: true },
         encoding: { x, y },
       },
@@ -105,6 +107,14 @@ function trendLines({ past, ahead }: Trend, color: string, y: object) {
     encoding: { x: AT, y },
   });
   return past.length === 0 ? [] : [line(past, [1, 0]), line(ahead, [5, 4])];
+}
+
+/** A line over months without a crank would show what nobody has seen. */
+function brokenAtGaps(rows: readonly Row[]): Row[] {
+  return rows.flatMap((row, index) => {
+    const before = rows[index - 1]?.at ?? row.at;
+    return row.at - before > dayMs(LONGEST_GAP_DAYS) ? [{ at: before + 1, value: null }, row] : [row];
+  });
 }
 
 function windowStrip({ domain, outlook }: IndicatorContext, color: string) {

@@ -304,7 +304,6 @@ export const rankingTableStyles = css`
   @media print {
     thead {
       position: static;
-      display: table-header-group;
     }
 
     tr {

@@ -43,6 +43,48 @@ export class WorkOrderTable extends LitElement {
       .record span {
         display: block;
       }
+
+      /* On a phone each record is a block of its own: what was written matters most and would lie off the screen. */
+      @media (max-width: 46rem) {
+        table {
+          display: block;
+          min-width: 0;
+        }
+
+        thead {
+          display: none;
+        }
+
+        tbody,
+        td {
+          display: block;
+        }
+
+        tbody tr {
+          display: grid;
+          grid-template-columns: max-content 1fr;
+          gap: 0 1rem;
+          padding-block: 0.4rem;
+          border-block-end: 1px solid var(--rule);
+        }
+
+        tbody td,
+        tbody th {
+          border: 0;
+          padding: 0;
+        }
+
+        .read,
+        .words,
+        .record {
+          grid-column: 1 / -1;
+        }
+
+        .words:not(:empty)::before {
+          content: 'by: ';
+          color: var(--ink-soft);
+        }
+      }
     `,
   ];
   static override properties = { orders: { attribute: false } };
@@ -51,18 +93,18 @@ export class WorkOrderTable extends LitElement {
   override render(): TemplateResult {
     if (this.orders.length === 0) return html`<p class="soft">No repair record names this unit.</p>`;
     return html`<div class="scroll" tabindex="0" role="region" aria-label="Work orders">
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">Opened</th>
-            <th scope="col">Work order</th>
-            <th scope="col">Read as</th>
-            <th scope="col">By the words</th>
-            <th scope="col">What was written</th>
+      <table role="table">
+        <thead role="rowgroup">
+          <tr role="row">
+            <th role="columnheader" scope="col">Opened</th>
+            <th role="columnheader" scope="col">Work order</th>
+            <th role="columnheader" scope="col">Read as</th>
+            <th role="columnheader" scope="col">By the words</th>
+            <th role="columnheader" scope="col">What was written</th>
           </tr>
         </thead>
-        <tbody>
-          ${this.orders.toReversed().map(orderRow)}
+        <tbody role="rowgroup">
+          ${this.orders.toSorted((a, b) => (a.openedOn < b.openedOn ? 1 : -1)).map(orderRow)}
         </tbody>
       </table>
     </div>`;
@@ -72,10 +114,10 @@ export class WorkOrderTable extends LitElement {
 function orderRow(order: UnitWorkOrder): TemplateResult {
   const planned = order.unplanned ? 'unplanned' : 'planned';
   const event = EVENT_WORDS[order.event];
-  return html`<tr>
-    <td class="day">${date(order.openedOn)}</td>
-    <th scope="row" class="order">${order.workOrder}</th>
-    <td>
+  return html`<tr role="row">
+    <td role="cell" class="day">${date(order.openedOn)}</td>
+    <th role="rowheader" scope="row" class="order">${order.workOrder}</th>
+    <td role="cell" class="read">
       ${
         order.component === 'none'
           ? event
@@ -83,8 +125,8 @@ function orderRow(order: UnitWorkOrder): TemplateResult {
               ${event.toLowerCase()}, ${planned}`
       }
     </td>
-    <td>${order.words}</td>
-    <td class="record soft">
+    <td role="cell" class="words">${order.words}</td>
+    <td role="cell" class="record soft">
       ${[order.complaint, order.cause, order.correction].filter((text) => text !== '').map((text) => html`<span>${text}</span>`)}
     </td>
   </tr>`;

@@ -103,6 +103,7 @@ export const shared = css`
     height: 0.55em;
     margin-inline-end: 0.4em;
     background: var(--ink-soft);
+    print-color-adjust: exact;
   }
 
   .component.battery::before {

@@ -51,6 +51,20 @@ describe('charts', () => {
     expect(ahead.data.values.map(({ value }) => value)).toEqual([18.6, expect.closeTo(17.9, 9)]);
   });
 
+  it('break the line of the days where none was recorded for long', async () => {
+    const trend = unit.trends.find((each) => each.indicator === 'rest_volts') as UnitTrend;
+    const lines = async (given: UnitTrend) => {
+      const { svg, warnings } = await compileChart(indicatorChart(given, contextFor(null), frame));
+      expect(warnings).toEqual([]);
+      // The thin line is the first of the line marks; each stretch begins with a move.
+      const path = /mark-line[^>]*>.*? d="([^"]*)"/.exec(svg)?.[1] ?? '';
+      return path.split('M').length - 1;
+    };
+    expect(await lines(trend)).toBe(1);
+    const silent = trend.days.map((day, index) => (index >= trend.days.length / 2 ? day + 60 : day));
+    expect(await lines({ ...trend, days: silent })).toBe(2);
+  });
+
   it('show an indicator without a trend as its points alone', async () => {
     const trend: UnitTrend = { ...unit.trends[0]!, level: null, slopePerYear: null, standing: 'too_few_points' };
     const chart = await compileChart(indicatorChart(trend, contextFor(null), frame));
