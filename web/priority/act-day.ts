@@ -5,5 +5,6 @@ import { date } from '../format.ts';
 /** What is to be done at the next visit has the visit's day: an act-by day before it would contradict the action. */
 export function actDay(row: Pick<RankingRow, 'action' | 'actByOn' | 'nextVisitOn'>): string {
   if (row.action === 'book_at_next_visit') return `on ${date(row.nextVisitOn)}`;
-  return row.actByOn === null ? '' : `by ${date(row.actByOn)}`;
+  if (row.actByOn === null) return '';
+  return `${row.action === 'leave' ? 'until' : 'by'} ${date(row.actByOn)}`;
 }
