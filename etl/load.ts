@@ -3,7 +3,9 @@ import { createCrankFinder } from './signal/crank-finder.ts';
 import { finishCranks } from './signal/finish.ts';
 import { keptOnsets } from './signal/retention.ts';
 import { openBytes, type FileBytes } from './readers/byte-stream.ts';
+import type { FinishedTable } from './model/crank.ts';
 import type { Kind } from './model/kinds.ts';
+import type { Unit } from './model/unit.ts';
 import type { Reader, ReaderSink, ReadReport } from './readers/reader.ts';
 import { sniffFile } from './readers/sniff.ts';
 import type { ImportWriter, Store } from './store/store.ts';
@@ -209,14 +211,21 @@ function sinkInto(writer: ImportWriter, onSetAside: (rows: SetAside[]) => void):
  */
 export async function finishStale(store: Store, onFinish?: (done: number, total: number) => void): Promise<number> {
   const stale = await store.staleEngines();
-  const units = new Map((await store.units()).map((unit) => [unit.unit, unit]));
   const { keptNewestWaveforms } = await store.settings();
   for (const [index, engine] of stale.entries()) {
-    const table = finishCranks(await store.measured(engine), units.get(engine.unit) ?? null);
-    await store.writeFinished(engine, table, keptOnsets(table, keptNewestWaveforms));
+    // In this order: what becomes known after `measured` marks the engine as stale anew.
+    const sources = await store.measured(engine);
+    const unit = await store.unit(engine.unit);
+    const table = finishCranks(sources, unit);
+    await store.writeFinished(engine, table, keptOf(table, unit, keptNewestWaveforms));
     onFinish?.(index + 1, stale.length);
   }
   return stale.length;
+}
+
+/** While a unit waits for the register all its waveforms are kept: only the register can tell a slow crank. */
+function keptOf(table: FinishedTable, unit: Unit | null, newest: number): Float64Array {
+  return unit === null ? table.columns.timeUs.subarray(0, table.count) : keptOnsets(table, newest);
 }
 
 function emptyReport(file: string, result: FileReport['result']): FileReport {

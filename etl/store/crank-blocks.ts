@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, isNull, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, sql } from 'drizzle-orm';
 import { FINISHED_COLUMNS, type FinishedColumn, type FinishedTable } from '../model/crank.ts';
 import type { Engine } from '../model/unit.ts';
 import { inTransaction, writerOf, type Connection, type StoreConnections } from './connection.ts';
@@ -27,8 +27,7 @@ type BlockMethods = Pick<
 /** Finished cranks: one block of Float64 columns an engine, kept in step with the measured rows by stale marks. */
 export function crankBlockMethods(connections: StoreConnections): BlockMethods {
   const { reader } = connections;
-  /** The mark that stood when an engine's rows were read: only that one may be cleared. */
-  const answered = new Map<number, number | null>();
+  const read = new Map<number, Standing>();
   return {
     async staleEngines() {
       return reader.db
@@ -39,14 +38,19 @@ export function crankBlockMethods(connections: StoreConnections): BlockMethods {
         .all();
     },
     async measured({ engineId }): Promise<MeasuredSource[]> {
-      answered.set(engineId, markOf(reader, engineId));
+      read.set(engineId, standingOf(reader, engineId));
       return measuredSources(reader, engineId);
     },
     async writeFinished(engine, table, keep) {
       const writer = writerOf(connections);
-      const mark = answered.get(engine.engineId) ?? null;
-      inTransaction(writer, () => writeBlock(writer, engine, { table, keep, mark }));
-      answered.delete(engine.engineId);
+      const { engineId } = engine;
+      inTransaction(writer, () => {
+        const now = standingOf(writer, engineId);
+        const then = read.get(engineId) ?? now;
+        const unmoved = now.mark === then.mark && now.answered === then.answered;
+        if (unmoved) writeBlock(writer, engine, { table, keep, mark: now.mark });
+      });
+      read.delete(engineId);
     },
     async finished({ engineId }) {
       const block = reader.db
@@ -73,8 +77,21 @@ export function crankBlockMethods(connections: StoreConnections): BlockMethods {
   };
 }
 
-function markOf({ db }: Connection, engineId: number): number | null {
-  return db.select().from(staleEngines).where(eq(staleEngines.engineId, engineId)).get()?.mark ?? null;
+/**
+ * How an engine stands: its stale mark, if it is stale, and the mark that its block answered. Where either has moved
+ * since the rows were read, another process has changed the rows or answered the change: what was finished from the
+ * former rows must neither clear that mark, nor replace that block, nor prune waveforms of which it does not know.
+ */
+type Standing = { mark: number | null; answered: number | null };
+
+function standingOf({ db }: Connection, engineId: number): Standing {
+  const stale = db.select().from(staleEngines).where(eq(staleEngines.engineId, engineId)).get();
+  const block = db
+    .select({ mark: crankBlocks.mark })
+    .from(crankBlocks)
+    .where(eq(crankBlocks.engineId, engineId))
+    .get();
+  return { mark: stale?.mark ?? null, answered: block?.mark ?? null };
 }
 
 /** Of one crank that two files hold: the waveform with more samples, at a tie of the greater content hash. */
@@ -99,10 +116,7 @@ function writeBlock(writer: Connection, { engineId }: Engine, { table, keep, mar
     .onConflictDoUpdate({ target: crankBlocks.engineId, set: block })
     .run();
   pruneWaveforms(writer, engineId, keep);
-  const sameMark = mark === null ? isNull(staleEngines.mark) : eq(staleEngines.mark, mark);
-  db.delete(staleEngines)
-    .where(and(eq(staleEngines.engineId, engineId), sameMark))
-    .run();
+  db.delete(staleEngines).where(eq(staleEngines.engineId, engineId)).run();
 }
 
 /** Only waveforms of live imports: those of a load at work are not this engine's yet. */

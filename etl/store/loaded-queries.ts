@@ -45,7 +45,12 @@ export function partsKnown({ db }: Connection, asOfUs: number, unit?: string): F
     .filter((row) => row.knownUs <= asOfUs);
   return laterKnown(rows, (row) => JSON.stringify([row.unit, row.component, row.position, row.fittedOn]))
     .map(({ importId: _, line: __, contentHash: ___, knownUs: ____, ...part }) => part)
-    .sort((a, b) => byText(a.unit, b.unit) || byText(a.component, b.component) || byText(a.fittedOn, b.fittedOn));
+    .sort(byPlaceAndDay);
+}
+
+function byPlaceAndDay(a: FittedPart, b: FittedPart): number {
+  const place = byText(a.unit, b.unit) || byText(a.component, b.component) || byText(a.position, b.position);
+  return place || byText(a.fittedOn, b.fittedOn);
 }
 
 /** Of the versions of an order that were known then the latest, reduced to what could be read at the time. */

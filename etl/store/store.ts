@@ -146,7 +146,10 @@ export type Store = {
   // ── cranks: rows are the truth, blocks are derived ──
   staleEngines(): Promise<Engine[]>;
   measured(engine: Engine): Promise<MeasuredSource[]>;
-  /** Replaces the engine's block, prunes waveforms that are not in `keep` (onsets, µs), clears its stale mark. */
+  /**
+   * Replaces the engine's block, prunes waveforms that are not in `keep` (onsets, µs), clears its stale mark. Does
+   * nothing where the engine's rows have changed since `measured` read them: whoever changed them finishes them.
+   */
   writeFinished(engine: Engine, table: FinishedTable, keep: Float64Array): Promise<void>;
   finished(engine: Engine): Promise<FinishedTable | null>;
   waveform(engine: Engine, crankUs: number): Promise<Uint8Array | null>;

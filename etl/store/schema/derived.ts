@@ -18,7 +18,7 @@ export const staleEngines = sqliteTable('stale_engines', {
 /** Finished cranks of one engine as Float64 columns; `layout` names the columns and their order. */
 export const crankBlocks = sqliteTable('crank_blocks', {
   engineId: integer('engine_id').primaryKey(),
-  /** The mark that this block answered; null where it was written unasked. */
+  /** The mark that this block answered; null where it was written unmarked. */
   mark: integer('mark'),
   layout: text('layout').notNull(),
   count: integer('count').notNull(),
