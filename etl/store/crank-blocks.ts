@@ -86,11 +86,7 @@ type Standing = { mark: number | null; answered: number | null };
 
 function standingOf({ db }: Connection, engineId: number): Standing {
   const stale = db.select().from(staleEngines).where(eq(staleEngines.engineId, engineId)).get();
-  const block = db
-    .select({ mark: crankBlocks.mark })
-    .from(crankBlocks)
-    .where(eq(crankBlocks.engineId, engineId))
-    .get();
+  const block = db.select({ mark: crankBlocks.mark }).from(crankBlocks).where(eq(crankBlocks.engineId, engineId)).get();
   return { mark: stale?.mark ?? null, answered: block?.mark ?? null };
 }
 

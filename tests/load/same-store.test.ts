@@ -1,13 +1,14 @@
-import { execFile, spawn } from 'node:child_process';
+import { spawn } from 'node:child_process';
 import { once } from 'node:events';
+import { existsSync } from 'node:fs';
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
-import { promisify } from 'node:util';
 import { gunzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { loadPaths } from '../../etl/load.ts';
+import { finishStale } from '../../etl/load.ts';
 import { createRandom } from '../../etl/stats/random.ts';
+import { connect } from '../../etl/store/connection.ts';
 import { simulateFleet } from '../../sample-data/simulate.ts';
 import { ROOT } from '../support/source-files.ts';
 import { storeDump } from '../support/store-dump.ts';
@@ -15,7 +16,7 @@ import { load, NOW_US, storeFolder, withStore } from '../support/store-folder.ts
 
 /** Whatever happens on the way, the same files make the same store. Killed for real: `npm test` has built the CLI. */
 const CLI = join(ROOT, '.build/node/api/cli.js');
-const run = promisify(execFile);
+const REGISTER_HEADER = 'unit,depot,class,system_volts,battery_count,battery_cca,cylinders';
 
 let folder: Awaited<ReturnType<typeof storeFolder>>;
 let fleet = '';
@@ -71,16 +72,43 @@ describe('the same store', () => {
     expect(counts(a)).toEqual(counts(whole));
   });
 
-  it('comes back when a file is taken back', async () => {
-    const extra = folder.path('more.csv');
-    await writeFile(extra, 'unit,time,rest_volts,dip_volts,crank_seconds\nnobody,2026-07-01T06:00:00Z,12.6,8.1,0.9\n');
-    await load(folder.path('whole.sqlite'), [extra]);
-    expect(await dump('whole.sqlite')).not.toEqual(whole);
-    await withStore(folder.path('whole.sqlite'), async (store) => {
-      const { importId } = (await store.imports()).find(({ file }) => file === extra)!;
-      await store.unload(importId);
-      await expect(store.unload(importId)).rejects.toThrow(`unload requires the id of a loaded file, got ${importId}`);
-      await loadPaths(store, [fleet], { nowUs: NOW_US });
+  it('comes of a register that is loaded last', async () => {
+    const register = files.filter((file) => file.endsWith('units.csv'));
+    const path = folder.path('register-last.sqlite');
+    const early = await load(
+      path,
+      files.filter((file) => !register.includes(file)),
+    );
+    expect(early.waiting.length).toBe(14);
+    expect((await load(path, register)).waiting).toEqual([]);
+    expect(await dump('register-last.sqlite')).toEqual(whole);
+  });
+
+  it('comes back when files are taken back', async () => {
+    const path = folder.path('whole.sqlite');
+    const { unit, times } = await withStore(path, async (store) => {
+      const engine = (await store.engines())[0]!;
+      return { unit: engine.unit, times: (await store.finished(engine))!.columns.timeUs };
+    });
+    const crankMs = times[10]! / 1000 + 600_000;
+    const extra = [
+      ['cranks.csv', `unit,time,rest_volts,dip_volts,crank_seconds\n${unit},${crankMs},12.6,8.1,0.9\n`],
+      ['units.csv', `${REGISTER_HEADER},entered\n${unit},Elsewhere,van,12,1,700,4,2030-01-01\n`],
+      ['orders.csv', `work_order,unit,opened,complaint\nX-1,${unit},2026-07-01,no crank\n`],
+      ['parts.csv', `unit,component,fitted\nnobody,battery,2026-07-01\n`],
+    ].map(([name, text]) => ({ file: folder.path(`extra-${name}`), text: text! }));
+    for (const { file, text } of extra) await writeFile(file, text);
+    await load(
+      path,
+      extra.map(({ file }) => file),
+    );
+    const more = await dump('whole.sqlite');
+    for (const part of ['cranks', 'units', 'orders', 'parts', 'waiting', 'imports'])
+      expect(more[part]).not.toEqual(whole[part]);
+    await withStore(path, async (store) => {
+      for (const { importId, file } of await store.imports())
+        if (file.includes('extra-')) expect((await store.unload(importId)).importId).toBe(importId);
+      await finishStale(store);
     });
     expect(await dump('whole.sqlite')).toEqual(whole);
   });
@@ -88,21 +116,55 @@ describe('the same store', () => {
 
 describe('killed at any moment and run again', () => {
   it('ends in the same store: ten real kills', { timeout: 120_000 }, async () => {
-    const path = folder.path('killed.sqlite');
     const random = createRandom(7, 'kills');
-    let killed = 0;
-    for (let round = 0; round < 10; round++) {
-      const child = spawn(process.execPath, [CLI, 'load', fleet, '--store', path], { stdio: 'ignore' });
-      const ended = once(child, 'exit');
-      await sleep(350 + random.uniform() * 1400);
-      if (child.kill('SIGKILL')) killed++;
-      await ended;
+    const { seconds } = await timedLoad(folder.path('timed.sqlite'));
+    const left = { kills: 0, halfLoaded: 0 };
+    for (let store = 0; store < 5; store++) {
+      const path = folder.path(`killed-${store}.sqlite`);
+      for (const share of [0.5, 0.9]) if (await killLoad(path, random.uniform() * share * seconds)) left.kills++;
+      left.halfLoaded += await importsAtWork(path);
+      await load(path, [fleet]);
+      expect(await importsAtWork(path)).toBe(0);
+      expect(await dump(`killed-${store}.sqlite`)).toEqual(whole);
     }
-    expect(killed).toBeGreaterThanOrEqual(5);
-    await load(path, [fleet]);
-    expect(await dump('killed.sqlite')).toEqual(whole);
+    expect(left.kills).toBeGreaterThanOrEqual(8);
+    expect(left.halfLoaded).toBeGreaterThanOrEqual(1);
   });
 });
+
+/** Starts a load in a process of its own; it has begun once the store's file stands. */
+async function startLoad(path: string) {
+  const child = spawn(process.execPath, [CLI, 'load', fleet, '--store', path], { stdio: 'ignore' });
+  const ended = once(child, 'exit');
+  for (let waited = 0; !existsSync(path) && waited < 30_000; waited += 5) await sleep(5);
+  return { child, ended };
+}
+
+async function timedLoad(path: string): Promise<{ seconds: number }> {
+  const { ended } = await startLoad(path);
+  const from = performance.now();
+  expect(await ended).toEqual([0, null]);
+  return { seconds: (performance.now() - from) / 1000 };
+}
+
+/** True where the kill came before the load was done. */
+async function killLoad(path: string, afterSeconds: number): Promise<boolean> {
+  const { child, ended } = await startLoad(path);
+  await sleep(afterSeconds * 1000);
+  child.kill('SIGKILL');
+  const [, signal] = await ended;
+  return signal === 'SIGKILL';
+}
+
+/** Imports that are neither visible nor swept. */
+async function importsAtWork(path: string): Promise<number> {
+  const { sqlite } = connect(path, 'reader');
+  try {
+    return Number(sqlite.prepare(`select count(*) from imports where state <> 'live'`).pluck().get());
+  } finally {
+    sqlite.close();
+  }
+}
 
 describe('while a load runs', () => {
   it('another process reads and writes, and sees no half file', { timeout: 60_000 }, async () => {
@@ -111,16 +173,17 @@ describe('while a load runs', () => {
       path,
       files.filter((file) => file.endsWith('units.csv')),
     );
-    const loading = run(process.execPath, [CLI, 'load', fleet, '--store', path]).catch(() => undefined);
-    let running = true;
-    void loading.finally(() => (running = false));
+    const { child, ended } = await startLoad(path);
     const whenWhole = new Map(
       (whole['imports'] as string[]).map((line) => [line.split(' ')[2]!, Number(line.split(' ')[3])]),
     );
+    const seen = new Set<number>();
     let booked = 0;
-    while (running) {
+    while (child.exitCode === null) {
       await withStore(path, async (store) => {
-        for (const { sha256, taken } of await store.imports()) expect(taken).toBe(whenWhole.get(sha256));
+        const imports = await store.imports();
+        seen.add(imports.length);
+        for (const { sha256, taken } of imports) expect(taken).toBe(whenWhole.get(sha256));
         const unit = (await store.units())[0]!.unit;
         const day = { bookedOn: '2026-12-01', note: `n${booked}`, createdUs: NOW_US };
         await store.addBooking({ unit, position: '', component: 'battery', ...day });
@@ -128,16 +191,32 @@ describe('while a load runs', () => {
       });
       await sleep(20);
     }
-    await loading;
-    expect(booked).toBeGreaterThan(2);
+    expect(await ended).toEqual([0, null]);
+    expect(seen.size).toBeGreaterThan(2);
     expect(await withStore(path, async (store) => (await store.bookings()).length)).toBe(booked);
     expect(await dump('busy.sqlite')).toEqual(whole);
   });
 
   it('a second load of the same folder does no harm', { timeout: 60_000 }, async () => {
     const path = folder.path('two.sqlite');
-    const twice = [1, 2].map(async () => run(process.execPath, [CLI, 'load', fleet, '--store', path]));
-    await Promise.all(twice);
+    const both = await Promise.all([startLoad(path), startLoad(path)]);
+    for (const { ended } of both) expect(await ended).toEqual([0, null]);
     expect(await dump('two.sqlite')).toEqual(whole);
+  });
+
+  it('a backup taken meanwhile is a whole store', { timeout: 60_000 }, async () => {
+    const path = folder.path('backed-up.sqlite');
+    const { child, ended } = await startLoad(path);
+    let copies = 0;
+    for (; child.exitCode === null; copies++) {
+      await withStore(path, async (store) => store.backup(folder.path(`copy-${copies}.sqlite`)));
+      await sleep(100);
+    }
+    expect(await ended).toEqual([0, null]);
+    expect(copies).toBeGreaterThan(1);
+    for (const copy of [0, copies - 1]) {
+      await load(folder.path(`copy-${copy}.sqlite`), [fleet]);
+      expect(await dump(`copy-${copy}.sqlite`)).toEqual(whole);
+    }
   });
 });
