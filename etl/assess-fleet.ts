@@ -1,5 +1,6 @@
 import type { EngineState } from './assess-engines.ts';
 import { groupBy } from './model/group-by.ts';
+import type { ServiceLife } from './model/service-life.ts';
 import { dayNumber } from './model/time.ts';
 import { FORECAST_COMPONENTS, INDICATORS, type ForecastComponent, type Indicator } from './model/words.ts';
 import {
@@ -22,6 +23,7 @@ import {
   type DayTemperatures,
 } from './trends/correction.ts';
 import type { DailyMedians } from './trends/daily-medians.ts';
+import { COMPONENT_INDICATORS } from './trends/indicators.ts';
 import { slopePrior, type SlopePrior } from './trends/shrink-slopes.ts';
 import { driftOf } from './trends/trend-of.ts';
 
@@ -57,7 +59,11 @@ export function fitFleet(states: readonly EngineState[]): FleetParameters {
 }
 
 function seasonsOf(logged: readonly EngineState[]): Pick<FleetParameters, 'temperatures' | 'corrections'> {
-  const dailies = logged.map(({ class: name, daily }) => ({ class: name, daily: daily! }));
+  const dailies = logged.map(({ class: name, daily, lives }) => ({
+    class: name,
+    daily: daily!,
+    breaks: lives.map((life) => dayNumber(life.watchedFromOn)).sort((a, b) => a - b),
+  }));
   const temperatures = dayTemperatures(dailies);
   return { temperatures, corrections: fitCorrections(dailies, temperatures) };
 }
@@ -109,6 +115,17 @@ function upTo(path: ConditionPath, day: number): ConditionPath | null {
   return to === 0 ? null : { ...path, day: path.day.subarray(0, to), value: path.value.subarray(0, to) };
 }
 
+/** From when on an indicator speaks of the parts that are fitted now: the newest of those that it speaks of. */
+export function sinceDay(lives: readonly ServiceLife[], indicator: Indicator): number {
+  const current = FORECAST_COMPONENTS.filter((component) => COMPONENT_INDICATORS[component].includes(indicator)).map(
+    (component) => lives.findLast((life) => life.component === component && life.end === 'in_service'),
+  );
+  return current.reduce(
+    (latest, life) => (life === undefined ? latest : Math.max(latest, dayNumber(life.watchedFromOn))),
+    -Infinity,
+  );
+}
+
 function classSlopes(states: readonly EngineState[]): FleetParameters['slopes'] {
   const classes = groupBy(states, (state) => state.class);
   return Object.fromEntries(
@@ -117,8 +134,8 @@ function classSlopes(states: readonly EngineState[]): FleetParameters['slopes'] 
       .map(([name, own]) => {
         const priors: Partial<Record<Indicator, SlopePrior>> = {};
         for (const indicator of INDICATORS) {
-          const slopes = own.flatMap(({ series }) => {
-            const drift = driftOf(series[indicator] ?? null, -Infinity, null);
+          const slopes = own.flatMap(({ series, lives }) => {
+            const drift = driftOf(series[indicator] ?? null, sinceDay(lives, indicator), null);
             return drift.slopePerYear === null || drift.slopeError === null
               ? []
               : [{ slope: drift.slopePerYear, error: drift.slopeError }];

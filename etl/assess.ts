@@ -1,5 +1,5 @@
 import { completeStates, readEngines, type EngineState } from './assess-engines.ts';
-import { fitFleet, type FleetParameters } from './assess-fleet.ts';
+import { fitFleet, sinceDay, type FleetParameters } from './assess-fleet.ts';
 import { buildLives, engineKey } from './lives/build-lives.ts';
 import { readWorkOrder } from './lives/read-work-order.ts';
 import type { Outlook } from './model/outlook.ts';
@@ -88,7 +88,7 @@ function assessEngine(
     const drifts: Partial<Record<Indicator, Drift>> = {};
     for (const indicator of COMPONENT_INDICATORS[component]) {
       const drift = pooled(
-        driftOf(state.series[indicator] ?? null, fromDay, state.silent),
+        driftOf(state.series[indicator] ?? null, sinceDay(state.lives, indicator), state.silent),
         fleet.slopes[state.class]?.[indicator] ?? null,
       );
       drifts[indicator] = drift;

@@ -15,15 +15,15 @@ import { weeklyMedians, type Weekly } from '../trends/weekly-medians.ts';
 export const WEAR: Record<ForecastComponent, Partial<Record<Indicator, { sign: 1 | -1; weight: number }>>> = {
   battery: {
     log_sag_ratio: { sign: 1, weight: 1.5 },
-    crank_volts: { sign: -1, weight: 1 },
-    rest_volts: { sign: -1, weight: 1 },
+    crank_volts: { sign: -1, weight: 1.5 },
+    rest_volts: { sign: -1, weight: 0.5 },
     battery_ohms: { sign: 1, weight: 1.5 },
   },
   starter: {
     crank_rpm: { sign: -1, weight: 1.5 },
     crank_seconds: { sign: 1, weight: 0.5 },
     dropouts_per_100: { sign: 1, weight: 1 },
-    retries_per_100: { sign: 1, weight: 0.5 },
+    retries_per_100: { sign: 1, weight: 1.5 },
     loop_ohms: { sign: 1, weight: 1.5 },
     log_sag_ratio: { sign: -1, weight: 0.5 },
   },
@@ -37,6 +37,8 @@ export type EngineSeries = { class: string; series: Partial<Record<Indicator, Co
 
 /** A single indicator counts at most so far: one absurd sensor must not decide alone. */
 const MOST_DISTANCE = 6;
+/** Most engines never drop out or retry, so that the spread of these counts is 0. One odd start in fifty is ordinary (from memory). */
+const LEAST_SPREAD: Partial<Record<Indicator, number>> = { dropouts_per_100: 2, retries_per_100: 2 };
 const LEAST_ENGINES = 4;
 const INDEX_WEEKS = 3;
 /** A part's own first months count this far as what is ordinary for it, the class for the rest: units differ by themselves. */
@@ -67,7 +69,7 @@ function usualOf(engines: readonly EngineSeries[]): Record<string, Usual> {
     if (medians.length < LEAST_ENGINES) continue;
     const between = NORMAL_SD_PER_MAD * medianAbsoluteDeviation(Float64Array.from(medians));
     const within = median(Float64Array.from(noises));
-    const spread = Math.hypot(between, within);
+    const spread = Math.max(Math.hypot(between, within), LEAST_SPREAD[indicator] ?? 0);
     if (spread > 0) usual[indicator] = { level: median(Float64Array.from(medians)), spread };
   }
   return usual;

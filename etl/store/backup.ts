@@ -27,13 +27,41 @@ export function restoreStore(file: string, path: string): void {
   const incoming = `${path}.incoming`;
   mkdirSync(dirname(path), { recursive: true });
   rmSync(incoming, { force: true });
-  copyChecked(file, incoming);
-  if (existsSync(path)) {
-    settle(path);
-    rmSync(`${path}.replaced`, { force: true });
-    linkSync(path, `${path}.replaced`);
+  try {
+    copyChecked(file, incoming);
+    setAsideOld(path);
+    renameSync(incoming, path);
+  } finally {
+    rmSync(incoming, { force: true });
   }
-  renameSync(incoming, path);
+}
+
+/**
+ * Keeps what stands at `path` beside it. A log without a readable store goes along: left behind, SQLite would replay
+ * it into the restored store.
+ */
+function setAsideOld(path: string): void {
+  const replaced = `${path}.replaced`;
+  for (const end of ['', '-wal', '-shm']) rmSync(replaced + end, { force: true });
+  if (existsSync(path) && isDatabase(path)) {
+    settle(path);
+    linkSync(path, replaced);
+  } else for (const end of ['-wal', '-shm', '']) if (existsSync(path + end)) renameSync(path + end, replaced + end);
+}
+
+/** Whether SQLite can open the file at all; one that is merely in use counts as readable. */
+function isDatabase(path: string): boolean {
+  try {
+    const { sqlite } = connect(path, 'reader');
+    try {
+      sqlite.pragma('schema_version');
+    } finally {
+      sqlite.close();
+    }
+    return true;
+  } catch (error) {
+    return !(error instanceof Error && 'code' in error && /^SQLITE_(NOTADB|CORRUPT)/.test(String(error.code)));
+  }
 }
 
 function copyChecked(file: string, copy: string): void {

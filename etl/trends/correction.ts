@@ -2,17 +2,21 @@
  * Season and charge taken out of an indicator: how much a class's indicators move with the temperature (and, where it
  * matters, with another reading of the same day), fitted robustly with slopes pooled over the class's engines.
  *
- * For: a cold month must not pass for wear. Each engine's values are centred on their own median first, so that only
- * changes within an engine speak. Huber regression on temperature, its square, and the covariate. Valid for classes
+ * For: a cold month must not pass for wear, nor wear for the cold. From each life's values, temperatures and covariate a
+ * straight line in time is taken out first, so that neither its level nor its ageing bends the slopes (the same slopes as
+ * fitting all levels and drifts jointly: Frisch & Waugh 1933). Huber regression on temperature, its square, and the
+ * covariate; a column that does not vary (a logger that writes one temperature for ever) is left out. Valid for classes
  * with some hundred days; smaller ones take the fleet's. Reference temperature 15 °C.
  * Where no temperature was logged the fleet's median of the day stands in; without any the value stays uncorrected.
  */
 import { huberRegression } from '../stats/robust-regression.ts';
 import { median } from '../stats/quantile.ts';
+import { StatisticsRefusal } from '../stats/refusal.ts';
 import type { Indicator } from '../model/words.ts';
 import type { DailyMedians } from './daily-medians.ts';
 import { indicatorSeriesOf, type IndicatorSeries } from './indicator-series.ts';
 import { isMedianIndicator, MEDIAN_INDICATORS, type MedianIndicator } from './indicators.ts';
+import { withoutLine } from './without-line.ts';
 
 export const REFERENCE_C = 15;
 
@@ -34,7 +38,12 @@ const ROWS_PER_ENGINE = 120; // enough to see the season, few enough for thousan
 const LEAST_DAYS = 300; // common practice: below, a slope says more of the season's luck than of the class
 const MOST_ROWS = 20_000;
 
-export type ClassedDaily = { class: string; daily: DailyMedians };
+export type ClassedDaily = {
+  class: string;
+  daily: DailyMedians;
+  /** Days on which a part was exchanged, ascending: no line is drawn across them. */
+  breaks?: readonly number[];
+};
 export type DayTemperatures = Record<string, number>;
 
 /** The fleet's median temperature of each day: what stands in where a logger has none. */
@@ -66,45 +75,83 @@ export function fitCorrections(engines: readonly ClassedDaily[], temperatures: D
   return corrections;
 }
 
-type Rows = { tempC: number[]; covariate: number[]; value: number[] };
+type Rows = { warm: number[]; square: number[]; covariate: number[]; value: number[] };
 
 function fitOne(
   engines: readonly ClassedDaily[],
   indicator: MedianIndicator,
   temperatures: DayTemperatures,
 ): Correction | null {
-  const rows: Rows = { tempC: [], covariate: [], value: [] };
-  for (const { daily } of engines) {
+  const rows: Rows = { warm: [], square: [], covariate: [], value: [] };
+  for (const engine of engines) {
     if (rows.value.length > MOST_ROWS) break;
-    gather(daily, { indicator, temperatures, rows });
+    gather(engine, { indicator, temperatures, rows });
   }
-  const days = rows.value.length;
-  if (days < LEAST_DAYS) return null;
-  const tempC = Float64Array.from(rows.tempC);
-  const columns = [new Float64Array(days).fill(1), tempC, tempC.map((value) => value * value)];
-  const varies = rows.covariate.some((value) => value !== 0);
-  if (varies) columns.push(Float64Array.from(rows.covariate));
-  const { coefficients } = huberRegression(columns, Float64Array.from(rows.value));
-  return { perC: coefficients[1]!, perC2: coefficients[2]!, perCovariate: varies ? coefficients[3]! : 0, days };
+  return rows.value.length < LEAST_DAYS ? null : solve(rows);
 }
 
-/** Evenly chosen days of one engine, centred on the medians of each of its strata. */
+/** With all columns that vary; without the square, then by the covariate alone, where they say the same thing twice. */
+function solve(rows: Rows): Correction | null {
+  const columns = (['warm', 'square', 'covariate'] as const).filter((name) => varies(rows[name]));
+  const value = Float64Array.from(rows.value);
+  for (const left of [
+    columns,
+    columns.filter((name) => name !== 'square'),
+    columns.filter((name) => name === 'covariate'),
+  ]) {
+    if (left.length === 0) continue;
+    try {
+      const { coefficients } = huberRegression(
+        left.map((name) => Float64Array.from(rows[name])),
+        value,
+      );
+      const of = (name: keyof Rows) => coefficients[(left as string[]).indexOf(name)] ?? 0;
+      return { perC: of('warm'), perC2: of('square'), perCovariate: of('covariate'), days: value.length };
+    } catch (error) {
+      if (!(error instanceof StatisticsRefusal)) throw error;
+    }
+  }
+  return null;
+}
+
+/** Rounding leaves some billionths of a column that is a straight line in time. */
+function varies(column: readonly number[]): boolean {
+  return column.some((value) => Math.abs(value) > 1e-6);
+}
+
+const LEAST_ROWS_OF_LIFE = 20; // common practice: a line of its own and some to spare
+
+/** Evenly chosen days of one engine's commonest stratum, life by life. */
 function gather(
-  daily: DailyMedians,
+  { daily, breaks = [] }: ClassedDaily,
   { indicator, temperatures, rows }: { indicator: MedianIndicator; temperatures: DayTemperatures; rows: Rows },
 ): void {
   const series = indicatorSeriesOf(daily, indicator);
   if (series === null || series.day.length < 30) return;
   const context = dayContext(daily, series, { indicator, temperatures });
-  const centre = median(series.value);
   const stride = Math.max(1, Math.floor(series.day.length / ROWS_PER_ENGINE));
+  const lives = new Map<number, number[]>();
   for (let i = 0; i < series.day.length; i += stride) {
-    const warm = context.tempC[i]! - REFERENCE_C;
-    if (Number.isNaN(warm) || Number.isNaN(context.covariate[i]!)) continue;
-    if (series.stratum[i] !== context.commonStratum) continue;
-    rows.tempC.push(warm);
-    rows.covariate.push(context.covariate[i]!);
-    rows.value.push(series.value[i]! - centre);
+    const missing = Number.isNaN(context.tempC[i]!) || Number.isNaN(context.covariate[i]!);
+    if (missing || series.stratum[i] !== context.commonStratum) continue;
+    const life = breaks.filter((day) => day <= series.day[i]!).length;
+    const own = lives.get(life);
+    if (own === undefined) lives.set(life, [i]);
+    else own.push(i);
+  }
+  for (const own of lives.values()) {
+    if (own.length < LEAST_ROWS_OF_LIFE) continue;
+    const day = own.map((i) => series.day[i]!);
+    const warm = own.map((i) => context.tempC[i]! - REFERENCE_C);
+    const columns: Rows = {
+      warm,
+      square: warm.map((value) => value * value),
+      covariate: own.map((i) => context.covariate[i]!),
+      value: own.map((i) => series.value[i]!),
+    };
+    for (const name of ['warm', 'square', 'covariate', 'value'] as const) {
+      for (const value of withoutLine(day, columns[name])) rows[name].push(value);
+    }
   }
 }
 
