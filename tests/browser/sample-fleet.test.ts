@@ -149,8 +149,8 @@ describe('filters', () => {
 });
 
 describe('decisions', () => {
-  // A decision changes the rank: the job is kept in view by a search for its unit.
-  const top = () => ranking.rows[0]!;
+  // A decision changes the rank: the job is kept in view by a search for its unit, one that has a single engine.
+  const top = () => ranking.rows.find(({ position }) => position === '')!;
   const job = () =>
     page.locator('tr[data-index]').filter({ hasText: top().component === 'battery' ? 'Battery' : 'Starter' });
   const words = () => job().locator('td.decide').innerText();
