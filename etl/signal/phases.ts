@@ -60,21 +60,38 @@ export function phasesFrom(trace: Trace, onset: number, dip: number, rest: RestL
 
 type Span = { onset: number; dip: number; end: number; noiseVolts: number };
 
-/** First local maximum after the dip, then the minimum that follows it; at the latest 0.3 s after onset. */
+/**
+ * First local maximum after the dip, then the minimum that follows it; at the latest 0.3 s after onset. Read on means of
+ * 12 ms, so that at a high rate a single noisy sample is no compression.
+ */
 function firstCompression(trace: Trace, { onset, dip, end, noiseVolts }: Span): number {
   const { volts, timeUs } = trace.recording;
   const latest = Math.min(end, indexAt(trace.recording, timeUs[onset]! + T.rollingLatestSeconds * 1e6, onset));
-  const turn = Math.max(T.rippleVolts * trace.system, 3 * noiseVolts);
-  let top = dip;
-  let bottom = -1;
-  for (let i = dip + 1; i < latest; i++) {
-    if (bottom < 0) {
-      if (volts[i]! > volts[top]!) top = i;
-      else if (volts[top]! - volts[i]! > turn && top > dip) bottom = i;
-    } else if (volts[i]! < volts[bottom]!) bottom = i;
-    else if (volts[i]! - volts[bottom]! > turn) return bottom;
+  const half = Math.floor((0.5 * T.compressionSeconds) / trace.stepSeconds);
+  const turn = Math.max(T.rippleVolts * trace.system, (3 * noiseVolts) / Math.sqrt(2 * half + 1));
+  const smooth = (i: number) => meanOf(volts, Math.max(dip, i - half), Math.min(end, i + half + 1));
+  const stride = Math.max(1, half >> 2);
+  let top = smooth(dip);
+  let bottom = Number.NaN;
+  let at = dip;
+  for (let i = dip + stride; i < latest; i += stride) {
+    const now = smooth(i);
+    if (Number.isNaN(bottom)) {
+      if (now > top) top = now;
+      else if (top - now > turn) bottom = now;
+    } else if (now - bottom > turn) return at;
+    if (now <= bottom) {
+      bottom = now;
+      at = i;
+    }
   }
   return Math.min(latest, end);
+}
+
+function meanOf(volts: Float64Array, from: number, to: number): number {
+  let sum = 0;
+  for (let i = from; i < to; i++) sum += volts[i]!;
+  return sum / (to - from);
 }
 
 type Release = Pick<Phases, 'release' | 'released' | 'dropouts' | 'dropoutSeconds'>;

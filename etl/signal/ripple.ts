@@ -4,13 +4,14 @@
  *
  * The rolling phase is put on an even grid, freed of its slow rise, and correlated with itself; the shortest lag that
  * repeats nearly as well as the best one is the period (a longer one may be whole turns, a shorter one half-beats).
- * The peak of a Hann-windowed spectrum near it, interpolated by a parabola, gives the frequency. Valid from four
- * periods and 2.5 samples a period on; NaN otherwise. Throws nothing.
+ * The peak of a Hann-windowed spectrum near it gives the frequency, and following its phase the time mean. Valid from
+ * four periods and 2.5 samples a period on; NaN otherwise. Throws nothing.
  *
  * @example // 7.14 minima a second on 4 cylinders: 120 · 7.14 / 4 = 214 rpm
  */
 import { THRESHOLDS as T } from './thresholds.ts';
 import type { Recording } from '../model/samples.ts';
+import { ripplePhase } from './ripple-phase.ts';
 
 export type Ripple = {
   /** Hz; NaN where it cannot be had. */
@@ -45,16 +46,32 @@ export function rippleOf(recording: Recording, span: { from: number; to: number;
   level(values, Math.round(0.6 * hz));
   const range = { shortest: hz / fastest, longest: hz / slowest };
   const period = bestPeriod(values, range);
-  const found =
-    period === null
-      ? { hz: meanOfWindows(values, hz, range), otherHz: Number.NaN }
-      : {
-          hz: refine(values, hz, hz / period.lag),
-          otherHz: period.other === null ? Number.NaN : refine(values, hz, hz / period.other),
-        };
+  const found = period === null ? followed(values, hz, range) : ofPeriod(values, hz, period);
   if (Number.isNaN(found.hz)) return { ...NONE, why: 'no_ripple' };
   if (found.hz < slowest * 0.98 || found.hz > fastest * 1.02) return { ...NONE, why: 'too_short' };
   return { ...found, why: 'ok' };
+}
+
+/** Frequency of a period, by the stronger of it and its half or double; the weaker is the runner-up. */
+function ofPeriod(values: Float64Array, hz: number, { lag, other }: Period): { hz: number; otherHz: number } {
+  const first = refine(values, hz, hz / lag);
+  if (other === null) return { hz: steady(values, hz, first), otherHz: Number.NaN };
+  const second = refine(values, hz, hz / other);
+  const power = (frequency: number) => spectrum(values, frequency / hz);
+  const [main, rest] = power(second) > T.rippleStronger * power(first) ? [second, first] : [first, second];
+  return { hz: steady(values, hz, main), otherHz: rest };
+}
+
+/** The time mean of a frequency; NaN where its phase does not run on steadily. */
+function steady(values: Float64Array, hz: number, guess: number): number {
+  const phase = ripplePhase(values, hz, guess);
+  const drift = Math.abs(phase.hz / guess - 1);
+  return phase.scatter <= T.ripplePhaseScatter && drift <= T.ripplePhaseDrift ? phase.hz : Number.NaN;
+}
+
+function followed(values: Float64Array, hz: number, range: LagRange): { hz: number; otherHz: number } {
+  const mean = meanOfWindows(values, hz, range);
+  return { hz: Number.isNaN(mean) ? mean : steady(values, hz, mean), otherHz: Number.NaN };
 }
 
 type LagRange = { shortest: number; longest: number };

@@ -54,6 +54,11 @@ export const THRESHOLDS = {
   rippleDrift: 0.3,
   /** A shorter lag that repeats this well compared with the best one is the period. Program. */
   rippleShortest: 0.85,
+  /** Half or double a period is taken instead where its tone is so much stronger. Program. */
+  rippleStronger: 2,
+  /** A ripple's phase keeps to a parabola within this, cycles; its mean lies within this share of the tone. Program. */
+  ripplePhaseScatter: 0.12,
+  ripplePhaseDrift: 0.15,
   /** Share of the inrush depth up to which a shelf before it is the solenoid's own step. 85 A against 600 A and more. */
   solenoidShare: 0.12,
   solenoidSeconds: 0.15,
@@ -66,6 +71,8 @@ export const THRESHOLDS = {
   stalledSeconds: 0.1,
   /** "at the latest 0.3 s after onset" begins the rolling phase. */
   rollingLatestSeconds: 0.3,
+  /** Short against a compression (40 ms at 30 Hz), long against noise. Program. */
+  compressionSeconds: 0.012,
 
   /** A step back up wins this share of what separates rolling from rest. Program; half on recorded starts. */
   releaseShare: 0.55,
