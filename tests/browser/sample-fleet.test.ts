@@ -75,6 +75,9 @@ describe('from the list to a unit and back', () => {
     expect(await firstRow().locator('svg.window rect.bar').getAttribute('width')).toMatch(/^\d/);
     expect(await firstRow().locator('td.why').innerText()).toBe(top.why);
     expect(await firstRow().locator('td.why').getAttribute('title')).toBe(top.reason);
+    // Nothing was assessed before: no rank is new, risen or fallen.
+    expect(ranking.previousAsOf).toBeNull();
+    expect(await rows().locator('td.rank').first().innerText()).toBe(String(top.rank));
 
     await firstRow().locator('.unit a').click();
     await page.getByRole('heading', { level: 1, name: top.unit }).waitFor();

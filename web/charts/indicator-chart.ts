@@ -5,7 +5,7 @@
  */
 import type { UnitOutlook, UnitTrend } from '../../api/contract/unit.ts';
 import { AXIS_NUMBER } from '../format.ts';
-import { INDICATOR_WORDS } from '../words.ts';
+import { INDICATOR_WORDS, type Indicator } from '../words.ts';
 import { AT, dateMs, dayMs, framed, timeAxis, type Frame, type Spec, type TimeDomain } from './chart-frame.ts';
 import { COMPONENT_COLOURS, INK, INK_SOFT } from './colours.ts';
 import { thinEvenly } from './thin.ts';
@@ -25,6 +25,8 @@ const YEAR_DAYS = 365.25;
 /** Days without a crank over which the thin line still runs (common practice). */
 const LONGEST_GAP_DAYS = 21;
 
+const COUNTED: readonly Indicator[] = ['dropouts_per_100', 'retries_per_100'];
+
 type Row = { at: number; value: number | null; low?: number; high?: number };
 /** Two ends each suffice: all of it is straight. */
 type Trend = { past: Row[]; ahead: Row[] };
@@ -37,7 +39,8 @@ export function indicatorChart(trend: UnitTrend, context: IndicatorContext, fram
     field: 'value',
     type: 'quantitative' as const,
     title: null,
-    scale: { zero: false },
+    // A count in a hundred has no days below none, whatever the band of its straight trend says.
+    scale: COUNTED.includes(trend.indicator) ? { domainMin: 0 } : { zero: false },
     axis: { format: AXIS_NUMBER.plain },
   };
   const points = (values: readonly number[]): Row[] =>

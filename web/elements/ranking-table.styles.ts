@@ -209,7 +209,8 @@ export const rankingTableStyles = css`
 
     thead th.when {
       display: block;
-      padding-inline: 0.5rem;
+      /* The same as in the rows, so that the axis stands over its drawings. */
+      padding-inline: 0.75rem;
     }
 
     tbody tr:not(.spacer) {
@@ -271,7 +272,7 @@ export const rankingTableStyles = css`
     }
 
     td.chance::before {
-      content: 'Fails before ';
+      content: 'Before visit ';
       font-size: 0.75rem;
       color: var(--ink-soft);
     }

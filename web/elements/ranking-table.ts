@@ -36,6 +36,7 @@ export class RankingTable extends LitElement {
     descending: { type: Boolean },
     activeKey: { attribute: false },
     printing: { type: Boolean },
+    compared: { type: Boolean },
   };
   declare rows: readonly RankingRow[];
   declare marks: WindowMarks;
@@ -44,6 +45,8 @@ export class RankingTable extends LitElement {
   declare descending: boolean;
   declare activeKey: string;
   declare printing: boolean;
+  /** There was an assessment before this one, so that a rank can be called risen, fallen or new. */
+  declare compared: boolean;
 
   readonly #window = new WindowVirtualizerController<HTMLTableRowElement>(this, {
     count: 0,
@@ -161,7 +164,7 @@ export class RankingTable extends LitElement {
       class=${decisionOf(row)}
       @focusin=${() => this.#ask(row, 'select')}
     >
-      <td role="cell" class="rank">${count(row.rank)}${rankChange(row)}</td>
+      <td role="cell" class="rank">${count(row.rank)}${this.compared ? rankChange(row) : nothing}</td>
       <th role="rowheader" scope="row" class="unit">
         <a href=${unitHref(row.unit, row.position)}>${row.unit}</a>
         ${row.position === '' ? nothing : html`<span class="second">${row.position}</span>`}

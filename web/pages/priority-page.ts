@@ -119,6 +119,7 @@ export class PriorityPage extends LitElement {
         .descending=${query.descending}
         .activeKey=${this.activeKey}
         .printing=${this.printing}
+        .compared=${ranking.previousAsOf !== null}
         @row-request=${(event: RowEvent) => this.#request(event.detail.row, event.detail.request)}
         @sort-request=${(event: SortEvent) => this.#sort(query, event.detail.key)}
       ></ranking-table>

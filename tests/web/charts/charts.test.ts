@@ -51,6 +51,23 @@ describe('charts', () => {
     expect(ahead.data.values.map(({ value }) => value)).toEqual([18.6, expect.closeTo(17.9, 9)]);
   });
 
+  it('show no counts below none, although the band of a trend would reach there', async () => {
+    const trend = unit.trends.find((each) => each.indicator === 'crank_volts') as UnitTrend;
+    const counts = {
+      level: 0.2,
+      slopePerYear: 0,
+      slopeLow: 0,
+      slopeHigh: 0,
+      residual: 3,
+      values: trend.days.map(() => 0.2),
+    };
+    const low = async (given: UnitTrend) =>
+      Number((await compileChart(indicatorChart(given, contextFor(null), frame))).domain('y')[0]);
+    const retries = { ...trend, ...counts, rawValues: counts.values, indicator: 'retries_per_100' as const };
+    expect(await low(retries)).toBe(0);
+    expect(await low({ ...retries, indicator: 'log_sag_ratio' })).toBeLessThan(-5);
+  });
+
   it('break the line of the days where none was recorded for long', async () => {
     const trend = unit.trends.find((each) => each.indicator === 'rest_volts') as UnitTrend;
     const lines = async (given: UnitTrend) => {
