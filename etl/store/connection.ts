@@ -9,6 +9,8 @@ export type StoreConnections = { path: string; reader: Connection; writer: Conne
 
 /** A writer of another process holds the store for one batch, some tens of ms: this long is for a laden machine. */
 const BUSY_MS = 60_000;
+/** 16 MiB of log before it is folded into the file: a page that many batches touch is then folded in once. */
+const CHECKPOINT_PAGES = 4_000;
 const CACHE_KIB = { writer: 64 * 1024, reader: 16 * 1024 };
 
 export function connect(path: string, role: 'writer' | 'reader'): Connection {
@@ -18,6 +20,7 @@ export function connect(path: string, role: 'writer' | 'reader'): Connection {
   if (role === 'writer') {
     sqlite.pragma('journal_mode = WAL');
     sqlite.pragma('synchronous = NORMAL');
+    sqlite.pragma(`wal_autocheckpoint = ${CHECKPOINT_PAGES}`);
     sqlite.pragma('foreign_keys = ON');
   }
   return { sqlite, db: drizzle(sqlite) };

@@ -4,7 +4,7 @@
  */
 import type { Database, Statement } from 'better-sqlite3';
 import { getTableColumns } from 'drizzle-orm';
-import { emptyTable, MEASURED_COLUMNS, type CrankBatch, type MeasuredTable } from '../model/crank.ts';
+import type { CrankBatch, MeasuredTable } from '../model/crank.ts';
 import type { Connection } from './connection.ts';
 import { MEASURE_COLUMNS, crankRows } from './schema/loaded.ts';
 import type { MeasuredSource } from './store.ts';
@@ -17,14 +17,14 @@ export type CrankRowWriter = (columns: CrankBatch['columns'], row: number, engin
 
 export function crankRowWriter(sqlite: Database, importId: number): CrankRowWriter {
   const insert: Statement = sqlite.prepare(
-    `insert into crank_rows (engine_id, time_us, import_id, line, ${names.join(', ')})
+    `insert into crank_rows (import_id, engine_id, time_us, line, ${names.join(', ')})
      values (${'?, '.repeat(names.length + 3)}?)`,
   );
   const values = new Array<number>(names.length + 4).fill(0);
   return (columns, row, engineId) => {
-    values[0] = engineId;
-    values[1] = columns.timeUs[row]!;
-    values[2] = importId;
+    values[0] = importId;
+    values[1] = engineId;
+    values[2] = columns.timeUs[row]!;
     values[3] = columns.line[row]!;
     for (let column = 0; column < MEASURE_COLUMNS.length; column++)
       values[column + 4] = columns[MEASURE_COLUMNS[column]!][row]!;
@@ -38,9 +38,10 @@ type LiveRow = [importId: number, timeUs: number, line: number, ...measures: (nu
 export function measuredSources({ sqlite }: Connection, engineId: number): MeasuredSource[] {
   const rows = sqlite
     .prepare<[number], LiveRow>(
-      `select import_id, time_us, line, ${names.join(', ')} from crank_rows
+      `select import_id, time_us, line, ${names.join(', ')}
+       from import_engines cross join crank_rows using (import_id, engine_id)
        where engine_id = ? and import_id in (select import_id from imports where state = 'live')
-       order by time_us, line`,
+       order by import_id, time_us, line`,
     )
     .raw()
     .all(engineId);
@@ -56,16 +57,13 @@ export function measuredSources({ sqlite }: Connection, engineId: number): Measu
     .sort((a, b) => (a.sha256 < b.sha256 ? -1 : 1));
 }
 
-function tableOf(rows: LiveRow[]): MeasuredTable {
-  const table = emptyTable(MEASURED_COLUMNS, rows.length);
-  const columns = MEASURE_COLUMNS.map((name) => table.columns[name]);
-  rows.forEach((row, index) => {
-    table.columns.timeUs[index] = row[1];
-    table.columns.line[index] = row[2];
-    for (let column = 0; column < columns.length; column++) {
-      const value = row[column + 3];
-      if (typeof value === 'number') columns[column]![index] = value;
-    }
-  });
-  return table;
+function tableOf(rows: readonly LiveRow[]): MeasuredTable {
+  const column = (at: number) => {
+    const values = new Float64Array(rows.length);
+    for (let row = 0; row < rows.length; row++) values[row] = rows[row]![at] ?? Number.NaN;
+    return values;
+  };
+  const measures = MEASURE_COLUMNS.map((name, index) => [name, column(index + 3)]);
+  const columns = { timeUs: column(1), line: column(2), ...Object.fromEntries(measures) } as MeasuredTable['columns'];
+  return { count: rows.length, columns };
 }

@@ -84,6 +84,7 @@ export function beginImport(connections: StoreConnections, start: ImportStart, l
       queue.add({ rows: kept.length }, () => bulkInsert(writer.sqlite, setAsideRows, kept));
     },
     async commit(end) {
+      cranks.flush();
       queue.flush();
       const { verdict, gone } = inTransaction(writer, () => flip(writer, importId, end));
       for (const id of gone) sweepImport(writer, id);

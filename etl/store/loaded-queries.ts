@@ -85,17 +85,17 @@ export function waitingUnits({ db }: Connection): { unit: string; rows: number }
     group by unit order by unit`);
 }
 
-/** Newest accepted crank or record up to a limit, µs. One look-up per engine; records are scanned. */
+/** Newest accepted crank or record up to a limit, µs. One look-up for each engine of each import; records are scanned. */
 export function newestKnown({ sqlite, db }: Connection, limitUs: number): number | null {
-  const crank = sqlite
-    .prepare<[number, number], number | null>(
-      `select time_us from crank_rows where engine_id = ? and time_us <= ?
-       and import_id in (select import_id from imports where state = 'live') order by time_us desc limit 1`,
+  const crankUs = sqlite
+    .prepare<[number], number | null>(
+      `select max((select max(time_us) from crank_rows as c
+        where c.import_id = i.import_id and c.engine_id = i.engine_id and time_us <= ?))
+       from import_engines as i where import_id in (select import_id from imports where state = 'live')`,
     )
-    .pluck();
-  let newest = -Infinity;
-  for (const { engineId } of db.select({ engineId: engines.engineId }).from(engines).all())
-    newest = Math.max(newest, crank.get(engineId, limitUs) ?? -Infinity);
+    .pluck()
+    .get(limitUs);
+  let newest = crankUs ?? -Infinity;
   const orders = db
     .select({ openedUs: workOrderRows.openedUs, closedUs: workOrderRows.closedUs, enteredUs: workOrderRows.enteredUs })
     .from(workOrderRows)

@@ -33,7 +33,7 @@ function sweepCranks(writer: Connection, id: number): void {
   const engines = sqlite.prepare<[number], { engine_id: number; rows: number }>(
     'select engine_id, rows from import_engines where import_id = ?',
   );
-  const cranks = sqlite.prepare<[number, number]>('delete from crank_rows where engine_id = ? and import_id = ?');
+  const cranks = sqlite.prepare<[number, number]>('delete from crank_rows where import_id = ? and engine_id = ?');
   const link = sqlite.prepare<[number, number]>('delete from import_engines where engine_id = ? and import_id = ?');
   const links = engines.all(id);
   while (links.length > 0)
@@ -42,7 +42,7 @@ function sweepCranks(writer: Connection, id: number): void {
         const next = links.pop();
         if (!next) return;
         rows += 1 + next.rows;
-        cranks.run(next.engine_id, id);
+        cranks.run(id, next.engine_id);
         link.run(next.engine_id, id);
       }
     });

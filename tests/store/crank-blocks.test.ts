@@ -3,7 +3,7 @@ import { emptyTable, FINISHED_COLUMNS, type FinishedTable } from '../../etl/mode
 import { dateUs } from '../../etl/model/time.ts';
 import { connect } from '../../etl/store/connection.ts';
 import type { Store } from '../../etl/store/store.ts';
-import { imported, lined, measured, sha256Of } from '../support/imported.ts';
+import { importEnd, imported, importStart, lined, measured, sha256Of } from '../support/imported.ts';
 import { freshStore } from '../support/open-stores.ts';
 import { unit } from '../support/units.ts';
 
@@ -81,6 +81,21 @@ describe('measured rows', () => {
       expect(source!.table).toEqual(measured(...own));
     }
     expect(await store.engine('U1', '')).toBeNull();
+  });
+
+  it('of a load at work are not seen', async () => {
+    const store = fresh.store();
+    await putCranks(store, 'a.csv', DAY1);
+    const engine = await onlyEngine(store);
+    const loading = await store.beginImport(importStart('b.csv'));
+    for (let day = 0; day < 6000; day++)
+      await loading.measured('U1', '', measured({ timeUs: DAY2 + day * 1e6 }, { timeUs: DAY3 + day * 1e6 }));
+    expect(await store.measured(engine)).toHaveLength(1);
+    expect(await store.newestKnownUs(Number.MAX_SAFE_INTEGER)).toBe(DAY1);
+    await loading.commit(importEnd('b.csv'));
+    expect((await store.measured(engine)).map(({ table: { count } }) => count).sort((a, b) => a - b)).toEqual([
+      1, 12_000,
+    ]);
   });
 });
 
@@ -202,20 +217,12 @@ describe('waveforms', () => {
     await put(store, 'a.csv', kept(DAY1, 1));
     const engine = await onlyEngine(store);
     const big = { ...kept(DAY2), samples: new Uint8Array(5 * 2 ** 20).fill(7), sampleCount: 9 };
-    const loading = await store.beginImport({
-      file: 'b.csv',
-      kind: 'waveform',
-      bytes: 5,
-      profile: '',
-      reader: 'csv',
-      readerVersion: 1,
-    });
+    const loading = await store.beginImport(importStart('b.csv'));
     await loading.waveforms([big]);
     expect(await store.waveformTimes(engine)).toEqual(Float64Array.of(DAY1));
     await store.writeFinished(engine, table(1), Float64Array.of(DAY1));
     await loading.measured('U1', '', measured({ timeUs: DAY2 }));
-    const counted = { taken: 1, setAside: 0, unknownColumns: [], loadedUs: DAY3 };
-    await loading.commit({ sha256: sha256Of('b.csv'), ...counted });
+    await loading.commit(importEnd('b.csv'));
     expect(Buffer.compare((await store.waveform(engine, DAY2))!, big.samples)).toBe(0);
   });
 

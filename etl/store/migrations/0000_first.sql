@@ -129,7 +129,7 @@ CREATE TABLE `crank_rows` (
 	`rate_hz` real,
 	`battery_ohms` real,
 	`loop_ohms` real,
-	PRIMARY KEY(`engine_id`, `time_us`, `import_id`, `line`)
+	PRIMARY KEY(`import_id`, `engine_id`, `time_us`, `line`)
 ) WITHOUT ROWID;
 --> statement-breakpoint
 CREATE TABLE `engines` (

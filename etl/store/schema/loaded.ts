@@ -84,20 +84,21 @@ function measures() {
 }
 
 /**
- * Measured cranks. WITHOUT ROWID (in the migration, as drizzle has no word for it): rows lie in the order of their key,
- * so that one engine is read in one sweep. No foreign keys: they would be looked up for each of millions of rows, and
+ * Measured cranks. WITHOUT ROWID (in the migration, as drizzle has no word for it): rows lie in the order of their key.
+ * The import comes first, so that a file is written, and swept, on pages of its own: by engine first, each row of a
+ * day's file of the whole fleet would touch another page. An engine is read by one look-up an import. No foreign keys: they would be looked up for each of millions of rows, and
  * `import_engines`, written in the same transaction, carries them.
  */
 export const crankRows = sqliteTable(
   'crank_rows',
   {
+    importId: integer('import_id').notNull(),
     engineId: integer('engine_id').notNull(),
     timeUs: integer('time_us').notNull(),
-    importId: integer('import_id').notNull(),
     line: integer('line').notNull(),
     ...measures(),
   },
-  (table) => [primaryKey({ columns: [table.engineId, table.timeUs, table.importId, table.line] })],
+  (table) => [primaryKey({ columns: [table.importId, table.engineId, table.timeUs, table.line] })],
 );
 
 export const waveforms = sqliteTable(
