@@ -7,7 +7,8 @@
  */
 import { PATTERNS } from '../model/words.ts';
 import { blankRow, featuresOf, type FoundCrank, type MeasuredRow } from './features.ts';
-import { lowest, onsetOf, phasesFrom, pickUp, releaseAfter, type Phases } from './phases.ts';
+import { lowest, onsetOf, phasesFrom, releaseAfter, type Phases } from './phases.ts';
+import { pickUp } from './pick-up.ts';
 import { plateauAfter, type Plateau } from './plateau.ts';
 import { restBefore, type RestLevel } from './rest-level.ts';
 import { rippleOf } from './ripple.ts';

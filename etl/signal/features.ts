@@ -4,7 +4,7 @@ import { loggedCrankRpm } from './logged-speed.ts';
 import type { Phases } from './phases.ts';
 import { inrushResistance } from './resistance.ts';
 import type { RestLevel } from './rest-level.ts';
-import { rippleOf } from './ripple.ts';
+import { rippleOf, type Ripple } from './ripple.ts';
 import { windowMedian } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
@@ -76,11 +76,25 @@ type Filling = { row: MeasuredRow; words: Set<QualityWord> };
 function inrush(trace: Trace, { phases, rest }: FoundCrank, { row, words }: Filling): void {
   if (rest === null) return;
   const { recording, rateHz } = trace;
-  if (rateHz >= T.dipLeastHz) row.dipVolts = recording.volts[phases.dip]!;
+  if (rateHz >= T.dipLeastHz) row.dipVolts = dipVolts(trace, phases);
   else words.add('rate_too_low');
   const { ampsPeak, batteryOhms, loopOhms } = inrushResistance(recording, phases, rest.volts);
   row.ampsPeak = ampsPeak;
   if (rateHz >= T.dipLeastHz && rest.reportable) Object.assign(row, { batteryOhms, loopOhms });
+}
+
+/** Lowest mean of 1.5 ms near the dip: of many samples the lowest is the noisiest. Up to 1 kHz, the lowest sample. */
+function dipVolts({ recording, stepSeconds }: Trace, { onset, dip }: Phases): number {
+  const { volts, count } = recording;
+  const half = Math.floor((0.5 * T.dipSeconds) / stepSeconds);
+  const reach = half * T.dipReach;
+  let least = Infinity;
+  for (let i = Math.max(onset, dip - reach); i <= Math.min(dip + reach, count - 1 - half); i++) {
+    let sum = 0;
+    for (let j = i - half; j <= i + half; j++) sum += volts[j]!;
+    least = Math.min(least, sum / (2 * half + 1));
+  }
+  return least === Infinity ? volts[dip]! : least;
 }
 
 function rolling(trace: Trace, { phases }: FoundCrank, { row, words }: Filling): void {
@@ -94,14 +108,19 @@ function rolling(trace: Trace, { phases }: FoundCrank, { row, words }: Filling):
   }
   row.crankVolts = timeMean(trace, rollingFrom, rollingTo);
   row.loggedRpm = loggedCrankRpm(recording, phases.onset, rollingTo);
-  const ripple = rippleOf(recording, {
-    from: rollingFrom,
-    to: rollingTo,
-    leastVolts: T.rippleVolts * trace.system * 0.75,
-  });
+  const ripple = ripplePart(trace, rollingFrom, rollingTo);
   row.rippleHz = ripple.hz;
   row.rippleOtherHz = ripple.otherHz;
   if (ripple.why !== 'ok') words.add(ripple.why);
+}
+
+/** Ripple of the rolling phase; where it fades before the end, as an engine picks up gently, of three quarters of it. */
+function ripplePart({ recording, system }: Trace, from: number, to: number): Ripple {
+  const leastVolts = T.rippleVolts * system * 0.75;
+  const whole = rippleOf(recording, { from, to, leastVolts });
+  if (whole.why !== 'no_ripple') return whole;
+  const part = rippleOf(recording, { from, to: from + Math.round(T.rippleFadesShare * (to - from)), leastVolts });
+  return part.why === 'ok' ? part : whole;
 }
 
 /** Mean by time (trapezoids): jitter does not weigh. */

@@ -2,6 +2,7 @@ import { windowMedian } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import type { RestLevel } from './rest-level.ts';
+import { pickUp } from './pick-up.ts';
 import type { Trace } from './trace.ts';
 
 /** Where a crank's phases lie, as sample indexes. */
@@ -166,24 +167,4 @@ function steepest(trace: Trace, crossing: number): number {
     }
   }
   return best;
-}
-
-type Rolling = { from: number; release: number; restVolts: number };
-
-/** Back from release to the last place where the voltage, averaged over a compression, is still at its rolling level. */
-export function pickUp(trace: Trace, { from, release, restVolts }: Rolling): number {
-  const { recording } = trace;
-  const { volts, timeUs } = recording;
-  const half = indexAt(recording, (timeUs[from]! + timeUs[Math.max(from, release - 1)]!) / 2, from);
-  const level = windowMedian(volts, from, Math.max(half, from + 1));
-  const high = level + T.pickUpShare * (restVolts - level);
-  const span = Math.max(1, Math.round(T.pickUpSeconds / trace.stepSeconds));
-  let end = release;
-  let sum = 0;
-  for (let i = end - 1; i >= Math.max(from, end - span); i--) sum += volts[i]!;
-  while (end - span > from && sum / span > high) {
-    end--;
-    sum += volts[end - span]! - volts[end]!;
-  }
-  return Math.max(end, Math.min(from + 1, release));
 }

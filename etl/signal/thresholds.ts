@@ -56,6 +56,8 @@ export const THRESHOLDS = {
   rippleShortest: 0.85,
   /** Half or double a period is taken instead where its tone is so much stronger. Program. */
   rippleStronger: 2,
+  /** Share of a rolling phase in which ripple is looked for again if it fades towards the end. Program. */
+  rippleFadesShare: 0.75,
   /** A ripple's phase keeps to a parabola within this, cycles; its mean lies within this share of the tone. Program. */
   ripplePhaseScatter: 0.12,
   ripplePhaseDrift: 0.15,
@@ -84,9 +86,19 @@ export const THRESHOLDS = {
   dropoutShare: 0.75,
   /** The contacts open within this time after the voltage has begun to rise. Program. */
   releaseWithinSeconds: 0.35,
-  /** The engine has picked up where the mean over a compression is this share above rolling. Program. */
-  pickUpShare: 0.15,
-  pickUpSeconds: 0.12,
+  /** From pick-up to release the voltage climbs by this share of what separates rolling from rest. Program. */
+  pickUpShare: 0.2,
+  /** The bend explains this share of the scatter about a straight line, and the climb is so much steeper. Program. */
+  pickUpGain: 0.08,
+  pickUpSteeper: 2.5,
+  /** Looked for in so much time before release; the climb itself is shorter. Program. */
+  pickUpWatchSeconds: 1.2,
+  pickUpMostSeconds: 0.7,
+  /** The climb's shoulder: so high between rolling and the end, for at least so long. Program. */
+  shoulderShare: 0.8,
+  shoulderSeconds: 0.05,
+  /** The contacts part within this. Program. */
+  contactSeconds: 0.01,
   /** Contact lost for less than this is a dropout of the same crank. */
   dropoutSeconds: 0.5,
   dropoutLeastSeconds: 0.004,
@@ -111,6 +123,9 @@ export const THRESHOLDS = {
 
   /** Below this rate the dip falls between the samples. */
   dipLeastHz: 40,
+  /** The dip is a mean over so long, looked for within so many half-lengths of the lowest sample. Program. */
+  dipSeconds: 0.0015,
+  dipReach: 6,
   ripplePeriods: 4,
   rippleSamplesPerPeriod: 2.5,
 

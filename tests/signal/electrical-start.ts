@@ -16,7 +16,7 @@ export type StartPlan = {
   batteryOhms: number;
   cableOhms: number;
   motorOhms: number;
-  /** Time from onset until the engine fires; `crankSeconds` ≤ this: it does not. */
+  /** Time from onset until the engine fires; if not before `crankSeconds`, it does not. */
   fireSeconds: number;
   crankSeconds: number;
   spinUpSeconds: number;
