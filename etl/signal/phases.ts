@@ -53,23 +53,24 @@ export function onsetOf(trace: Trace, dip: number, rest: RestLevel): number {
 /** Phases of a crank whose inrush was found. `rest` is the level before it. */
 export function phasesFrom(trace: Trace, onset: number, dip: number, rest: RestLevel): Phases {
   const end = releaseAfter(trace, { onset, dip, restVolts: rest.volts });
-  const rollingFrom = firstCompression(trace, { onset, dip, end: end.release, noiseVolts: rest.noiseVolts });
+  const rollingFrom = firstCompression(trace, { onset, dip, end: end.release, rest });
   const rollingTo = pickUp(trace, { from: rollingFrom, release: end.release, restVolts: rest.volts });
   const rollingVolts = windowMedian(trace.recording.volts, rollingFrom, Math.max(rollingTo, rollingFrom + 1));
   return { onset, dip, rollingFrom, rollingTo, rollingVolts, ...end };
 }
 
-type Span = { onset: number; dip: number; end: number; noiseVolts: number };
+type Span = { onset: number; dip: number; end: number; rest: RestLevel };
 
 /**
  * First local maximum after the dip, then the minimum that follows it; at the latest 0.3 s after onset. Read on means of
- * 12 ms, so that at a high rate a single noisy sample is no compression.
+ * 12 ms, so that at a high rate a single noisy sample is no compression, nor one step of a coarse sensor at a low one.
  */
-function firstCompression(trace: Trace, { onset, dip, end, noiseVolts }: Span): number {
+function firstCompression(trace: Trace, { onset, dip, end, rest }: Span): number {
   const { volts, timeUs } = trace.recording;
   const latest = Math.min(end, indexAt(trace.recording, timeUs[onset]! + T.rollingLatestSeconds * 1e6, onset));
   const half = Math.floor((0.5 * T.compressionSeconds) / trace.stepSeconds);
-  const turn = Math.max(T.rippleVolts * trace.system, (3 * noiseVolts) / Math.sqrt(2 * half + 1));
+  const noise = (3 * rest.noiseVolts) / Math.sqrt(2 * half + 1);
+  const turn = Math.max(T.rippleVolts * trace.system, noise, half > 0 ? 0 : 1.5 * rest.stepVolts);
   const smooth = (i: number) => meanOf(volts, Math.max(dip, i - half), Math.min(end, i + half + 1));
   const stride = Math.max(1, half >> 2);
   let top = smooth(dip);

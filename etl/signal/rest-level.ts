@@ -7,6 +7,8 @@ import type { Trace } from './trace.ts';
 export type RestLevel = {
   volts: number;
   noiseVolts: number;
+  /** Step of the sensor as far as the rest level shows it, V; 0 if it never moved. */
+  stepVolts: number;
   /** A sample lower than this has left the noise. */
   fallVolts: number;
   /** At least 0.1 s of samples stand behind it: it may be reported. */
@@ -24,5 +26,11 @@ export function restBefore(trace: Trace, end: number): RestLevel {
   const least = THRESHOLDS.fallVolts * system;
   const fall = Math.max(least, THRESHOLDS.fallNoises * noiseVolts, 1.5 * Math.min(step, least));
   const seconds = count > 0 ? secondsBetween(recording, from, end - 1) + stepSeconds : 0;
-  return { volts, noiseVolts, fallVolts: volts - fall, reportable: seconds >= THRESHOLDS.restLeastSeconds - 1e-9 };
+  return {
+    volts,
+    noiseVolts,
+    stepVolts: step,
+    fallVolts: volts - fall,
+    reportable: seconds >= THRESHOLDS.restLeastSeconds - 1e-9,
+  };
 }

@@ -1,10 +1,10 @@
 /**
  * Mean frequency of a ripple whose speed changes: its phase against a fixed tone is followed in Hann windows of two
- * periods (which are blind to level and to the double), unwrapped, and fitted by a parabola; the phase gained from the
- * first sample to the last, over the time, is the time mean. A spectrum's peak would favour the middle of the stretch.
+ * periods (which are blind to level and to the double) and unwrapped; the phase gained from the first sample to the last,
+ * over the time, is the time mean. A spectrum's peak would favour the middle of the stretch.
  *
  * Valid for a guess within 20 % of the mean, from three periods on. `scatter` is the root mean square of the phase about
- * the parabola, in cycles: beyond a tenth it is no steady ripple. NaN, NaN where there are fewer than four windows.
+ * a parabola, in cycles: beyond a tenth it is no steady ripple. NaN, NaN where there are fewer than five windows.
  *
  * @example // 12 Hz for 1 s at 200 values a second, guess 11.5: { hz: 12.00, scatter: 0.00 }
  */
@@ -18,7 +18,7 @@ export function ripplePhase(values: Float64Array, hz: number, guess: number): Ri
   const half = Math.round(hz / guess);
   const hop = Math.max(1, Math.round(half / HOPS));
   const windows = Math.floor((values.length - 1 - 2 * half) / hop) + 1;
-  if (windows < HOPS) return NONE;
+  if (windows <= HOPS) return NONE;
   const turn = (2 * Math.PI * guess) / hz;
   const cycles = new Float64Array(windows);
   let before = 0;
@@ -27,10 +27,12 @@ export function ripplePhase(values: Float64Array, hz: number, guess: number): Ri
     cycles[k] = k === 0 ? phase : before + wrapped(phase - before);
     before = cycles[k]!;
   }
-  const { slope, bend, scatter } = parabola(cycles);
-  // The windows' middle is not the stretch's middle where the hops do not come out even.
-  const middle = (values.length - 1) / 2 - (half + ((windows - 1) * hop) / 2);
-  return { hz: guess + ((slope + 2 * bend * (middle / hop)) * hz) / hop, scatter };
+  // Before the first window's middle and after the last one's the speed is that of the nearest period.
+  const last = windows - 1;
+  const perHop = (from: number) => (cycles[from + HOPS]! - cycles[from]!) / HOPS;
+  const edges = perHop(0) * half + perHop(last - HOPS) * (values.length - 1 - half - last * hop);
+  const gained = cycles[last]! - cycles[0]! + edges / hop;
+  return { hz: guess + (gained * hz) / (values.length - 1), scatter: scatterAboutParabola(cycles) };
 }
 
 /** Phase, in cycles, of the values around `centre` against the tone. */
@@ -49,8 +51,8 @@ function wrapped(cycles: number): number {
   return cycles - Math.round(cycles);
 }
 
-/** Least squares y = a + slope·x + bend·(x² − mean x²), x counted from the middle. */
-function parabola(y: Float64Array): { slope: number; bend: number; scatter: number } {
+/** Root mean square of y about y = level + slope·x + bend·(x² − mean x²), fitted by least squares; x from the middle. */
+function scatterAboutParabola(y: Float64Array): number {
   const n = y.length;
   const meanSquare = (n * n - 1) / 12;
   let level = 0;
@@ -70,5 +72,5 @@ function parabola(y: Float64Array): { slope: number; bend: number; scatter: numb
     const x = i - (n - 1) / 2;
     squares += (y[i]! - level - slope * x - bend * (x * x - meanSquare)) ** 2;
   }
-  return { slope, bend, scatter: Math.sqrt(squares / n) };
+  return Math.sqrt(squares / n);
 }

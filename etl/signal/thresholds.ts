@@ -87,7 +87,7 @@ export const THRESHOLDS = {
   /** The contacts open within this time after the voltage has begun to rise. Program. */
   releaseWithinSeconds: 0.35,
   /** From pick-up to release the voltage climbs by this share of what separates rolling from rest. Program. */
-  pickUpShare: 0.2,
+  pickUpShare: 0.15,
   /** The bend explains this share of the scatter about a straight line, and the climb is so much steeper. Program. */
   pickUpGain: 0.08,
   pickUpSteeper: 2.5,

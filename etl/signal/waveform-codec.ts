@@ -35,7 +35,7 @@ function decimalPlaces(values: Float64Array): number {
   let places = 0;
   for (let i = 0; i < values.length; i++) {
     const value = values[i]!;
-    if (!(Math.abs(value) < 1e8)) return -1;
+    if (!(Math.abs(value) < 1e8) || Object.is(value, -0)) return -1;
     while (Math.round(value * scale) / scale !== value) {
       if (++places > 6) return -1;
       scale *= 10;
