@@ -55,7 +55,9 @@ export function phasesFrom(trace: Trace, onset: number, dip: number, rest: RestL
   const end = releaseAfter(trace, { onset, dip, restVolts: rest.volts });
   const rollingFrom = firstCompression(trace, { onset, dip, end: end.release, rest });
   const rollingTo = pickUp(trace, { from: rollingFrom, release: end.release, restVolts: rest.volts });
-  const rollingVolts = windowMedian(trace.recording.volts, rollingFrom, Math.max(rollingTo, rollingFrom + 1));
+  // An engine that fires before the first compression is over has no rolling phase: its level is that of the whole.
+  const levelFrom = rollingTo > rollingFrom ? rollingFrom : dip;
+  const rollingVolts = windowMedian(trace.recording.volts, levelFrom, Math.max(rollingTo, levelFrom + 1));
   return { onset, dip, rollingFrom, rollingTo, rollingVolts, ...end };
 }
 

@@ -46,20 +46,37 @@ export function rippleOf(recording: Recording, span: { from: number; to: number;
   level(values, Math.round(0.6 * hz));
   const range = { shortest: hz / fastest, longest: hz / slowest };
   const period = bestPeriod(values, range);
-  const found = period === null ? followed(values, hz, range) : ofPeriod(values, hz, period);
+  const found = period === null ? followed(values, hz, range) : ofPeriod(values, hz, { period, slowest, fastest });
   if (Number.isNaN(found.hz)) return { ...NONE, why: 'no_ripple' };
   if (found.hz < slowest * 0.98 || found.hz > fastest * 1.02) return { ...NONE, why: 'too_short' };
   return { ...found, why: 'ok' };
 }
 
-/** Frequency of a period, by the stronger of it and its half or double; the weaker is the runner-up. */
-function ofPeriod(values: Float64Array, hz: number, { lag, other }: Period): { hz: number; otherHz: number } {
-  const first = refine(values, hz, hz / lag);
-  if (other === null) return { hz: steady(values, hz, first), otherHz: Number.NaN };
-  const second = refine(values, hz, hz / other);
+/**
+ * Frequency of a period, by the stronger of it and its half or double; the weaker is the runner-up. The tone taken must
+ * be the strongest of all that can be, or half or double of it, which then is taken instead: else it is no answer.
+ */
+function ofPeriod(values: Float64Array, hz: number, { period: { lag, other }, slowest, fastest }: Choice): Tones {
   const power = (frequency: number) => spectrum(values, frequency / hz);
+  const first = refine(values, hz, hz / lag);
+  const second = other === null ? Number.NaN : refine(values, hz, hz / other);
   const [main, rest] = power(second) > T.rippleStronger * power(first) ? [second, first] : [first, second];
-  return { hz: steady(values, hz, main), otherHz: rest };
+  const loudest = refine(values, hz, loudestTone(values, hz, { slowest, fastest }));
+  if (power(loudest) < T.rippleLouder * power(main)) return { hz: steady(values, hz, main), otherHz: rest };
+  const octave = Math.abs(Math.abs(Math.log2(loudest / main)) - 1) < T.rippleOctave;
+  return octave ? { hz: steady(values, hz, loudest), otherHz: main } : NONE;
+}
+
+/** The strongest frequency of a range, on a grid as fine as the window's peaks are wide. */
+function loudestTone(values: Float64Array, hz: number, range: { slowest: number; fastest: number }): number {
+  const step = hz / values.length;
+  let best = range.slowest;
+  let most = -1;
+  for (let frequency = range.slowest; frequency <= range.fastest; frequency += step) {
+    const power = spectrum(values, frequency / hz);
+    if (power > most) [most, best] = [power, frequency];
+  }
+  return best;
 }
 
 /** The time mean of a frequency; NaN where its phase does not run on steadily. */
@@ -69,11 +86,13 @@ function steady(values: Float64Array, hz: number, guess: number): number {
   return phase.scatter <= T.ripplePhaseScatter && drift <= T.ripplePhaseDrift ? phase.hz : Number.NaN;
 }
 
-function followed(values: Float64Array, hz: number, range: LagRange): { hz: number; otherHz: number } {
+function followed(values: Float64Array, hz: number, range: LagRange): Tones {
   const mean = meanOfWindows(values, hz, range);
   return { hz: Number.isNaN(mean) ? mean : steady(values, hz, mean), otherHz: Number.NaN };
 }
 
+type Tones = { hz: number; otherHz: number };
+type Choice = { period: Period; slowest: number; fastest: number };
 type LagRange = { shortest: number; longest: number };
 
 /** Speed that changes too much to repeat over the whole phase is followed in windows that overlap by half. */

@@ -56,6 +56,9 @@ export const THRESHOLDS = {
   rippleShortest: 0.85,
   /** Half or double a period is taken instead where its tone is so much stronger. Program. */
   rippleStronger: 2,
+  /** A tone so much stronger than the one taken stands against it, unless an octave apart, in octaves. Program. */
+  rippleLouder: 1.5,
+  rippleOctave: 0.2,
   /** Share of a rolling phase in which ripple is looked for again if it fades towards the end. Program. */
   rippleFadesShare: 0.75,
   /** A ripple's phase keeps to a parabola within this, cycles; its mean lies within this share of the tone. Program. */
