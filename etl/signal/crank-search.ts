@@ -137,8 +137,16 @@ function isStarters(trace: Trace, phases: Phases, rest: RestLevel): boolean {
   if (phases.rollingVolts < T.deadShare * rest.volts) return false;
   if (rest.volts > T.runningVolts * system) return share >= T.runningShare && rollingShare >= T.rippleShare;
   const enough = rateHz >= T.dipLeastHz ? T.crankShare : T.crankShareSlow;
-  if (share >= enough && rollingShare >= T.rippleShare * 0.7) return true;
+  if (share >= enough && (rollingShare >= T.rippleShare * 0.7 || isHeldDown(trace, phases, rest))) return true;
   return hasRipple(trace, phases.rollingFrom, phases.rollingTo);
+}
+
+/** Low for long enough, even if the engine fired so soon that nothing rolled. */
+function isHeldDown(trace: Trace, { onset, release }: Phases, rest: RestLevel): boolean {
+  const { volts } = trace.recording;
+  let low = 0;
+  for (let i = onset; i < release; i++) if (volts[i]! < rest.volts * (1 - T.rippleShare)) low++;
+  return low * trace.stepSeconds >= T.crankLeastSeconds;
 }
 
 function hasRipple(trace: Trace, from: number, to: number): boolean {

@@ -2,6 +2,7 @@ import { windowMedian } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import type { RestLevel } from './rest-level.ts';
+import { endOfOverrun } from './overrun.ts';
 import { pickUp } from './pick-up.ts';
 import type { Trace } from './trace.ts';
 
@@ -122,7 +123,10 @@ export function releaseAfter(trace: Trace, crank: { onset: number; dip: number; 
       continue;
     }
     const back = lostAgain(trace, at, level + T.lostShare * gap);
-    if (back < 0) return { ...found, release: steepest(trace, at), released: true };
+    if (back < 0) {
+      const overrun = endOfOverrun(trace, at, crank.restVolts);
+      return { ...found, release: overrun < 0 ? steepest(trace, at) : overrun, released: true };
+    }
     const seconds = secondsBetween(recording, at, back);
     const top = volts.subarray(at, back).reduce((most, value) => Math.max(most, value), -Infinity);
     if (seconds >= T.dropoutLeastSeconds && top - level >= T.dropoutShare * gap) {

@@ -102,6 +102,16 @@ export const THRESHOLDS = {
   shoulderSeconds: 0.05,
   /** The contacts part within this. Program. */
   contactSeconds: 0.01,
+  /**
+   * Overrun before release: a shelf this share of rest below it, level within so many volts, for at least so long, which
+   * ends in a step of at least so many volts and of this share of what was missing. Program.
+   */
+  overrunShare: 0.022,
+  overrunLevelVolts: 0.16,
+  overrunLeastSeconds: 0.05,
+  overrunSeconds: 0.6,
+  overrunStepVolts: 0.18,
+  overrunStep: 0.55,
   /** Contact lost for less than this is a dropout of the same crank. */
   dropoutSeconds: 0.5,
   dropoutLeastSeconds: 0.004,
