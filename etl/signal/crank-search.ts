@@ -7,11 +7,11 @@
  */
 import { PATTERNS } from '../model/words.ts';
 import { blankRow, featuresOf, type FoundCrank, type MeasuredRow } from './features.ts';
-import { lowest, onsetOf, phasesFrom, releaseAfter, type Phases } from './phases.ts';
+import { lowest, onsetOf, phasesFrom, releaseAfter } from './phases.ts';
 import { pickUp } from './pick-up.ts';
 import { plateauAfter, type Plateau } from './plateau.ts';
 import { restBefore, type RestLevel } from './rest-level.ts';
-import { rippleOf } from './ripple.ts';
+import { hasRipple, isStarters } from './starters-load.ts';
 import { windowMedian } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
@@ -127,30 +127,6 @@ function crankFrom(
   if (seconds > T.longestCrankSeconds || seconds < T.crankLeastSeconds) return null;
   if (!isStarters(trace, phases, rest)) return null;
   return { phases, rest, until: recording.count };
-}
-
-/** Deep enough for a starter, or with its ripple. */
-function isStarters(trace: Trace, phases: Phases, rest: RestLevel): boolean {
-  const { recording, system, rateHz } = trace;
-  const share = (rest.volts - recording.volts[phases.dip]!) / rest.volts;
-  const rollingShare = (rest.volts - phases.rollingVolts) / rest.volts;
-  if (phases.rollingVolts < T.deadShare * rest.volts) return false;
-  if (rest.volts > T.runningVolts * system) return share >= T.runningShare && rollingShare >= T.rippleShare;
-  const enough = rateHz >= T.dipLeastHz ? T.crankShare : T.crankShareSlow;
-  if (share >= enough && (rollingShare >= T.rippleShare * 0.7 || isHeldDown(trace, phases, rest))) return true;
-  return hasRipple(trace, phases.rollingFrom, phases.rollingTo);
-}
-
-/** Low for long enough, even if the engine fired so soon that nothing rolled. */
-function isHeldDown(trace: Trace, { onset, release }: Phases, rest: RestLevel): boolean {
-  const { volts } = trace.recording;
-  let low = 0;
-  for (let i = onset; i < release; i++) if (volts[i]! < rest.volts * (1 - T.rippleShare)) low++;
-  return low * trace.stepSeconds >= T.crankLeastSeconds;
-}
-
-function hasRipple(trace: Trace, from: number, to: number): boolean {
-  return rippleOf(trace.recording, { from, to, leastVolts: T.rippleVolts * trace.system }).why === 'ok';
 }
 
 /** A record that begins low and then steps up has begun inside a crank. Its onset is the record's first sample. */

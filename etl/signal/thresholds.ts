@@ -9,8 +9,6 @@ export const THRESHOLDS = {
   system24Volts: 18,
   /** Above this the engine runs and charges: 13.8–14.7 V is common practice, a rested battery has at most 12.9 V. */
   runningVolts: 13.3,
-  /** A battery without surface charge has no more than this (AGM, full: 12.85 V, from memory). */
-  fullRestVolts: 12.9,
   /** Rest assumed only to judge depth where the record begins inside a crank; never reported. From memory. */
   typicalRestVolts: 12.3,
   /** A record that begins under this may have begun inside a crank (cranking voltages read 8–10.6 V). Program. */
@@ -36,11 +34,16 @@ export const THRESHOLDS = {
   deadShare: 0.2,
   /** From an engine that runs: only a fall this deep is a crank. Program. */
   runningShare: 0.25,
-  /** As a share of rest: a fall deeper than this is a starter even if nothing turns (stalled: sag 0.5–1.2). Program. */
-  stalledShare: 0.3,
-  /** The motor's current collapses as it spins up: by 0.15 s a fall has won back this share. Program. */
+  /** A fall deeper than this share of rest is a starter even if nothing turns (stalled: sag 0.5–1.2). Program. */
+  stalledShare: 0.25,
+  stalledShareSlow: 0.16,
   spinUpShare: 0.22,
   spinUpSeconds: 0.15,
+  /** A turning engine moves the voltage so much about a smooth curve, in means of so long. Program. */
+  restlessVolts: 0.03,
+  restlessSeconds: 0.03,
+  /** Rounding to a step is noise of step/√12. */
+  roundingNoise: 0.289,
   /** Compression ripple in a rolling phase, above noise. Program. */
   rippleNoises: 3.5,
   rippleVolts: 0.04,
@@ -64,8 +67,7 @@ export const THRESHOLDS = {
   /** A ripple's phase keeps to a parabola within this, cycles; its mean lies within this share of the tone. Program. */
   ripplePhaseScatter: 0.12,
   ripplePhaseDrift: 0.15,
-  /** Share of the inrush depth up to which a shelf before it is the solenoid's own step. 85 A against 600 A and more. */
-  solenoidShare: 0.12,
+  /** A solenoid pulls in at most so long before the inrush: tens of ms, from memory. */
   solenoidSeconds: 0.15,
   /** The inrush begins where the fall has gone this share of its depth: beyond a solenoid's step. Program. */
   inrushShare: 0.18,
@@ -130,9 +132,6 @@ export const THRESHOLDS = {
   solenoidLeastVolts: 0.22,
   solenoidMostVolts: 0.75,
   solenoidLeastSeconds: 0.08,
-  solenoidLongestSeconds: 4,
-  /** An engine that ran this recently may still turn: no solenoid is told from its last wobbles. Program. */
-  coastingSeconds: 4,
 
   /** Below this rate the dip falls between the samples. */
   dipLeastHz: 40,
@@ -157,7 +156,6 @@ export const THRESHOLDS = {
   /** Cranking speeds that can be: no start below 60 rpm, petrol 150–250, light engines to 400 (from memory). */
   crankLeastRpm: 60,
   crankMostRpm: 400,
-  crankTypicalRpm: 180,
 
   /** Turned well and did not fire: 5 s; 2.5 s if it then did not run. Common practice. */
   longSeconds: 5,

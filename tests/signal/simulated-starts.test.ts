@@ -124,6 +124,14 @@ describe('simulated starts, 10 Hz to 5 kHz, 12 and 24 V, 4 to 12 cylinders', () 
     expect(off.filter(Boolean).length / off.length).toBeGreaterThanOrEqual(0.95);
   });
 
+  it('an engine that runs ahead of the starter has not released it: 50 Hz to 1 kHz', () => {
+    const late = [50, 100, 200, 500, 1000].map((rateHz) => {
+      const start = simulateStart({ rateHz, fireSeconds: 1.2, crankSeconds: 1.6, seed: rateHz });
+      return Math.abs(cranksOf(samplesOf(start)).columns.crankSeconds[0]! - 1.6) <= Math.max(2 / rateHz, 0.02);
+    });
+    expect(late).toEqual([true, true, true, true, true]);
+  });
+
   it('speed from 100 Hz up: median error at most 1 %, 95 % within 3 %, never over 10 %, nine in ten answered', () => {
     expect(answered.length / speedErrors.length).toBeGreaterThanOrEqual(0.9);
     expect(answered[answered.length >> 1]).toBeLessThanOrEqual(0.01);
@@ -160,6 +168,18 @@ describe('what is no crank', () => {
       expect([amps, counted(cranksOf(samplesOf(start)))]).toEqual([amps, 0]);
     }
   });
+
+  it.each([10, 25, 100, 1000])(
+    'a heater of 150 A on a tired 24 V bank at %i Hz is not counted, whatever the sensor',
+    (rateHz) => {
+      for (const stepVolts of [0.005, 0.05, 0.2]) {
+        const load = { from: -2, to: 4, amps: 150 };
+        const bank = { systemVolts: 24, openVolts: 24.6, batteryOhms: 0.014, noiseVolts: 0.03, stepVolts } as const;
+        const start = simulateStart({ ...NO_CRANK, ...bank, rateHz, loads: [load], afterSeconds: 8 });
+        expect([stepVolts, counted(cranksOf(samplesOf(start)))]).toEqual([stepVolts, 0]);
+      }
+    },
+  );
 
   it.each([10, 100, 1000])('an engine that charges and is switched off at %i Hz gives none', (rateHz) => {
     const noise = uniforms(3);
