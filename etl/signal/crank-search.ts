@@ -137,7 +137,12 @@ function begunInside(trace: Trace): FoundCrank | null {
   const level = windowMedian(volts, 0, Math.max(2, half));
   if (!(level < T.begunBelowVolts * system && level > T.deadShare * T.typicalRestVolts * system)) return null;
   const restVolts = T.typicalRestVolts * system;
-  const { release, released, dropouts, dropoutSeconds } = releaseAfter(trace, { onset: 0, dip: 0, restVolts });
+  const { release, released, dropouts, dropoutSeconds } = releaseAfter(trace, {
+    onset: 0,
+    dip: 0,
+    restVolts,
+    noiseVolts: 0,
+  });
   if (!released || release >= count) return null;
   const ripples = hasRipple(trace, 0, release);
   const low = restVolts - windowMedian(volts, 0, release) >= T.crankShare * 0.8 * restVolts;

@@ -2,7 +2,7 @@ import { windowMedian } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import type { RestLevel } from './rest-level.ts';
-import { endOfOverrun } from './overrun.ts';
+import { contactsOpen } from './contacts-open.ts';
 import { pickUp } from './pick-up.ts';
 import type { Trace } from './trace.ts';
 
@@ -53,7 +53,7 @@ export function onsetOf(trace: Trace, dip: number, rest: RestLevel): number {
 
 /** Phases of a crank whose inrush was found. `rest` is the level before it. */
 export function phasesFrom(trace: Trace, onset: number, dip: number, rest: RestLevel): Phases {
-  const end = releaseAfter(trace, { onset, dip, restVolts: rest.volts });
+  const end = releaseAfter(trace, { onset, dip, restVolts: rest.volts, noiseVolts: rest.noiseVolts });
   const rollingFrom = firstCompression(trace, { onset, dip, end: end.release, rest });
   const rollingTo = pickUp(trace, { from: rollingFrom, release: end.release, restVolts: rest.volts });
   // An engine that fires before the first compression is over has no rolling phase: its level is that of the whole.
@@ -99,13 +99,14 @@ function meanOf(volts: Float64Array, from: number, to: number): number {
   return sum / (to - from);
 }
 
+type Held = { onset: number; dip: number; restVolts: number; noiseVolts: number };
 type Release = Pick<Phases, 'release' | 'released' | 'dropouts' | 'dropoutSeconds'>;
 
 /**
  * The step back up. A rise that is lost again within half a second is a dropout of the same crank; a slow rise as the
  * engine picks up is followed to the steep one that ends it.
  */
-export function releaseAfter(trace: Trace, crank: { onset: number; dip: number; restVolts: number }): Release {
+export function releaseAfter(trace: Trace, crank: Held): Release {
   const { recording } = trace;
   const { volts, timeUs, count } = recording;
   const found: Release = { release: count, released: false, dropouts: 0, dropoutSeconds: 0 };
@@ -124,8 +125,11 @@ export function releaseAfter(trace: Trace, crank: { onset: number; dip: number; 
     }
     const back = lostAgain(trace, at, level + T.lostShare * gap);
     if (back < 0) {
-      const overrun = endOfOverrun(trace, at, crank.restVolts);
-      return { ...found, release: overrun < 0 ? steepest(trace, at) : overrun, released: true };
+      const step = contactsOpen(trace, {
+        crossing: at,
+        rest: { volts: crank.restVolts, noiseVolts: crank.noiseVolts },
+      });
+      return { ...found, release: step < 0 ? steepest(trace, at) : step, released: true };
     }
     const seconds = secondsBetween(recording, at, back);
     const top = volts.subarray(at, back).reduce((most, value) => Math.max(most, value), -Infinity);

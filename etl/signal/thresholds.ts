@@ -105,15 +105,18 @@ export const THRESHOLDS = {
   /** The contacts part within this. Program. */
   contactSeconds: 0.01,
   /**
-   * Overrun before release: a shelf this share of rest below it, level within so many volts, for at least so long, which
-   * ends in a step of at least so many volts and of this share of what was missing. Program.
+   * The contacts open: a jump of at least so many volts, or so many times the noise, over the line through so long a
+   * stretch before it; after it the voltage stays within this share of the jump, and lacks no more of rest. Looked for
+   * from so long before to so long after the voltage has come halfway back: an engine may overrun that long. Program.
    */
-  overrunShare: 0.022,
-  overrunLevelVolts: 0.16,
-  overrunLeastSeconds: 0.05,
-  overrunSeconds: 0.6,
-  overrunStepVolts: 0.18,
-  overrunStep: 0.55,
+  stepSpanSeconds: 0.04,
+  stepLeastVolts: 0.1,
+  stepNoises: 5,
+  stepLevelShare: 0.3,
+  stepShare: 0.4,
+  stepMissesShare: 0.12,
+  stepBeforeSeconds: 0.05,
+  overrunSeconds: 1,
   /** Contact lost for less than this is a dropout of the same crank. */
   dropoutSeconds: 0.5,
   dropoutLeastSeconds: 0.004,
