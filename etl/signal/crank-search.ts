@@ -11,7 +11,7 @@ import { lowest, onsetOf, phasesFrom, releaseAfter } from './phases.ts';
 import { pickUp } from './pick-up.ts';
 import { plateauAfter, type Plateau } from './plateau.ts';
 import { restBefore, type RestLevel } from './rest-level.ts';
-import { hasRipple, isStarters } from './starters-load.ts';
+import { hasRipple, inrushFollows, isStarters } from './starters-load.ts';
 import { windowMedian } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
@@ -85,7 +85,7 @@ function withEnds(found: readonly Candidate[], count: number): Candidate[] {
 
 function lookAt(trace: Trace, at: number, lag: number): Candidate | null {
   const { recording } = trace;
-  const { volts, timeUs } = recording;
+  const { volts } = recording;
   const rest = restBefore(trace, Math.max(1, at - lag + 1));
   if (volts[at]! > rest.fallVolts) return null;
   let first = Math.max(1, at - lag);
@@ -98,7 +98,7 @@ function lookAt(trace: Trace, at: number, lag: number): Candidate | null {
     if (crank !== null) return { kind: 'crank', at: onset, crank };
   }
   const plateau = plateauAfter(trace, first, rest);
-  if (plateau === null || trace.rateHz < T.dipLeastHz || timeUs[first] === undefined) return null;
+  if (plateau === null) return null;
   return { kind: 'plateau', at: first, plateau, rest };
 }
 
@@ -125,7 +125,7 @@ function crankFrom(
   const phases = phasesFrom(trace, onset, dip, rest);
   const seconds = secondsBetween(recording, onset, Math.min(phases.release, recording.count - 1));
   if (seconds > T.longestCrankSeconds || seconds < T.crankLeastSeconds) return null;
-  if (!isStarters(trace, phases, rest)) return null;
+  if (inrushFollows(trace, phases, rest) || !isStarters(trace, phases, rest)) return null;
   return { phases, rest, until: recording.count };
 }
 

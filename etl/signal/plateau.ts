@@ -1,4 +1,5 @@
 import type { RestLevel } from './rest-level.ts';
+import { isPullIn } from './pull-in.ts';
 import { windowMedian } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
@@ -7,40 +8,69 @@ import type { Trace } from './trace.ts';
 /** A step down, a level stretch, a step back up: a load that is no motor. */
 export type Plateau = { kind: 'heater' | 'solenoid'; to: number };
 
+type Level = { from: number; level: number; depth: number };
+
 /**
  * The plateau that begins at sample `first`; null for a load that stays on, comes and goes slowly, or is of no kind
- * that matters here: an intake heater draws 60–150 A for seconds, a solenoid pulls 0.1–0.5 V down while it is held.
+ * that matters here: an intake heater draws 60–150 A for seconds, a solenoid pulls 0.1–0.5 V down while it is held,
+ * more while it pulls in.
  */
 export function plateauAfter(trace: Trace, first: number, rest: RestLevel): Plateau | null {
   const { recording, system } = trace;
-  const { volts, timeUs, count } = recording;
   if (rest.volts > T.runningVolts * system) return null;
-  const settled = indexAt(recording, timeUs[first]! + 0.04e6, first);
-  const probe = indexAt(recording, timeUs[first]! + 0.12e6, first);
-  if (probe >= count) return null;
-  const level = windowMedian(volts, settled, Math.max(probe, settled + 1));
-  const depth = rest.volts - level;
-  if (depth < T.solenoidLeastVolts * system || depth > T.heaterMostVolts * system) return null;
-  const end = stepBack(trace, { from: settled, level, depth });
+  const plateau = levelAfter(trace, first, rest);
+  if (plateau === null) return null;
+  const { depth } = plateau;
+  if (depth > T.heaterMostVolts * system) return null;
+  const end = stepBack(trace, plateau);
   if (end < 0) return null;
   const seconds = secondsBetween(recording, first, end);
-  if (depth <= T.solenoidMostVolts * system && seconds >= T.solenoidLeastSeconds && seconds < T.heaterLeastSeconds)
+  if (trace.rateHz >= T.dipLeastHz && isSolenoid(trace, { first, plateau, rest, seconds }))
     return { kind: 'solenoid', to: end };
   if (depth >= T.heaterVolts * system && seconds >= T.heaterLeastSeconds && seconds <= T.heaterLongestSeconds)
     return { kind: 'heater', to: end };
   return null;
 }
 
+type Held = { first: number; plateau: Level; rest: RestLevel; seconds: number };
+
+/** As deep as a solenoid, for as long as a key is held in hope; longer, or less deep, if it was seen to pull in. */
+function isSolenoid(trace: Trace, { first, plateau: { from, depth }, rest, seconds }: Held): boolean {
+  const { system } = trace;
+  if (depth > T.solenoidMostVolts * system || seconds > T.keyMostSeconds) return false;
+  const isDeep = depth >= T.solenoidLeastVolts * system;
+  if (isDeep && seconds >= T.solenoidLeastSeconds && seconds < T.heaterLeastSeconds) return true;
+  return seconds >= T.holdInLeastSeconds && isPullIn(trace, { first, settled: from, depth, rest });
+}
+
+/** Where the current has settled: with coils and filaments after 40 ms, with a solenoid once it has pulled in. */
+function levelAfter({ recording }: Trace, first: number, rest: RestLevel): Level | null {
+  const { volts, timeUs, count } = recording;
+  const from = indexAt(recording, timeUs[first]! + T.settledSeconds * 1e6, first);
+  const probe = indexAt(recording, timeUs[first]! + T.probeSeconds * 1e6, first);
+  if (probe >= count) return null;
+  const level = windowMedian(volts, from, Math.max(probe, from + 1));
+  return { from, level, depth: rest.volts - level };
+}
+
 /** First sample at which most of the depth has come back within a moment; −1 where it drifts, deepens or stays. */
-function stepBack(trace: Trace, { from, level, depth }: { from: number; level: number; depth: number }): number {
+function stepBack(trace: Trace, { from, level, depth }: Level): number {
   const { recording } = trace;
   const { volts, timeUs, count } = recording;
   const untilUs = timeUs[from]! + T.heaterLongestSeconds * 1e6;
   for (let i = from; i < count && timeUs[i]! <= untilUs; i++) {
     if (volts[i]! < level - 0.8 * depth - T.fallVolts * trace.system) return -1;
     if (volts[i]! < level + 0.6 * depth) continue;
+    if (!isBack(trace, i, level + T.plateauBackShare * depth)) continue;
     const before = indexAt(recording, timeUs[i]! - 0.08e6);
-    return volts[before]! < level + 0.4 * depth ? i : -1;
+    return windowMedian(volts, before, i) < level + 0.4 * depth ? i : -1;
   }
   return -1;
+}
+
+/** What follows is near rest: the start of a motor that goes on with less current is no plateau. */
+function isBack({ recording }: Trace, at: number, leastVolts: number): boolean {
+  const from = indexAt(recording, recording.timeUs[at]! + 0.05e6, at);
+  const to = indexAt(recording, recording.timeUs[at]! + 0.3e6, from);
+  return to <= from || windowMedian(recording.volts, from, to) >= leastVolts;
 }

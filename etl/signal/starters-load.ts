@@ -19,23 +19,46 @@ export function isStarters(trace: Trace, phases: Phases, rest: RestLevel): boole
   const rollingShare = (rest.volts - phases.rollingVolts) / rest.volts;
   if (phases.rollingVolts < T.deadShare * rest.volts) return false;
   if (rest.volts > T.runningVolts * system) return share >= T.runningShare && rollingShare >= T.rippleShare;
-  const enough = rateHz >= T.dipLeastHz ? T.crankShare : T.crankShareSlow;
   const isLow = rollingShare >= T.rippleShare * 0.7 || isHeldDown(trace, phases, rest);
-  const deep = rateHz >= T.dipLeastHz ? T.stalledShare : T.stalledShareSlow;
-  if (share >= deep && isLow) return true;
+  if (share >= T.stalledShare && isLow) return true;
   const { onset: from, rollingTo: to } = phases;
-  if (share >= enough && isLow && (spinsUp(trace, phases, rest) || isRestless(trace, { from, to, rest }))) return true;
-  return hasRipple(trace, phases.rollingFrom, phases.rollingTo);
+  const enough = rateHz >= T.dipLeastHz ? T.crankShare : T.crankShareSlow;
+  if (share >= enough && isLow && isRestless(trace, { from, to, rest })) return true;
+  if (share >= T.rippledShare && startsEngine(trace, phases, rest)) return true;
+  return share >= T.rippledShare && hasRipple(trace, phases.rollingFrom, phases.rollingTo);
 }
 
-/** A motor's current falls as it gains speed: soon after the dip much of the depth has come back. A heater's does not. */
-function spinsUp(trace: Trace, { onset, dip, rollingTo }: Phases, rest: RestLevel): boolean {
+/** The engine runs: soon after release the voltage rises to charging, without another fall before. */
+function startsEngine(
+  { recording, system, stepSeconds }: Trace,
+  { release, rollingVolts }: Phases,
+  rest: RestLevel,
+): boolean {
+  const { volts, timeUs, count } = recording;
+  if (release >= count) return false;
+  const to = indexAt(recording, timeUs[release]! + T.chargesWithinSeconds * 1e6, release);
+  const low = (rest.volts + rollingVolts) / 2;
+  // The step itself may take a few samples.
+  for (let i = release + Math.max(2, Math.round(T.contactSeconds / stepSeconds)); i < to; i++) {
+    if (volts[i]! < low) return false;
+    if (volts[i]! > T.runningVolts * system && windowMedian(volts, i, Math.min(count, i + 5)) > T.runningVolts * system)
+      return true;
+  }
+  return false;
+}
+
+/**
+ * A load, then the starter, without a pause between: what falls first is not the inrush if a deeper fall follows. A motor
+ * that is stopped by a compression draws no more than it did at first.
+ */
+export function inrushFollows(trace: Trace, { onset, dip, release }: Phases, rest: RestLevel): boolean {
   const { recording } = trace;
   const { volts, timeUs } = recording;
+  const depth = rest.volts - volts[dip]!;
   const from = indexAt(recording, timeUs[onset]! + T.spinUpSeconds * 1e6, dip + 1);
-  const to = Math.min(rollingTo, indexAt(recording, timeUs[onset]! + 2 * T.rollingLatestSeconds * 1e6, from));
-  if (to - from < 2) return false;
-  return windowMedian(volts, from, to) - volts[dip]! >= T.spinUpShare * (rest.volts - volts[dip]!);
+  for (let i = from; i < Math.min(release, recording.count); i++)
+    if (rest.volts - volts[i]! > T.laterInrushShare * depth) return true;
+  return false;
 }
 
 /** Low for long enough, even if the engine fired so soon that nothing rolled. */

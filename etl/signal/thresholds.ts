@@ -28,6 +28,7 @@ export const THRESHOLDS = {
   crankShareSlow: 0.1,
   /** With ripple behind it a fall this deep is a crank. Program. */
   rippleShare: 0.06,
+  rippledShare: 0.12,
   /** Shorter is a flicker, longer than `longestCrankSeconds` a system switched off. Program. */
   crankLeastSeconds: 0.12,
   /** A level under this share of rest is a logger that has lost its supply. Program. */
@@ -35,10 +36,14 @@ export const THRESHOLDS = {
   /** From an engine that runs: only a fall this deep is a crank. Program. */
   runningShare: 0.25,
   /** A fall deeper than this share of rest is a starter even if nothing turns (stalled: sag 0.5–1.2). Program. */
-  stalledShare: 0.25,
+  stalledShare: 0.27,
   stalledShareSlow: 0.16,
   spinUpShare: 0.22,
   spinUpSeconds: 0.15,
+  /** An engine that has started charges within this after release. Common practice: alternators excite in 1–3 s. */
+  chargesWithinSeconds: 3,
+  /** Later in a crank the voltage falls no deeper than this times the inrush's depth. Program. */
+  laterInrushShare: 1.4,
   /** A turning engine moves the voltage so much about a smooth curve, in means of so long. Program. */
   restlessVolts: 0.03,
   restlessSeconds: 0.03,
@@ -131,10 +136,22 @@ export const THRESHOLDS = {
   heaterMostVolts: 2.2,
   /** A heater is switched off, at most this long before the crank. Program. */
   heaterBeforeSeconds: 60,
+  /** After a plateau at least this share of its depth has come back. Program. */
+  plateauBackShare: 0.7,
   /** Solenoid without motor: 0.1 to 0.5 V; under 0.25 V it cannot be told from lamps. */
   solenoidLeastVolts: 0.22,
   solenoidMostVolts: 0.75,
-  solenoidLeastSeconds: 0.08,
+  solenoidLeastSeconds: 0.2,
+  holdInLeastSeconds: 0.45,
+  keyMostSeconds: 6,
+  /** A plateau is read over this time after its step. Program. */
+  settledSeconds: 0.08,
+  probeSeconds: 0.16,
+  /** A pull-in lasts at least so long and fades by no more than this share; hold-in draws so much less. Program. */
+  pullInLeastSeconds: 0.018,
+  pullInFades: 0.15,
+  holdInVolts: 0.06,
+  holdInShare: 0.75,
 
   /** Below this rate the dip falls between the samples. */
   dipLeastHz: 40,
