@@ -17,19 +17,34 @@ export function rpmOfRipple(hz: number, cylinders: number): number {
  */
 export function crankSpeed(columns: FinishedTable['columns'], index: number, unit: Unit | null): CrankSpeed {
   const logged = columns.loggedRpm[index]!;
-  const byRipple = unit === null ? Number.NaN : fromRipple(columns, index, unit.cylinders);
+  const tooSlow = unit !== null && isTooSlow(columns.rateHz[index]!, unit);
+  const byRipple = unit === null || tooSlow ? Number.NaN : fromRipple(columns, index, unit);
   if (!Number.isNaN(byRipple)) return { rpm: byRipple, why: null };
   if (!Number.isNaN(logged)) return { rpm: logged, why: 'rpm_logged' };
+  if (tooSlow) return { rpm: Number.NaN, why: 'rate_too_low' };
   return { rpm: Number.NaN, why: unit === null ? 'no_cylinders' : null };
 }
 
-function fromRipple(columns: FinishedTable['columns'], index: number, cylinders: number): number {
+function fromRipple(columns: FinishedTable['columns'], index: number, unit: Unit): number {
+  const { cylinders } = unit;
   const logged = columns.loggedRpm[index]!;
-  const possible = [columns.rippleHz[index]!, columns.rippleOtherHz[index]!]
+  const [main, other] = [columns.rippleHz[index]!, columns.rippleOtherHz[index]!];
+  const least = cylinders > T.beatCylinders ? T.crankLeastRpm : T.turnsLeastRpm;
+  if (rpmOfRipple(main, cylinders) < least && cylinders > T.beatCylinders) return Number.NaN;
+  const possible = [main, other]
     .map((hz) => rpmOfRipple(hz, cylinders))
-    .filter((rpm) => rpm >= T.crankLeastRpm && rpm <= T.crankMostRpm);
+    .filter((rpm) => rpm >= least && rpm <= T.crankMostRpm);
   if (possible.length === 0) return Number.NaN;
-  if (Number.isNaN(logged)) return possible[0]!;
+  if (Number.isNaN(logged)) return cylinders > T.beatCylinders ? Math.max(...possible) : possible[0]!;
   const distance = (rpm: number) => Math.abs(Math.log(rpm / logged));
   return possible.reduce((best, rpm) => (distance(rpm) < distance(best) - 0.4 ? rpm : best));
+}
+
+/**
+ * A log too slow for an engine's fastest ripple may show its alias or the beat of an uneven cylinder instead: what it
+ * shows is no speed, however clear.
+ */
+export function isTooSlow(rateHz: number, { systemVolts, cylinders }: Unit): boolean {
+  const fastestHz = ((systemVolts === 24 ? T.fastestRpm.heavy : T.fastestRpm.light) * cylinders) / 120;
+  return rateHz / T.rippleSamplesPerPeriod < T.fastestShare * fastestHz;
 }

@@ -7,15 +7,19 @@ import type { Recording } from '../model/samples.ts';
 const MOST_POINTS = 2_048;
 /** A slow log is interpolated to this rate: whole samples would be too coarse a measure of a period. */
 const FINE_HZ = 240;
+/** A fast log is averaged down to about this rate: seven values in the fastest ripple's period, and less noise. */
+const ENOUGH_HZ = 400;
 
 export type Grid = { values: Float64Array; hz: number; sampledHz: number };
 
-/** Linear interpolation onto the median interval; thinned to `MOST_POINTS` by averaging where there are more. */
+/** Linear interpolation onto the median interval; thinned by averaging where there are more than enough. */
 export function evenGrid(recording: Recording, from: number, to: number): Grid | null {
   const { timeUs, volts } = recording;
   if (to - from < 8) return null;
   const spanUs = timeUs[to - 1]! - timeUs[from]!;
-  const points = Math.min(Math.max(to - from, Math.ceil((spanUs / 1e6) * FINE_HZ)), MOST_POINTS);
+  const seconds = spanUs / 1e6;
+  const wanted = Math.max(Math.min(to - from, Math.ceil(seconds * ENOUGH_HZ)), Math.ceil(seconds * FINE_HZ));
+  const points = Math.min(wanted, MOST_POINTS);
   const stepUs = spanUs / (points - 1);
   const values = new Float64Array(points);
   const many = (to - from) / points;

@@ -3,7 +3,7 @@ import type { Unit } from '../model/unit.ts';
 import { NOT_CRANKS, PATTERNS, qualityBit, QUALITY_WORDS, type QualityWord } from '../model/words.ts';
 import type { MeasuredSource } from '../store/store.ts';
 import { bestOfEach } from './same-crank.ts';
-import { crankSpeed } from './crank-speed.ts';
+import { crankSpeed, isTooSlow } from './crank-speed.ts';
 import { patternOf } from './pattern.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 
@@ -31,6 +31,10 @@ function finishRow({ columns }: FinishedTable, index: number, unit: Unit | null)
   const speed = crankSpeed(columns, index, unit);
   columns.crankRpm[index] = speed.rpm;
   if (speed.why !== null) words.add(speed.why);
+  if (unit !== null && isTooSlow(columns.rateHz[index]!, unit)) {
+    columns.rippleHz[index] = columns.rippleOtherHz[index] = Number.NaN;
+    words.add('rate_too_low');
+  }
   const [rest, dip] = [columns.restVolts[index]!, columns.dipVolts[index]!];
   if (dip > 0) columns.sagRatio[index] = (rest - dip) / dip;
   if (unit !== null && differs(rest, unit.systemVolts)) words.add('system_volts_differ');

@@ -26,6 +26,9 @@ const NONE = { hz: Number.NaN, otherHz: Number.NaN };
 /** 60 rpm on two cylinders; 400 rpm on sixteen. */
 const SLOWEST_HZ = 1;
 const FASTEST_HZ = 54;
+/** At 10 Hz and a little more no engine's ripple can be told from an alias of it: 180 rpm on four cylinders. */
+const SLOWEST_LOG_HZ = 6;
+
 /** Ripple of samples [from, to); `leastVolts` is the smallest amplitude that counts. */
 export function rippleOf(recording: Recording, span: { from: number; to: number; leastVolts: number }): Ripple {
   const grid = evenGrid(recording, span.from, span.to);
@@ -34,7 +37,7 @@ export function rippleOf(recording: Recording, span: { from: number; to: number;
   const seconds = values.length / hz;
   const slowest = Math.max(SLOWEST_HZ, T.ripplePeriods / seconds);
   const fastest = Math.min(FASTEST_HZ, grid.sampledHz / T.rippleSamplesPerPeriod);
-  if (fastest < 4) return { ...NONE, why: 'rate_too_low' };
+  if (fastest < SLOWEST_LOG_HZ) return { ...NONE, why: 'rate_too_low' };
   if (slowest > fastest) return { ...NONE, why: 'too_short' };
   detrend(values, Math.max(3, Math.round(hz / Math.max(slowest, 3))));
   if (amplitude(values) < span.leastVolts) return { ...NONE, why: 'no_ripple' };

@@ -175,6 +175,13 @@ export const THRESHOLDS = {
 
   /** Cranking speeds that can be: no start below 60 rpm, petrol 150–250, light engines to 400 (from memory). */
   crankLeastRpm: 60,
+  /** Flat batteries turn engines more slowly without starting them. Program. */
+  turnsLeastRpm: 40,
+  /** With more cylinders compressions overlap: an uneven one's slow beat can be louder than the ripple. Program. */
+  beatCylinders: 8,
+  /** Faster than starters turn (light: petrol 150–250, heavy: 100–200, from memory); a log carries most of it. */
+  fastestRpm: { light: 300, heavy: 220 },
+  fastestShare: 0.8,
   crankMostRpm: 400,
 
   /** Turned well and did not fire: 5 s; 2.5 s if it then did not run. Common practice. */
