@@ -42,6 +42,14 @@ export const MEASURED_COLUMNS = [
   'batteryOhms',
   /** Resistance of the rest of the loop by current at inrush, ohm. */
   'loopOhms',
+  /** Mean current while rolling, A. */
+  'crankAmps',
+  /** Median volts at the solenoid's control terminal while the start is held. */
+  'controlVolts',
+  /** Dropouts during which the start request or the control voltage was gone as well. */
+  'controlDropouts',
+  /** Relative compression: ripple of the weakest cylinder over that of the strongest, 0 to 1. */
+  'relativeCompression',
   /** Line of the file on which the crank begins. */
   'line',
 ] as const;

@@ -1,3 +1,14 @@
-/** What a file may hold; told by its columns. */
-export const KINDS = ['units', 'components', 'waveform', 'cranks', 'work_orders'] as const;
+/** What a file may hold; told by its columns, or by its shape where it has none (`can_log`). */
+export const KINDS = [
+  'units',
+  'components',
+  'waveform',
+  'cranks',
+  'work_orders',
+  'bench_tests',
+  'codes',
+  'bays',
+  'shop_visits',
+  'can_log',
+] as const;
 export type Kind = (typeof KINDS)[number];

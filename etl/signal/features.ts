@@ -46,6 +46,10 @@ export function blankRow(trace: Trace, at: number): MeasuredRow {
     rateHz,
     batteryOhms: missing,
     loopOhms: missing,
+    crankAmps: missing,
+    controlVolts: missing,
+    controlDropouts: missing,
+    relativeCompression: missing,
     line: recording.line[at]!,
   };
 }
