@@ -89,7 +89,7 @@ type FileContext = {
 async function loadFile(file: FoundFile, context: FileContext): Promise<FileReport> {
   const { store, known, onBytes } = context;
   try {
-    const sniffed = await sniffFile(openBytes(file.path));
+    const sniffed = await sniffFile({ path: file.path, bytes: openBytes(file.path) });
     if ('unrecognised' in sniffed) return unreadable(file.path, sniffed.unrecognised);
     const { reader } = sniffed;
     const twin = await liveTwin(file, reader, known);
@@ -150,7 +150,7 @@ async function readInto(bytes: FileBytes, { file, reader, writer, nowUs }: Readi
     report.examples.push(...rows.slice(0, 5 - report.examples.length));
   });
   try {
-    const read = await reader.read(bytes, sink, { nowUs });
+    const read = await reader.read({ path: file.path, bytes }, sink, { nowUs });
     const signal = await sink.close();
     const end = endOf(read, signal.setAside);
     const sha256 = bytes.hash();
@@ -194,6 +194,10 @@ function sinkInto(writer: ImportWriter, onSetAside: (rows: SetAside[]) => void):
     units: (rows) => writer.units(rows),
     fittedParts: (rows) => writer.fittedParts(rows),
     workOrders: (rows) => writer.workOrders(rows),
+    benchResults: (rows) => writer.benchResults(rows),
+    troubleCodes: (rows) => writer.troubleCodes(rows),
+    bays: (rows) => writer.bays(rows),
+    shopVisits: (rows) => writer.shopVisits(rows),
     cranks: (batch) => writer.cranks(batch),
     samples: (batch) => store(finder.push(batch)),
     setAside,

@@ -7,6 +7,23 @@ export class CellFault {
   constructor(reason: string) {
     this.reason = reason;
   }
+
+  /** The fault of a row that is wrong as a whole, laid at one field. */
+  at(field: string, value: string): RowFault {
+    return new RowFault(field, value, this.reason);
+  }
+}
+
+/** A row whose fields do not fit together: which field, its value, and why. */
+export class RowFault {
+  readonly field: string;
+  readonly value: string;
+  readonly reason: string;
+  constructor(field: string, value: string, reason: string) {
+    this.field = field;
+    this.value = value;
+    this.reason = reason;
+  }
 }
 
 /** Text of a cell (never empty) → value, or why not. */

@@ -1,7 +1,7 @@
 import type { FittedPart } from '../model/part.ts';
 import { COMPONENTS } from '../model/words.ts';
 import { date, instant, moneyMinor, oneOf, text } from './cell.ts';
-import type { Reader } from './reader.ts';
+import type { TableReader } from './reader.ts';
 import { readRecords, type Field } from './record-csv.ts';
 
 const FIELDS: readonly Field<FittedPart>[] = [
@@ -16,12 +16,15 @@ const FIELDS: readonly Field<FittedPart>[] = [
   { column: 'entered', name: 'enteredUs', required: false, parse: instant, missing: null },
 ];
 
+const NEEDED = ['unit', 'component', 'fitted'];
+
 /** Parts known to be fitted. */
-export const componentsCsv: Reader = {
+export const componentsCsv: TableReader = {
   name: 'components-csv',
   kind: 'components',
   version: 1,
-  recognises: (columns) => ['unit', 'component', 'fitted'].every((name) => columns.includes(name)),
+  needed: NEEDED,
+  recognises: (columns) => NEEDED.every((name) => columns.includes(name)),
   read: async (bytes, sink) =>
     readRecords<FittedPart>(bytes, sink, {
       kind: 'components',

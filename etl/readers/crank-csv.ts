@@ -1,7 +1,7 @@
 import { emptyTable, MEASURED_COLUMNS, type CrankBatch, type MeasuredColumn } from '../model/crank.ts';
 import { OUTCOMES, SOURCES } from '../model/words.ts';
 import { LIMITS, type Limit } from './column-limits.ts';
-import type { Reader } from './reader.ts';
+import type { TableReader } from './reader.ts';
 import type { ColumnPlan } from './column-plan.ts';
 import { RowScanner } from './row-scanner.ts';
 import { BATCH_ROWS, scanCsv } from './scanned-csv.ts';
@@ -20,10 +20,11 @@ const MEASURES: Record<string, { limit: Limit; name: MeasuredColumn }> = {
 const KNOWN = ['unit', 'time', 'position', 'outcome', ...Object.keys(MEASURES)];
 
 /** One row a crank, as a gateway sums it up. */
-export const crankCsv: Reader = {
+export const crankCsv: TableReader = {
   name: 'crank-csv',
   kind: 'cranks',
   version: 1,
+  needed: REQUIRED,
   recognises: (columns) => REQUIRED.every((name) => columns.includes(name)),
   async read(bytes, sink, options = {}) {
     const batch = emptyBatch();

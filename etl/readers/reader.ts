@@ -1,8 +1,11 @@
+import type { BenchResult } from '../model/bench-result.ts';
 import type { CrankBatch } from '../model/crank.ts';
 import type { Kind } from '../model/kinds.ts';
 import type { FittedPart } from '../model/part.ts';
 import type { SampleBatch } from '../model/samples.ts';
 import type { SetAside } from '../model/set-aside.ts';
+import type { Bay, ShopVisit } from '../model/shop.ts';
+import type { TroubleCode } from '../model/trouble-code.ts';
 import type { Unit } from '../model/unit.ts';
 import type { WorkOrder } from '../model/work-order.ts';
 
@@ -17,6 +20,10 @@ export type ReaderSink = {
   units(rows: Lined<Unit>[]): Promise<void>;
   fittedParts(rows: Lined<FittedPart>[]): Promise<void>;
   workOrders(rows: Lined<WorkOrder>[]): Promise<void>;
+  benchResults(rows: Lined<BenchResult>[]): Promise<void>;
+  troubleCodes(rows: Lined<TroubleCode>[]): Promise<void>;
+  bays(rows: Lined<Bay>[]): Promise<void>;
+  shopVisits(rows: Lined<ShopVisit>[]): Promise<void>;
   cranks(batch: CrankBatch): Promise<void>;
   samples(batch: SampleBatch): Promise<void>;
   setAside(rows: SetAside[]): Promise<void>;
@@ -41,13 +48,39 @@ export type ReadOptions = { nowUs?: number };
 /** Bytes of a file as they come (already unzipped, BOM still there). Chunks may be reused after the next is asked for. */
 export type ByteStream = AsyncIterable<Uint8Array>;
 
-/** One foreign shape. `recognises` sees the header's column names, trimmed and lower-cased. */
-export type Reader = {
+/** A kind of table: how the rows of its columns are read. `recognises` sees column names, trimmed and lower-cased. */
+export type TableReader = {
   name: string;
   kind: Kind;
   /** Raised when the same bytes would be read differently; part of a file's identity. */
   version: number;
+  /** The columns that make it. */
+  needed: readonly string[];
   recognises(columns: readonly string[]): boolean;
-  /** Reads the whole stream, header included. Throws UnreadableFile for a file that cannot be read at all. */
+  /** Reads text as CSV, header included. Throws UnreadableFile for a file that cannot be read at all. */
   read(bytes: ByteStream, sink: ReaderSink, options?: ReadOptions): Promise<ReadReport>;
+};
+
+/** A file to be read: where it lies, and its bytes, which a reader may also leave alone and open the path itself. */
+export type OpenedFile = { path: string; bytes: ByteStream };
+
+/** What reads one file, once its shape and kind are known. Name and version are part of the file's identity. */
+export type Reader = {
+  name: string;
+  kind: Kind;
+  version: number;
+  read(file: OpenedFile, sink: ReaderSink, options?: ReadOptions): Promise<ReadReport>;
+};
+
+/** The beginning of a file, unzipped, at most 64 KiB. */
+export type FileStart = { path: string; bytes: Uint8Array };
+
+/** The reader for a file, or why there is none, in words that say what to do. */
+export type Sniffed = { reader: Reader } | { unrecognised: string };
+
+/** One foreign shape of file (CSV, a column store, a bus log): told by how it begins. */
+export type FileShape = {
+  name: string;
+  recognises(start: FileStart): boolean;
+  readerOf(start: FileStart, options?: ReadOptions): Promise<Sniffed>;
 };

@@ -1,6 +1,6 @@
 import { parse } from 'csv-parse/sync';
 import type { SetAside, UnreadableFile } from '../model/set-aside.ts';
-import { CellFault, type Parse } from './cell.ts';
+import { CellFault, RowFault, type Parse } from './cell.ts';
 import { headerFields } from './header.ts';
 import { CARRIAGE_RETURN } from './line-ends.ts';
 import type { ByteStream, Lined, ReaderSink, ReadReport } from './reader.ts';
@@ -16,7 +16,7 @@ export type RecordPlan<Row> = {
   kind: ReadReport['kind'];
   fields: readonly Field<Row>[];
   /** Last touches that need the whole row or the file's columns; the rows in batches. */
-  complete?: (row: Row, columns: readonly string[]) => Row;
+  complete?: (row: Row, columns: readonly string[]) => Row | RowFault;
   note?: (row: Row) => string | null;
   deliver: (rows: Lined<Row>[], sink: ReaderSink) => Promise<void>;
 };
@@ -124,8 +124,11 @@ class Reading<Row> {
       }
       row[String(field.name)] = value;
     }
-    const whole = row as Row;
-    return this.#plan.complete?.(whole, columns) ?? whole;
+    const whole = this.#plan.complete?.(row as Row, columns) ?? (row as Row);
+    if (!(whole instanceof RowFault)) return whole;
+    const { field, value, reason } = whole;
+    this.#refuse({ line, field, value: shown(value), reason: `${field} requires ${reason}` });
+    return null;
   }
 
   #missing(field: Field<Row>): Row[keyof Row] | CellFault {

@@ -1,6 +1,6 @@
 import type { Unit } from '../model/unit.ts';
 import { CellFault, date, instant, integer, number, oneOf, text, type Parse } from './cell.ts';
-import type { Reader } from './reader.ts';
+import type { TableReader } from './reader.ts';
 import { readRecords, type Field } from './record-csv.ts';
 import { vinNote } from './vin.ts';
 
@@ -44,10 +44,11 @@ const FIELDS: readonly Field<Unit>[] = [
 const REQUIRED = FIELDS.filter((field) => field.required).map((field) => field.column);
 
 /** The register of the fleet. */
-export const unitsCsv: Reader = {
+export const unitsCsv: TableReader = {
   name: 'units-csv',
   kind: 'units',
   version: 1,
+  needed: REQUIRED,
   recognises: (columns) => REQUIRED.every((name) => columns.includes(name)),
   read: async (bytes, sink) =>
     readRecords<Unit>(bytes, sink, {

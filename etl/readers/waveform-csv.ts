@@ -1,6 +1,6 @@
 import type { SampleBatch } from '../model/samples.ts';
 import { LIMITS, type Limit } from './column-limits.ts';
-import type { Reader, ReadReport } from './reader.ts';
+import type { ReadReport, TableReader } from './reader.ts';
 import type { ColumnPlan } from './column-plan.ts';
 import { RowScanner } from './row-scanner.ts';
 import { BATCH_ROWS, scanCsv } from './scanned-csv.ts';
@@ -22,10 +22,11 @@ function isSeries(column: string): column is SeriesColumn {
 }
 
 /** One row a sample: `unit, time, volts` and what else the logger had. */
-export const waveformCsv: Reader = {
+export const waveformCsv: TableReader = {
   name: 'waveform-csv',
   kind: 'waveform',
   version: 1,
+  needed: REQUIRED,
   recognises: (columns) => REQUIRED.every((name) => columns.includes(name)),
   async read(bytes, sink, options = {}) {
     const batch = emptyBatch();

@@ -1,6 +1,6 @@
 import type { WorkOrder } from '../model/work-order.ts';
 import { flag, instant, moneyMinor, number, text } from './cell.ts';
-import type { Reader } from './reader.ts';
+import type { TableReader } from './reader.ts';
 import { readRecords, type Field } from './record-csv.ts';
 
 const FIELDS: readonly Field<WorkOrder>[] = [
@@ -29,12 +29,15 @@ const FIELDS: readonly Field<WorkOrder>[] = [
   },
 ];
 
+const NEEDED = ['work_order', 'unit', 'opened'];
+
 /** Repair records. A file without a `closed` column at all cannot say what is open: its orders count as closed. */
-export const workOrdersCsv: Reader = {
+export const workOrdersCsv: TableReader = {
   name: 'work-orders-csv',
   kind: 'work_orders',
   version: 1,
-  recognises: (columns) => ['work_order', 'unit', 'opened'].every((name) => columns.includes(name)),
+  needed: NEEDED,
+  recognises: (columns) => NEEDED.every((name) => columns.includes(name)),
   read: async (bytes, sink) =>
     readRecords<WorkOrder>(bytes, sink, {
       kind: 'work_orders',

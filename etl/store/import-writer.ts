@@ -1,11 +1,25 @@
 import { and, eq } from 'drizzle-orm';
+import type { SQLiteTable } from 'drizzle-orm/sqlite-core';
+import type { Lined } from '../readers/reader.ts';
 import { batchQueue, inBatches } from './batch-queue.ts';
 import { bulkInsert } from './bulk-insert.ts';
 import { inTransaction, writerOf, type Connection, type StoreConnections } from './connection.ts';
 import { contentHash } from './content-hash.ts';
 import { crankImport } from './crank-import.ts';
 import { dropImport, markStale } from './live-imports.ts';
-import { importFiles, imports, partRows, setAsideRows, unitRows, waveforms, workOrderRows } from './schema/loaded.ts';
+import {
+  bayRows,
+  benchResultRows,
+  importFiles,
+  imports,
+  partRows,
+  setAsideRows,
+  shopVisitRows,
+  troubleCodeRows,
+  unitRows,
+  waveforms,
+  workOrderRows,
+} from './schema/loaded.ts';
 import type { ImportStart, ImportWriter } from './store.ts';
 import { sweepImport } from './sweep.ts';
 
@@ -20,45 +34,29 @@ export function beginImport(connections: StoreConnections, start: ImportStart, l
   const importId = inTransaction(writer, () => insertHead(writer, start, loader));
   const queue = batchQueue(writer);
   const cranks = crankImport(writer, importId);
-  const originOf = ({ line, row }: { line: number; row: object }) => ({
-    importId,
-    line,
-    contentHash: contentHash(row),
-  });
+  const originOf = ({ line, row }: Lined<object>) => ({ importId, line, contentHash: contentHash(row) });
+  /** A row of the model has the columns of its table by name. */
+  const write = (table: SQLiteTable, rows: Lined<object>[]) => {
+    for (const some of inBatches(rows))
+      queue.add({ rows: some.length }, () =>
+        bulkInsert(
+          writer.sqlite,
+          table,
+          some.map((lined) => ({ ...originOf(lined), ...lined.row })),
+        ),
+      );
+  };
   let setAsideKept = 0;
 
   return {
     importId,
-    async units(rows) {
-      for (const some of inBatches(rows))
-        queue.add({ rows: some.length }, () =>
-          bulkInsert(
-            writer.sqlite,
-            unitRows,
-            some.map((lined) => ({ ...originOf(lined), ...lined.row })),
-          ),
-        );
-    },
-    async fittedParts(rows) {
-      for (const some of inBatches(rows))
-        queue.add({ rows: some.length }, () =>
-          bulkInsert(
-            writer.sqlite,
-            partRows,
-            some.map((lined) => ({ ...originOf(lined), ...lined.row })),
-          ),
-        );
-    },
-    async workOrders(rows) {
-      for (const some of inBatches(rows))
-        queue.add({ rows: some.length }, () =>
-          bulkInsert(
-            writer.sqlite,
-            workOrderRows,
-            some.map((lined) => ({ ...originOf(lined), ...lined.row })),
-          ),
-        );
-    },
+    units: async (rows) => write(unitRows, rows),
+    fittedParts: async (rows) => write(partRows, rows),
+    workOrders: async (rows) => write(workOrderRows, rows),
+    benchResults: async (rows) => write(benchResultRows, rows),
+    troubleCodes: async (rows) => write(troubleCodeRows, rows),
+    bays: async (rows) => write(bayRows, rows),
+    shopVisits: async (rows) => write(shopVisitRows, rows),
     async cranks(batch) {
       cranks.batch(batch);
     },

@@ -1,4 +1,5 @@
 import { and, asc, eq, getTableColumns, gt, sql, type SQL } from 'drizzle-orm';
+import type { SQLiteColumn } from 'drizzle-orm/sqlite-core';
 import type { FittedPart } from '../model/part.ts';
 import type { SetAside } from '../model/set-aside.ts';
 import type { Unit } from '../model/unit.ts';
@@ -6,17 +7,20 @@ import { knownUs, workOrderAsKnown, type WorkOrder } from '../model/work-order.t
 import type { Connection } from './connection.ts';
 import { laterKnown } from './later-known.ts';
 import {
+  benchResultRows,
   importEngines,
   engines,
   importFiles,
   imports,
   partRows,
   setAsideRows,
+  shopVisitRows,
+  troubleCodeRows,
   unitRows,
   workOrderRows,
 } from './schema/loaded.ts';
 
-const isLive = (importId: SQL | typeof unitRows.importId | typeof partRows.importId | typeof workOrderRows.importId) =>
+export const isLive = (importId: SQL | SQLiteColumn) =>
   sql`${importId} in (select import_id from ${imports} where state = 'live')`;
 
 /** A row that does not say when it was entered is known from the beginning, and gives way to one that does. */
@@ -81,6 +85,9 @@ export function waitingUnits({ db }: Connection): { unit: string; rows: number }
         where ${isLive(sql`i.import_id`)} group by e.unit
       union all select unit, count(*) from ${workOrderRows} where ${isLive(workOrderRows.importId)} group by unit
       union all select unit, count(*) from ${partRows} where ${isLive(partRows.importId)} group by unit
+      union all select unit, count(*) from ${benchResultRows} where ${isLive(benchResultRows.importId)} group by unit
+      union all select unit, count(*) from ${troubleCodeRows} where ${isLive(troubleCodeRows.importId)} group by unit
+      union all select unit, count(*) from ${shopVisitRows} where ${isLive(shopVisitRows.importId)} group by unit
     ) where unit not in (select unit from ${unitRows} where ${isLive(unitRows.importId)})
     group by unit order by unit`);
 }

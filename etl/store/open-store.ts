@@ -11,6 +11,7 @@ import { newestKnown, partsKnown, setAsideOf, unitsKnown, waitingUnits, workOrde
 import { migrateStore, storeMigrations, storeVersion } from './migrate.ts';
 import { processIdentity } from './process-identity.ts';
 import type { Store } from './store.ts';
+import { bayHours, benchResultsKnown, plannedVisits, troubleCodesKnown } from './shop-queries.ts';
 import { sweepOrphans } from './sweep.ts';
 import { typedMethods } from './typed-store.ts';
 
@@ -39,6 +40,10 @@ export async function openStore(path: string, options: { readonly?: boolean } = 
     unit: async (unit) => unitsKnown(reader, Infinity, unit)[0] ?? null,
     fittedParts: async (asOfUs, unit) => partsKnown(reader, asOfUs, unit),
     workOrders: async (asOfUs, unit) => workOrdersKnown(reader, asOfUs, unit),
+    benchResults: async (asOfUs, unit) => benchResultsKnown(reader, asOfUs, unit),
+    troubleCodes: async (asOfUs, unit) => troubleCodesKnown(reader, asOfUs, unit),
+    bays: async () => bayHours(reader),
+    shopVisits: async (unit) => plannedVisits(reader, unit),
     inputsVersion: async () => inputsVersion(reader),
     newestKnownUs: async (limitUs) => newestKnown(reader, limitUs),
     ...crankBlockMethods(connections),

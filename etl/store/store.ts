@@ -1,11 +1,14 @@
+import type { BenchResult } from '../model/bench-result.ts';
 import type { FinishedTable, KeptWaveform, MeasuredTable, CrankBatch } from '../model/crank.ts';
 import type { Outlook } from '../model/outlook.ts';
 import type { FittedPart } from '../model/part.ts';
 import type { ServiceLife } from '../model/service-life.ts';
 import type { SetAside } from '../model/set-aside.ts';
 import type { Settings } from '../model/settings.ts';
+import type { Bay, ShopVisit } from '../model/shop.ts';
 import type { AsOf } from '../model/time.ts';
 import type { Trend } from '../model/trend.ts';
+import type { TroubleCode } from '../model/trouble-code.ts';
 import type { Engine, Unit } from '../model/unit.ts';
 import type { Action, ForecastComponent } from '../model/words.ts';
 import type { WorkOrder } from '../model/work-order.ts';
@@ -41,6 +44,10 @@ export type ImportWriter = {
   units(rows: Lined<Unit>[]): Promise<void>;
   fittedParts(rows: Lined<FittedPart>[]): Promise<void>;
   workOrders(rows: Lined<WorkOrder>[]): Promise<void>;
+  benchResults(rows: Lined<BenchResult>[]): Promise<void>;
+  troubleCodes(rows: Lined<TroubleCode>[]): Promise<void>;
+  bays(rows: Lined<Bay>[]): Promise<void>;
+  shopVisits(rows: Lined<ShopVisit>[]): Promise<void>;
   cranks(batch: CrankBatch): Promise<void>;
   /** Measured cranks of one engine, from a waveform. */
   measured(unit: string, position: string, table: MeasuredTable): Promise<void>;
@@ -138,6 +145,14 @@ export type Store = {
   fittedParts(asOfUs: number, unit?: string): Promise<FittedPart[]>;
   /** As known then (`workOrderAsKnown` applied), one per number and unit, by the same rule of the later known. */
   workOrders(asOfUs: number, unit?: string): Promise<WorkOrder[]>;
+  /** Known at `entered`, else when it was measured; one per unit, position, instant and test. */
+  benchResults(asOfUs: number, unit?: string): Promise<BenchResult[]>;
+  /** Stored up to then, each once. */
+  troubleCodes(asOfUs: number, unit?: string): Promise<TroubleCode[]>;
+  /** Open hours; one per depot, bay and weekday. */
+  bays(): Promise<Bay[]>;
+  /** Planned visits; one per unit and day. */
+  shopVisits(unit?: string): Promise<ShopVisit[]>;
   /** Changes with every flip and unload; the ETag of everything derived. */
   inputsVersion(): Promise<string>;
   /** Newest accepted crank or record that is not later than the limit; null in an empty store. */

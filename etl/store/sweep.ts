@@ -2,11 +2,33 @@ import { eq, ne } from 'drizzle-orm';
 import { getTableName } from 'drizzle-orm';
 import { inTransaction, type Connection } from './connection.ts';
 import { isAlive } from './process-identity.ts';
-import { importFiles, imports, partRows, setAsideRows, unitRows, waveforms, workOrderRows } from './schema/loaded.ts';
+import {
+  bayRows,
+  benchResultRows,
+  importFiles,
+  imports,
+  partRows,
+  setAsideRows,
+  shopVisitRows,
+  troubleCodeRows,
+  unitRows,
+  waveforms,
+  workOrderRows,
+} from './schema/loaded.ts';
 
 /** Rows deleted in one go, so that the write lock is held for a moment only. */
 const SWEEP_ROWS = 5_000;
-const ROW_TABLES = [waveforms, setAsideRows, unitRows, partRows, workOrderRows].map(getTableName);
+const ROW_TABLES = [
+  waveforms,
+  setAsideRows,
+  unitRows,
+  partRows,
+  workOrderRows,
+  benchResultRows,
+  troubleCodeRows,
+  bayRows,
+  shopVisitRows,
+].map(getTableName);
 
 /** Deletes what killed loads and interrupted unloads have left. A load at work in another process is left alone. */
 export function sweepOrphans(writer: Connection): void {

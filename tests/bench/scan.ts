@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { once } from 'node:events';
 import { openBytes } from '../../etl/readers/byte-stream.ts';
 import { crankCsv } from '../../etl/readers/crank-csv.ts';
-import type { Reader, ReaderSink } from '../../etl/readers/reader.ts';
+import type { ReaderSink, TableReader } from '../../etl/readers/reader.ts';
 import { waveformCsv } from '../../etl/readers/waveform-csv.ts';
 
 const SAMPLES = 4_700_000;
@@ -36,7 +36,7 @@ export async function bench(): Promise<{ name: string; figures: Record<string, n
 type Measured = { bytes: number; seconds: number; rows: number };
 
 /** The better of two runs: the first also warms the compiler and the page cache. */
-async function measured(reader: Reader, path: string): Promise<Measured> {
+async function measured(reader: TableReader, path: string): Promise<Measured> {
   const { size } = await stat(path);
   let best: Measured = { bytes: size, seconds: Infinity, rows: 0 };
   for (let run = 0; run < 2; run += 1) {
@@ -52,6 +52,10 @@ const nowhere: ReaderSink = {
   units: async () => undefined,
   fittedParts: async () => undefined,
   workOrders: async () => undefined,
+  benchResults: async () => undefined,
+  troubleCodes: async () => undefined,
+  bays: async () => undefined,
+  shopVisits: async () => undefined,
   cranks: async () => undefined,
   samples: async () => undefined,
   setAside: async () => undefined,

@@ -15,7 +15,7 @@ import {
 } from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { crankCsv } from '../../etl/readers/crank-csv.ts';
-import type { Reader } from '../../etl/readers/reader.ts';
+import type { TableReader } from '../../etl/readers/reader.ts';
 import { waveformCsv } from '../../etl/readers/waveform-csv.ts';
 import { workOrdersCsv } from '../../etl/readers/work-orders-csv.ts';
 import { collect, cutAt, textStream } from '../support/collected-rows.ts';
@@ -104,7 +104,7 @@ function slowTime(cell: string): number | null {
 }
 
 /** One sound file of each kind, quotes and an odd row included. */
-const SOUND: { reader: Reader; text: string }[] = [
+const SOUND: { reader: TableReader; text: string }[] = [
   {
     reader: waveformCsv,
     text: `unit,time,volts,note\n${'T-1,2024-03-01T06:00:00.125Z,12.5,ok\n"T,2",1700000000123.5,9.25,"a ""b""\nc"\nT-1,x,1,\n'.repeat(8)}`,

@@ -22,7 +22,7 @@ beforeAll(async () => {
 afterAll(async () => rm(folder, { recursive: true, force: true }));
 
 async function sniffed(content: string | Uint8Array): Promise<string> {
-  const answer = await sniffFile(cutAt(Buffer.from(content), []));
+  const answer = await sniffFile({ path: 'log', bytes: cutAt(Buffer.from(content), []) });
   return 'reader' in answer ? answer.reader.kind : answer.unrecognised;
 }
 
@@ -244,7 +244,7 @@ describe('a path that cannot be read', () => {
     throw Object.assign(new Error(code), { code });
   };
   const reasonOf = async (bytes: ByteStream) => {
-    const answer = await sniffFile(bytes);
+    const answer = await sniffFile({ path: 'log', bytes });
     return 'reader' in answer ? answer.reader.name : answer.unrecognised;
   };
   // Root may read everything, so the refusal of the system is played.

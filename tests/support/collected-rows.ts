@@ -1,8 +1,11 @@
+import type { BenchResult } from '../../etl/model/bench-result.ts';
 import type { FittedPart } from '../../etl/model/part.ts';
 import type { SetAside } from '../../etl/model/set-aside.ts';
+import type { Bay, ShopVisit } from '../../etl/model/shop.ts';
+import type { TroubleCode } from '../../etl/model/trouble-code.ts';
 import type { Unit } from '../../etl/model/unit.ts';
 import type { WorkOrder } from '../../etl/model/work-order.ts';
-import type { ByteStream, Lined, ReadReport, Reader, ReaderSink } from '../../etl/readers/reader.ts';
+import type { ByteStream, Lined, ReadReport, ReaderSink, TableReader } from '../../etl/readers/reader.ts';
 
 /** One row of numbers of a waveform or crank file, with its names spelled out. */
 export type CollectedRow = Record<string, number | string>;
@@ -14,19 +17,27 @@ export type Collected = {
   units: Lined<Unit>[];
   parts: Lined<FittedPart>[];
   orders: Lined<WorkOrder>[];
+  benchResults: Lined<BenchResult>[];
+  codes: Lined<TroubleCode>[];
+  bays: Lined<Bay>[];
+  visits: Lined<ShopVisit>[];
   setAside: SetAside[];
   /** Rows of the largest batch of set-aside rows. */
   largestSetAside: number;
 };
 
 /** Reads a stream to its end and keeps everything that the reader hands on. */
-export async function collect(reader: Reader, bytes: ByteStream, nowUs?: number): Promise<Collected> {
+export async function collect(reader: TableReader, bytes: ByteStream, nowUs?: number): Promise<Collected> {
   const kept: Omit<Collected, 'report'> = {
     samples: [],
     cranks: [],
     units: [],
     parts: [],
     orders: [],
+    benchResults: [],
+    codes: [],
+    bays: [],
+    visits: [],
     setAside: [],
     largestSetAside: 0,
   };
@@ -39,6 +50,10 @@ function sinkInto(kept: Omit<Collected, 'report'>): ReaderSink {
     units: async (rows) => void kept.units.push(...rows),
     fittedParts: async (rows) => void kept.parts.push(...rows),
     workOrders: async (rows) => void kept.orders.push(...rows),
+    benchResults: async (rows) => void kept.benchResults.push(...rows),
+    troubleCodes: async (rows) => void kept.codes.push(...rows),
+    bays: async (rows) => void kept.bays.push(...rows),
+    shopVisits: async (rows) => void kept.visits.push(...rows),
     async samples({ count, names, unit, position, record, ...columns }) {
       kept.samples.push(...rowsOf({ count, names }, { unit, position, record }, columns));
     },

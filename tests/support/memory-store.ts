@@ -2,6 +2,7 @@ import type { FinishedTable } from '../../etl/model/crank.ts';
 import { DEFAULT_SETTINGS, type Settings } from '../../etl/model/settings.ts';
 import type { SetAside } from '../../etl/model/set-aside.ts';
 import type { Trend } from '../../etl/model/trend.ts';
+import type { ShopVisit } from '../../etl/model/shop.ts';
 import type { Engine, Unit } from '../../etl/model/unit.ts';
 import { knownUs, workOrderAsKnown, type WorkOrder } from '../../etl/model/work-order.ts';
 import type {
@@ -19,6 +20,7 @@ export type MemoryContents = {
   units?: Unit[];
   engines?: Engine[];
   workOrders?: WorkOrder[];
+  shopVisits?: ShopVisit[];
   setAside?: (SetAside & { file: string })[];
   waiting?: { unit: string; rows: number }[];
   finished?: Map<number, FinishedTable>;
@@ -54,6 +56,10 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
     units: async () => contents.units ?? [],
     unit: async (unit) => (contents.units ?? []).find((each) => each.unit === unit) ?? null,
     fittedParts: async () => [],
+    benchResults: async () => [],
+    troubleCodes: async () => [],
+    bays: async () => [],
+    shopVisits: async (unit) => ofUnit(contents.shopVisits, unit),
     workOrders: async (asOfUs, unit) =>
       ofUnit(contents.workOrders, unit)
         .filter((order) => knownUs(order) <= asOfUs)

@@ -199,6 +199,69 @@ export const workOrderRows = sqliteTable(
   ],
 );
 
+export const benchResultRows = sqliteTable(
+  'bench_result_rows',
+  {
+    ...origin(),
+    unit: text('unit').notNull(),
+    position: text('position').notNull(),
+    timeUs: integer('time_us').notNull(),
+    test: text('test').notNull(),
+    value: real('value').notNull(),
+    note: text('note'),
+    enteredUs: integer('entered_us'),
+  },
+  (table) => [
+    primaryKey({ columns: [table.unit, table.importId, table.line] }),
+    index('bench_result_rows_import').on(table.importId),
+  ],
+);
+
+export const troubleCodeRows = sqliteTable(
+  'trouble_code_rows',
+  {
+    ...origin(),
+    unit: text('unit').notNull(),
+    position: text('position').notNull(),
+    timeUs: integer('time_us').notNull(),
+    code: text('code'),
+    spn: integer('spn'),
+    fmi: integer('fmi'),
+  },
+  (table) => [
+    // One line of a bus log may hold several codes.
+    primaryKey({ columns: [table.unit, table.importId, table.line, table.contentHash] }),
+    index('trouble_code_rows_import').on(table.importId),
+  ],
+);
+
+export const bayRows = sqliteTable(
+  'bay_rows',
+  {
+    ...origin(),
+    depot: text('depot').notNull(),
+    bay: text('bay').notNull(),
+    weekday: integer('weekday').notNull(),
+    hours: real('hours').notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.importId, table.line] })],
+);
+
+export const shopVisitRows = sqliteTable(
+  'shop_visit_rows',
+  {
+    ...origin(),
+    unit: text('unit').notNull(),
+    visitOn: text('visit_on').notNull(),
+    depot: text('depot').notNull(),
+    reason: text('reason'),
+  },
+  (table) => [
+    primaryKey({ columns: [table.unit, table.importId, table.line] }),
+    index('shop_visit_rows_import').on(table.importId),
+  ],
+);
+
 export const setAsideRows = sqliteTable(
   'set_aside_rows',
   {

@@ -1,0 +1,5 @@
+import { csvShape } from './csv-shape.ts';
+import type { FileShape } from './reader.ts';
+
+/** Every shape of file that can be read. The first that recognises how a file begins has it; CSV takes what is left. */
+export const FILE_SHAPES: readonly FileShape[] = [csvShape];

@@ -1,0 +1,60 @@
+import { TABLE_READERS } from './all-readers.ts';
+import { headerFields } from './header.ts';
+import type { FileShape, FileStart, Reader, TableReader } from './reader.ts';
+import { tableReaderOf } from './table-of.ts';
+
+/** Text with a header row (RFC 4180): its kind is told by its columns, never by its name. */
+export const csvShape: FileShape = {
+  name: 'csv',
+  recognises: () => true,
+  async readerOf(start) {
+    const header = firstLine(start);
+    if (header.length === 0) return { unrecognised: 'file requires a header row, got an empty file' };
+    const fault = notText(header);
+    if (fault !== null) return { unrecognised: fault };
+    const columns = headerFields(header);
+    const table = tableReaderOf(columns);
+    if ('unrecognised' in table) return { unrecognised: otherDelimiter(header) ?? table.unrecognised };
+    return { reader: csvReader(table) };
+  },
+};
+
+function csvReader(table: TableReader): Reader {
+  const { name, kind, version } = table;
+  return { name, kind, version, read: async ({ bytes }, sink, options) => table.read(bytes, sink, options) };
+}
+
+function firstLine({ bytes }: FileStart): Uint8Array {
+  const newline = bytes.indexOf(10);
+  return newline < 0 ? bytes : bytes.subarray(0, newline);
+}
+
+function notText(start: Uint8Array): string | null {
+  const mark = start[0]! * 256 + (start[1] ?? 0);
+  if (mark === 0xfffe || mark === 0xfeff) return 'file requires UTF-8 text, got UTF-16: save it as CSV UTF-8';
+  if (start[0] === 0x50 && start[1] === 0x4b)
+    return 'file requires a table as text, got a ZIP archive or spreadsheet: save it as CSV';
+  if (start.includes(0)) return 'file requires a table as text, got binary data';
+  try {
+    new TextDecoder('utf-8', { fatal: true }).decode(start, { stream: true });
+  } catch {
+    return 'file requires UTF-8 text, got other bytes: save it as CSV UTF-8';
+  }
+  return null;
+}
+
+const DELIMITERS: [string, string][] = [
+  [';', 'semicolons'],
+  ['\t', 'tabs'],
+  ['|', 'bars'],
+];
+
+function otherDelimiter(start: Uint8Array): string | null {
+  const header = Buffer.from(start.subarray(0, 4096)).toString('utf8').toLowerCase();
+  for (const [mark, name] of DELIMITERS) {
+    const split = header.split(mark).map((column) => column.replace(/[\uFEFF"\r]/g, '').trim());
+    if (TABLE_READERS.some((reader) => reader.recognises(split)))
+      return `file requires commas between columns, got ${name}`;
+  }
+  return null;
+}

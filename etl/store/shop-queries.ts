@@ -1,0 +1,72 @@
+import { and, eq } from 'drizzle-orm';
+import type { BenchResult } from '../model/bench-result.ts';
+import type { Bay, ShopVisit } from '../model/shop.ts';
+import type { TroubleCode } from '../model/trouble-code.ts';
+import type { Connection } from './connection.ts';
+import { laterKnown } from './later-known.ts';
+import { isLive } from './loaded-queries.ts';
+import { bayRows, benchResultRows, shopVisitRows, troubleCodeRows } from './schema/loaded.ts';
+
+/** Every table keeps where its row stands; what is read is without it. */
+function bare<Row extends { importId: number; line: number; contentHash: string; knownUs: number }>(row: Row) {
+  const { importId: _, line: __, contentHash: ___, knownUs: ____, ...rest } = row;
+  return rest;
+}
+
+function byText(a: string, b: string): number {
+  return Number(a > b) - Number(a < b);
+}
+
+/** Measured values known then, in order of unit and time; of two under one key the later known. */
+export function benchResultsKnown({ db }: Connection, asOfUs: number, unit?: string): BenchResult[] {
+  const rows = db
+    .select()
+    .from(benchResultRows)
+    .where(and(isLive(benchResultRows.importId), unit === undefined ? undefined : eq(benchResultRows.unit, unit)))
+    .all()
+    .map((row) => ({ ...row, knownUs: row.enteredUs ?? row.timeUs }))
+    .filter((row) => row.knownUs <= asOfUs);
+  return laterKnown(rows, (row) => JSON.stringify([row.unit, row.position, row.timeUs, row.test]))
+    .map(bare)
+    .sort((a, b) => byText(a.unit, b.unit) || a.timeUs - b.timeUs || byText(a.test, b.test));
+}
+
+/** Trouble codes stored by then, each once, in order of unit and time. */
+export function troubleCodesKnown({ db }: Connection, asOfUs: number, unit?: string): TroubleCode[] {
+  const rows = db
+    .select()
+    .from(troubleCodeRows)
+    .where(and(isLive(troubleCodeRows.importId), unit === undefined ? undefined : eq(troubleCodeRows.unit, unit)))
+    .all()
+    .map((row) => ({ ...row, knownUs: row.timeUs }))
+    .filter((row) => row.knownUs <= asOfUs);
+  return laterKnown(rows, (row) => row.contentHash)
+    .map(bare)
+    .sort((a, b) => byText(a.unit, b.unit) || a.timeUs - b.timeUs || byText(a.code ?? '', b.code ?? ''));
+}
+
+/** Open hours of the bays; of two under one key the greater content hash. */
+export function bayHours({ db }: Connection): Bay[] {
+  const rows = db
+    .select()
+    .from(bayRows)
+    .where(isLive(bayRows.importId))
+    .all()
+    .map((row) => ({ ...row, knownUs: 0 }));
+  return laterKnown(rows, (row) => JSON.stringify([row.depot, row.bay, row.weekday]))
+    .map(bare)
+    .sort((a, b) => byText(a.depot, b.depot) || byText(a.bay, b.bay) || a.weekday - b.weekday);
+}
+
+/** Planned visits, in order of unit and day. */
+export function plannedVisits({ db }: Connection, unit?: string): ShopVisit[] {
+  const rows = db
+    .select()
+    .from(shopVisitRows)
+    .where(and(isLive(shopVisitRows.importId), unit === undefined ? undefined : eq(shopVisitRows.unit, unit)))
+    .all()
+    .map((row) => ({ ...row, knownUs: 0 }));
+  return laterKnown(rows, (row) => JSON.stringify([row.unit, row.visitOn]))
+    .map(bare)
+    .sort((a, b) => byText(a.unit, b.unit) || byText(a.visitOn, b.visitOn));
+}
