@@ -1,5 +1,6 @@
 import type { Outlook } from '../../etl/model/outlook.ts';
 import type { Settings } from '../../etl/model/settings.ts';
+import type { ShopVisit } from '../../etl/model/shop.ts';
 import { dayNumber, type AsOf } from '../../etl/model/time.ts';
 import type { Unit } from '../../etl/model/unit.ts';
 import type { Booking, Deferral, RankedRow } from '../../etl/store/store.ts';
@@ -25,6 +26,7 @@ export type RankQuestion = {
   units: readonly Unit[];
   settings: Settings;
   bookings: readonly Booking[];
+  shopVisits: readonly ShopVisit[];
   deferrals: readonly Deferral[];
 };
 
@@ -34,6 +36,7 @@ const TEST_HOURS = 0.5;
 type Fleet = RankQuestion & {
   unitOf: Map<string, Unit>;
   bookedOns: Map<string, string[]>;
+  visitOns: Map<string, string[]>;
   deferred: Map<string, Deferral>;
   visits: Map<string, NextVisit>;
   /** From the as-of day to the next visit, by component. */
@@ -52,12 +55,11 @@ export function rank(question: RankQuestion): RankedRow[] {
 }
 
 function lookUps(question: RankQuestion): Fleet {
-  const bookedOns = new Map<string, string[]>();
-  for (const { unit, bookedOn } of question.bookings) bookedOns.set(unit, [...(bookedOns.get(unit) ?? []), bookedOn]);
   const fleet: Fleet = {
     ...question,
     unitOf: new Map(question.units.map((unit) => [unit.unit, unit])),
-    bookedOns,
+    bookedOns: daysByUnit(question.bookings.map(({ unit, bookedOn }) => ({ unit, on: bookedOn }))),
+    visitOns: daysByUnit(question.shopVisits.map(({ unit, visitOn }) => ({ unit, on: visitOn }))),
     deferred: new Map(question.deferrals.map((each) => [componentKey(each), each])),
     visits: new Map(),
     stretches: new Map(),
@@ -69,11 +71,22 @@ function lookUps(question: RankQuestion): Fleet {
   return fleet;
 }
 
-function visitOf(unit: string, { asOf, unitOf, bookedOns, settings }: Fleet): NextVisit {
+function daysByUnit(days: readonly { unit: string; on: string }[]): Map<string, string[]> {
+  const byUnit = new Map<string, string[]>();
+  for (const { unit, on } of days) {
+    const known = byUnit.get(unit);
+    if (known) known.push(on);
+    else byUnit.set(unit, [on]);
+  }
+  return byUnit;
+}
+
+function visitOf(unit: string, { asOf, unitOf, bookedOns, visitOns, settings }: Fleet): NextVisit {
   const registered = unitOf.get(unit);
   return nextVisit({
     asOfOn: asOf.on,
     bookedOns: bookedOns.get(unit) ?? [],
+    visitOns: visitOns.get(unit) ?? [],
     pmOn: registered?.nextPmOn ?? null,
     pmIntervalDays: registered?.pmIntervalDays ?? null,
     assumedDays: settings.assumedVisitDays,

@@ -21,13 +21,20 @@ export type RankedDay = {
  * today about data of yesterday. For an earlier day it is that day's end, so that its ranking can be had again.
  */
 export async function rankedDay(store: Store, asOf: AsOf, decidedUs: number): Promise<RankedDay> {
-  const [outlooks, units, settings, bookings, deferrals] = await Promise.all([
+  const [outlooks, units, settings, shopVisits, bookings, deferrals] = await Promise.all([
     store.outlooks(asOf.label),
     store.units(asOf.us),
     store.settings(),
+    store.shopVisits(),
     store.bookings(),
     store.deferrals(),
   ]);
   const decided = { bookings: standingAt(bookings, decidedUs), deferrals: standingAt(deferrals, decidedUs) };
-  return { rows: rank({ asOf, outlooks, units, settings, ...decided }), outlooks, units, settings, ...decided };
+  return {
+    rows: rank({ asOf, outlooks, units, settings, shopVisits, ...decided }),
+    outlooks,
+    units,
+    settings,
+    ...decided,
+  };
 }

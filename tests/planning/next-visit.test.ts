@@ -1,7 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { nextVisit } from '../../api/planning/next-visit.ts';
 
-const nothing = { asOfOn: '2026-03-10', bookedOns: [], pmOn: null, pmIntervalDays: null, assumedDays: 90 };
+const nothing = {
+  asOfOn: '2026-03-10',
+  bookedOns: [],
+  visitOns: [],
+  pmOn: null,
+  pmIntervalDays: null,
+  assumedDays: 90,
+};
 
 describe('the next visit', () => {
   it('is assumed 90 days ahead where nothing is known', () => {
@@ -32,6 +39,12 @@ describe('the next visit', () => {
   it('does not use an overdue date without an interval', () => {
     expect(nextVisit({ ...nothing, pmOn: '2026-01-01' }).from).toBe('assumed');
     expect(nextVisit({ ...nothing, pmOn: '2026-01-01', pmIntervalDays: 0 }).from).toBe('assumed');
+  });
+
+  it('is a planned shop visit that comes before the maintenance date', () => {
+    const planned = { ...nothing, visitOns: ['2026-03-01', '2026-03-25'], pmOn: '2026-04-02' };
+    expect(nextVisit(planned)).toEqual({ on: '2026-03-25', from: 'shop_visit' });
+    expect(nextVisit({ ...planned, bookedOns: ['2026-03-25'] }).from).toBe('booked');
   });
 
   it('is the earliest of booked jobs and maintenance, the booked one at a tie', () => {

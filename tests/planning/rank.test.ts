@@ -13,6 +13,7 @@ const question: RankQuestion = {
   units: [unit({ unit: 'U1' }), unit({ unit: 'U2', depot: 'South' })],
   settings: DEFAULT_SETTINGS,
   bookings: [],
+  shopVisits: [],
   deferrals: [],
 };
 const decision = { position: '', component: 'battery' as const, note: '', createdUs: 0, withdrawnUs: null };
