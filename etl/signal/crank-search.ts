@@ -6,16 +6,20 @@
  * switch on (lamps, blower, lift gate, heater) fall without ripple and stay shallow.
  */
 import { PATTERNS } from '../model/words.ts';
-import { blankRow, featuresOf, type FoundCrank, type MeasuredRow } from './features.ts';
+import { chatterAfter } from './chatter.ts';
+import { featuresOf, type FoundCrank, type MeasuredRow } from './features.ts';
+import { isFreeSpin } from './free-spin.ts';
 import { lowest, onsetOf, phasesFrom, releaseAfter } from './phases.ts';
 import { pickUp } from './pick-up.ts';
-import { plateauAfter, type Plateau } from './plateau.ts';
+import { plateauAfter } from './plateau.ts';
 import { restBefore, type RestLevel } from './rest-level.ts';
 import { hasRipple, inrushFollows, isStarters } from './starters-load.ts';
 import { windowMedian } from './sorted-window.ts';
+import { stillRow, type Still } from './still.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import { traceOf, type Trace } from './trace.ts';
+import { unansweredRequests } from './unanswered-request.ts';
 
 /** A row and the samples it was read from: [from, to) is what a person wants to see of it. */
 export type SearchedCrank = { row: MeasuredRow; from: number; to: number };
@@ -39,10 +43,8 @@ export function searchCranks(recording: Trace['recording'], more: boolean): Sear
 }
 
 const PREHEAT = PATTERNS.indexOf('preheat');
-const SOLENOID_ONLY = PATTERNS.indexOf('solenoid_only');
 
-type Candidate =
-  { kind: 'crank'; at: number; crank: FoundCrank } | { kind: 'plateau'; at: number; plateau: Plateau; rest: RestLevel };
+type Candidate = { kind: 'crank'; at: number; crank: FoundCrank } | Still;
 
 function candidates(trace: Trace): Candidate[] {
   const { recording, system, stepSeconds } = trace;
@@ -68,16 +70,26 @@ function candidates(trace: Trace): Candidate[] {
       at = Math.max(at + 1, endOf(candidate) + 1);
     }
   }
-  return withEnds(found, count);
+  return withEnds(withRequests(trace, found), count);
+}
+
+/** What answers no request in vain takes the place of a load that was only seen to fall meanwhile. */
+function withRequests(trace: Trace, found: readonly Candidate[]): Candidate[] {
+  const known = found.map((each) => ({ at: each.at, to: endOf(each), isCrank: each.kind === 'crank' }));
+  const stills = unansweredRequests(trace, known);
+  if (stills.length === 0) return [...found];
+  const replaced = (each: Candidate) =>
+    each.kind === 'still' && stills.some((still) => each.at < still.to && still.at <= each.to);
+  return [...found.filter((each) => !replaced(each)), ...stills].sort((a, b) => a.at - b.at);
 }
 
 function endOf(candidate: Candidate): number {
-  return candidate.kind === 'crank' ? candidate.crank.phases.release : candidate.plateau.to;
+  return candidate.kind === 'crank' ? candidate.crank.phases.release : candidate.to;
 }
 
 function withEnds(found: readonly Candidate[], count: number): Candidate[] {
   return found.map((each, index) => {
-    if (each.kind === 'plateau') return each;
+    if (each.kind === 'still') return each;
     const next = found.slice(index + 1).find((later) => later.kind === 'crank');
     return { ...each, crank: { ...each.crank, until: next === undefined ? count : next.at } };
   });
@@ -90,6 +102,8 @@ function lookAt(trace: Trace, at: number, lag: number): Candidate | null {
   if (volts[at]! > rest.fallVolts) return null;
   let first = Math.max(1, at - lag);
   while (volts[first]! > rest.fallVolts) first++;
+  const chatter = chatterAfter(trace, first, rest);
+  if (chatter !== null) return { kind: 'crank', at: chatter.phases.onset, crank: chatter };
   const dip = dipAfter(trace, first);
   const depth = rest.volts - volts[dip]!;
   if (depth >= T.rippleShare * rest.volts) {
@@ -99,7 +113,8 @@ function lookAt(trace: Trace, at: number, lag: number): Candidate | null {
   }
   const plateau = plateauAfter(trace, first, rest);
   if (plateau === null) return null;
-  return { kind: 'plateau', at: first, plateau, rest };
+  const form = plateau.kind === 'heater' ? 'preheat' : 'solenoid_only';
+  return { kind: 'still', form, at: first, to: plateau.to, rest };
 }
 
 /** The lowest sample while the motor may still stand still; a solenoid may have pulled in some time before. */
@@ -125,8 +140,9 @@ function crankFrom(
   const phases = phasesFrom(trace, onset, dip, rest);
   const seconds = secondsBetween(recording, onset, Math.min(phases.release, recording.count - 1));
   if (seconds > T.longestCrankSeconds || seconds < T.crankLeastSeconds) return null;
-  if (inrushFollows(trace, phases, rest) || !isStarters(trace, phases, rest)) return null;
-  return { phases, rest, until: recording.count };
+  if (inrushFollows(trace, phases, rest)) return null;
+  if (isFreeSpin(trace, phases, rest)) return { phases, rest, until: recording.count, form: 'free_spin' };
+  return isStarters(trace, phases, rest) ? { phases, rest, until: recording.count } : null;
 }
 
 /** A record that begins low and then steps up has begun inside a crank. Its onset is the record's first sample. */
@@ -137,7 +153,7 @@ function begunInside(trace: Trace): FoundCrank | null {
   const level = windowMedian(volts, 0, Math.max(2, half));
   if (!(level < T.begunBelowVolts * system && level > T.deadShare * T.typicalRestVolts * system)) return null;
   const restVolts = T.typicalRestVolts * system;
-  const { release, released, dropouts, dropoutSeconds } = releaseAfter(trace, {
+  const { release, released, dropouts, dropoutSeconds, losses } = releaseAfter(trace, {
     onset: 0,
     dip: 0,
     restVolts,
@@ -156,17 +172,11 @@ function begunInside(trace: Trace): FoundCrank | null {
   const rollingVolts = windowMedian(volts, 0, release);
   const rollingTo = pickUp(trace, { from: 0, release, restVolts });
   const span = { onset: 0, dip: 0, rollingFrom: 0, rollingTo, rollingVolts };
-  return { phases: { ...span, release, released, dropouts, dropoutSeconds }, rest: null, until: count };
+  return { phases: { ...span, release, released, dropouts, dropoutSeconds, losses }, rest: null, until: count };
 }
 
 function rowOf(trace: Trace, candidate: Candidate): MeasuredRow {
-  if (candidate.kind === 'crank') return featuresOf(trace, candidate.crank);
-  const { plateau, rest, at } = candidate;
-  const row = blankRow(trace, at);
-  row.form = plateau.kind === 'heater' ? PREHEAT : SOLENOID_ONLY;
-  if (rest.reportable) row.restVolts = rest.volts;
-  row.crankSeconds = secondsBetween(trace.recording, at, plateau.to);
-  return row;
+  return candidate.kind === 'crank' ? featuresOf(trace, candidate.crank) : stillRow(trace, candidate);
 }
 
 /** A heater is one because a crank comes after it; anything else is some load. */

@@ -1,14 +1,17 @@
 import type { MeasuredColumn } from '../model/crank.ts';
-import { OUTCOMES, PATTERNS, qualityBit, SOURCES, type QualityWord } from '../model/words.ts';
+import { OUTCOMES, PATTERNS, qualityBit, SOURCES, type Pattern, type QualityWord } from '../model/words.ts';
 import { loggedCrankRpm } from './logged-speed.ts';
 import type { Phases } from './phases.ts';
 import { inrushResistance } from './resistance.ts';
 import type { RestLevel } from './rest-level.ts';
 import { rippleOf, type Ripple } from './ripple.ts';
 import { windowMedian } from './sorted-window.ts';
+import { controlVoltsIn, isControlGone } from './start-request.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
+import { timeMean } from './time-mean.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import type { Trace } from './trace.ts';
+import { isUnreadable, missingSeconds } from './unreadable.ts';
 
 export type MeasuredRow = Record<MeasuredColumn, number>;
 
@@ -18,6 +21,8 @@ export type FoundCrank = {
   rest: RestLevel | null;
   /** The next crank of the record begins here (`count` if none): what is charged belongs to this one until then. */
   until: number;
+  /** What its shape alone has shown it to be. */
+  form?: Pattern;
 };
 
 const missing = Number.NaN;
@@ -69,7 +74,9 @@ export function featuresOf(trace: Trace, crank: FoundCrank): MeasuredRow {
   else words.add('ended_after_record');
   if (phases.released && rest !== null) row.crankSeconds = secondsBetween(recording, phases.onset, phases.release);
   if (hasGap(trace, phases)) words.add('gap');
-  if (phases.dropouts > 0) row.form = PATTERNS.indexOf('dropout');
+  control(trace, phases, row);
+  const form = formOf(trace, crank, row);
+  if (form !== null) row.form = PATTERNS.indexOf(form);
   row.quality = [...words].reduce((bits, word) => bits + qualityBit(word), 0);
   row.rateHz = rateHz;
   return row;
@@ -110,7 +117,9 @@ function rolling(trace: Trace, { phases }: FoundCrank, { row, words }: Filling):
     words.add('too_short');
     return;
   }
-  row.crankVolts = timeMean(trace, rollingFrom, rollingTo);
+  row.crankVolts = timeMean(recording, recording.volts, { from: rollingFrom, to: rollingTo });
+  if (recording.amps !== null)
+    row.crankAmps = timeMean(recording, recording.amps, { from: rollingFrom, to: rollingTo });
   row.loggedRpm = loggedCrankRpm(recording, phases.onset, rollingTo);
   const ripple = ripplePart(trace, rollingFrom, rollingTo);
   row.rippleHz = ripple.hz;
@@ -127,13 +136,20 @@ function ripplePart({ recording, system }: Trace, from: number, to: number): Rip
   return part.why === 'ok' ? part : whole;
 }
 
-/** Mean by time (trapezoids): jitter does not weigh. */
-function timeMean(trace: Trace, from: number, to: number): number {
-  const { volts, timeUs } = trace.recording;
-  if (to - from === 1) return volts[from]!;
-  let area = 0;
-  for (let i = from + 1; i < to; i++) area += 0.5 * (volts[i]! + volts[i - 1]!) * (timeUs[i]! - timeUs[i - 1]!);
-  return area / (timeUs[to - 1]! - timeUs[from]!);
+/** What the log alone shows it to be; null where it turned the engine, well or not, until release. */
+function formOf(trace: Trace, { phases, rest, form }: FoundCrank, row: MeasuredRow): Pattern | null {
+  if (isUnreadable(trace, phases, rest === null)) return 'unreadable';
+  if (form === 'free_spin' && row.outcome === OUTCOMES.indexOf('started')) return null;
+  if (form !== undefined) return form;
+  return phases.dropouts > 0 ? 'dropout' : null;
+}
+
+/** What the control circuit did meanwhile, where it is logged. */
+function control({ recording }: Trace, { onset, release, losses }: Phases, row: MeasuredRow): void {
+  const to = Math.min(release, recording.count);
+  row.controlVolts = controlVoltsIn(recording, onset, to);
+  if (recording.controlVolts === null && recording.startRequest === null) return;
+  row.controlDropouts = losses.filter((lost) => isControlGone(recording, lost.from, lost.to)).length;
 }
 
 /** Charging voltage and outcome, from what follows release. */
@@ -154,9 +170,5 @@ function after(trace: Trace, { phases, until }: FoundCrank, row: MeasuredRow): v
 
 /** More than five intervals, and more than 50 ms, between two samples of the crank. */
 function hasGap(trace: Trace, phases: Phases): boolean {
-  const { timeUs } = trace.recording;
-  const most = Math.max(5 * trace.stepSeconds, 0.05) * 1e6;
-  for (let i = phases.onset + 1; i < Math.min(phases.release + 1, trace.recording.count); i++)
-    if (timeUs[i]! - timeUs[i - 1]! > most) return true;
-  return false;
+  return missingSeconds(trace, phases).longest > 0;
 }

@@ -19,6 +19,8 @@ export type Phases = {
   released: boolean;
   dropouts: number;
   dropoutSeconds: number;
+  /** The dropouts as samples [from, to) in which the contact was open. */
+  losses: readonly { from: number; to: number }[];
   /** Cranking level, V: median of the rolling phase. */
   rollingVolts: number;
 };
@@ -100,7 +102,7 @@ function meanOf(volts: Float64Array, from: number, to: number): number {
 }
 
 type Held = { onset: number; dip: number; restVolts: number; noiseVolts: number };
-type Release = Pick<Phases, 'release' | 'released' | 'dropouts' | 'dropoutSeconds'>;
+type Release = Pick<Phases, 'release' | 'released' | 'dropouts' | 'dropoutSeconds' | 'losses'>;
 
 /**
  * The step back up. A rise that is lost again within half a second is a dropout of the same crank; a slow rise as the
@@ -109,7 +111,8 @@ type Release = Pick<Phases, 'release' | 'released' | 'dropouts' | 'dropoutSecond
 export function releaseAfter(trace: Trace, crank: Held): Release {
   const { recording } = trace;
   const { volts, timeUs, count } = recording;
-  const found: Release = { release: count, released: false, dropouts: 0, dropoutSeconds: 0 };
+  const losses: { from: number; to: number }[] = [];
+  const found: Release = { release: count, released: false, dropouts: 0, dropoutSeconds: 0, losses };
   let at = indexAt(recording, timeUs[crank.dip]! + T.spinUpSeconds * 0.3e6, crank.dip);
   let level = Number.NaN;
   let levelUntilUs = -Infinity;
@@ -136,6 +139,7 @@ export function releaseAfter(trace: Trace, crank: Held): Release {
     if (seconds >= T.dropoutLeastSeconds && top - level >= T.dropoutShare * gap) {
       found.dropouts++;
       found.dropoutSeconds += seconds;
+      losses.push({ from: at, to: back });
     }
     at = back + 1;
   }

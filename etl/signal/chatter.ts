@@ -1,0 +1,97 @@
+/**
+ * Chatter: the solenoid pulls in, the voltage collapses under the inrush, the plunger drops out, the voltage recovers,
+ * and so on, 3 to 15 times a second, until the key is let go. Told by pulses that each fall about as deep as the deepest
+ * (the motor stands still each time) and between which nearly all comes back: ripple does neither, and a starter that
+ * cranks between losses of contact holds it far longer.
+ *
+ * @example // 12.4 V; 7 V for 60 ms, 12.3 V for 90 ms, seven times: one row, chatter, six dropouts
+ */
+import type { FoundCrank } from './features.ts';
+import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
+import { lowest, onsetOf } from './phases.ts';
+import type { RestLevel } from './rest-level.ts';
+import { windowMedian } from './sorted-window.ts';
+import { THRESHOLDS as T } from './thresholds.ts';
+import { indexAt, secondsBetween } from './time-window.ts';
+import type { Trace } from './trace.ts';
+
+/** Contact closed over samples [from, to). */
+type Pulse = { from: number; to: number; dip: number };
+
+/** The chatter whose first fall is at sample `first`; null where it is none. */
+export function chatterAfter(trace: Trace, first: number, rest: RestLevel): FoundCrank | null {
+  const { recording, system } = trace;
+  const { volts, timeUs, count } = recording;
+  if (rest.volts > T.runningVolts * system) return null;
+  const watched = Math.min(count, indexAt(recording, timeUs[first]! + P.chatterWatchSeconds * 1e6, first));
+  const deepest = rest.volts - volts[lowest(volts, first, Math.max(first + 1, watched))]!;
+  const least = Math.max(P.chatterLeastVolts, T.fallNoises * rest.noiseVolts, P.chatterLeastSteps * rest.stepVolts);
+  if (deepest < least) return null;
+  const pulses = pulsesFrom(trace, { first, deepest, rest });
+  if (!isTrain(trace, pulses, { deepest, rest })) return null;
+  const [begin, end] = [pulses[0]!, pulses.at(-1)!];
+  const { dip } = begin;
+  const onset = Math.max(first, Math.min(onsetOf(trace, dip, rest), dip));
+  const gaps = pulses.slice(1).map((pulse, index) => ({ from: pulses[index]!.to, to: pulse.from }));
+  const release = end.to;
+  return {
+    phases: {
+      onset,
+      dip,
+      rollingFrom: release,
+      rollingTo: release,
+      release,
+      released: release < count,
+      dropouts: gaps.length,
+      dropoutSeconds: gaps.reduce((sum, gap) => sum + secondsBetween(recording, gap.from, gap.to), 0),
+      losses: gaps,
+      rollingVolts: volts[dip]!,
+    },
+    rest,
+    until: count,
+    form: 'chatter',
+  };
+}
+
+type Falls = { deepest: number; rest: RestLevel };
+
+/** Falls beyond half of the deepest, each until most has come back, as long as they follow within half a second. */
+function pulsesFrom({ recording }: Trace, { first, deepest, rest }: Falls & { first: number }): Pulse[] {
+  const { volts, timeUs, count } = recording;
+  const low = rest.volts - P.chatterLowShare * deepest;
+  const high = rest.volts - Math.max(P.chatterHighShare * deepest, Math.min(2 * rest.noiseVolts, 0.4 * deepest));
+  const pulses: Pulse[] = [];
+  let open: Pulse | null = null;
+  let lastUs = timeUs[first]!;
+  for (let i = first; i < count; i++) {
+    if (timeUs[i]! - timeUs[first]! > P.chatterMostSeconds * 1e6) break;
+    if (open === null && timeUs[i]! - lastUs > T.dropoutSeconds * 1e6) break;
+    const value = volts[i]!;
+    if (open === null && value < low) pulses.push((open = { from: i, to: count, dip: i }));
+    if (open === null) continue;
+    if (value < volts[open.dip]!) open.dip = i;
+    if (value < high) continue;
+    open.to = i;
+    open = null;
+    lastUs = timeUs[i]!;
+  }
+  return pulses;
+}
+
+function isTrain({ recording, stepSeconds }: Trace, pulses: readonly Pulse[], { deepest, rest }: Falls): boolean {
+  if (pulses.length < P.chatterLeastPulses) return false;
+  const { volts } = recording;
+  const closed = pulses.map(({ from, to }) => secondsBetween(recording, from, Math.min(to, recording.count - 1)));
+  if (middle(closed) > P.chatterClosedSeconds) return false;
+  const hz = (pulses.length - 1) / secondsBetween(recording, pulses[0]!.from, pulses.at(-1)!.from);
+  if (hz < P.chatterLeastHz || hz > P.chatterMostHz) return false;
+  // A log that samples a pulse once or twice seldom meets its bottom.
+  const share = P.chatterPulseShare * (middle(closed) < 3 * stepSeconds ? 0.8 : 1);
+  if (middle(pulses.map(({ dip }) => rest.volts - volts[dip]!)) < share * deepest) return false;
+  const tops = pulses.slice(1).map((pulse, index) => windowMedian(volts, pulses[index]!.to, pulse.from));
+  return rest.volts - middle(tops) <= Math.max(P.chatterBackShare * deepest, rest.noiseVolts);
+}
+
+function middle(values: readonly number[]): number {
+  return windowMedian(Float64Array.from(values), 0, values.length);
+}

@@ -1,0 +1,78 @@
+/**
+ * Numbers that tell what kept a start from being an ordinary one: silence, clicks, chatter, a motor that turns alone.
+ * Each stands once, with where it comes from; what finds a crank at all is in `thresholds.ts`.
+ *
+ * Volts are for a 12 V system; a 24 V system doubles them (`× system`, 1 or 2) where the text does not say otherwise.
+ * "Program" marks a limit of ours, set so that the recorded and the simulated starts in the tests come out right.
+ */
+export const PATTERN_THRESHOLDS = {
+  /** A start is asked for at least this long before its silence means anything: relay and plunger take tens of ms. Program. */
+  requestLeastSeconds: 0.25,
+  /** Held longer than this it is no key but a wire: twice the 30 s that manuals allow. */
+  requestMostSeconds: 60,
+  /** A bouncing contact: requests so close are one. Program. */
+  requestGapSeconds: 0.15,
+  /** Sparse channels keep their last value for so long. Program. */
+  requestHeldSeconds: 1,
+  /** Control terminal over this share of battery volts: the start is asked for. A control circuit loses 1.0 V (TM 5-2420-230-24-2). */
+  controlLiveShare: 0.35,
+  /** What belongs to a request begins at most so long before it and so long after its end. Program. */
+  requestSlackSeconds: 0.2,
+  /** Levels before, during and after a request: taken over this time, kept this far from its ends. Program. */
+  requestLevelSeconds: 0.6,
+  requestEdgeSeconds: 0.1,
+  /** "No dip at all (< 0.3 V): nothing drew current." Deeper than the greatest solenoid it is another load. */
+  /** A hold-in winding (heavy 24 V frames: 7 A, TM 5-2420-230-24-2) through 6 mΩ; for 12 and 24 V alike. */
+  holdLeastVolts: 0.045,
+  holdNoises: 4,
+  /** Rounding hides less than this share of a sensor's step from a mean of many samples. Program. */
+  holdSteps: 0.55,
+  /** The pull-in, 60–85 A through 5 mΩ at 10 V (common bench values), seen over so long; for 12 and 24 V alike. */
+  pullInVolts: 0.15,
+  pullInNoises: 5,
+  pullInSeconds: 0.02,
+
+  /** Chatter: the plunger drops out and pulls in 3 to 15 times a second (from memory), a little aside allowed. */
+  chatterLeastHz: 2.2,
+  chatterMostHz: 20,
+  chatterLeastPulses: 3,
+  /** Contact closed no longer than this each time; a starter that cranks between losses holds it longer. Program. */
+  chatterClosedSeconds: 0.22,
+  /** Each closure meets a motor at rest: it falls as deep as the deepest, ripple does not. Program. */
+  chatterPulseShare: 0.65,
+  chatterLowShare: 0.5,
+  /** Between closures so little of the deepest fall is left: pull-in currents. Program. */
+  chatterHighShare: 0.25,
+  chatterBackShare: 0.2,
+  chatterWatchSeconds: 0.6,
+  chatterMostSeconds: 60,
+  /** A train of pulls without the motor: 60–85 A through 4 mΩ, more than flickering lamps. Program. */
+  chatterLeastVolts: 0.24,
+  chatterLeastSteps: 3,
+
+  /** Free spin: the no-load current, at most 90 A (common bench value at 11–11.5 V), is so little of the stalled 780–980 A. */
+  spinShare: 0.24,
+  spinMostVolts: 1.2,
+  /** The inrush of a motor that meets no load is short, so a log shows less of it. Share of rest. Program. */
+  spinInrushShare: 0.12,
+  /** The bare armature is up to speed after this (from memory: 0.1 s), and held at least so long. */
+  spinUpSeconds: 0.2,
+  spinLeastSeconds: 0.1,
+  /** No compressions: it moves by no more than this share of the inrush, or so many times the noise. Program. */
+  spinRippleShare: 0.05,
+  spinRippleNoises: 3,
+
+  /** Fewer seconds than this of a crank that the record cuts off cannot be judged: not even one compression. Program. */
+  readLeastSeconds: 0.25,
+  /** Samples missing for more than this share of a crank, or for so long, leave nothing to judge. Program. */
+  gapMostShare: 0.4,
+  gapMostSeconds: 1,
+
+  /** A stalled motor makes no voltage against the battery: cranking falls as deep as the inrush (equation: 1 − E/V_oc). */
+  stalledShare: 0.85,
+  /** Without a speed: so far spun up is slow; healthy starts read 0.36 to 0.48 at 50–100 Hz (recorded). Program. */
+  slowShare: 0.72,
+
+  /** The control was gone as well for at least this share of a lost contact. Program. */
+  controlGoneShare: 0.4,
+} as const;

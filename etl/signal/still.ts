@@ -1,0 +1,28 @@
+/**
+ * What is a row though no motor turned: a heater, a solenoid that pulls in for nothing, a request that nothing answers.
+ */
+import { PATTERNS, type Pattern } from '../model/words.ts';
+import { blankRow, type MeasuredRow } from './features.ts';
+import type { RestLevel } from './rest-level.ts';
+import { controlVoltsIn } from './start-request.ts';
+import { secondsBetween } from './time-window.ts';
+import type { Trace } from './trace.ts';
+
+/** Samples [at, to). `rest` is null where the level before is not known. */
+export type Still = {
+  kind: 'still';
+  form: Extract<Pattern, 'preheat' | 'solenoid_only' | 'no_response'>;
+  at: number;
+  to: number;
+  rest: RestLevel | null;
+};
+
+export function stillRow(trace: Trace, { form, at, to, rest }: Still): MeasuredRow {
+  const { recording } = trace;
+  const row = blankRow(trace, at);
+  row.form = PATTERNS.indexOf(form);
+  if (rest?.reportable) row.restVolts = rest.volts;
+  if (form !== 'no_response') row.crankSeconds = secondsBetween(recording, at, Math.min(to, recording.count - 1));
+  if (form !== 'preheat') row.controlVolts = controlVoltsIn(recording, at, Math.min(to, recording.count));
+  return row;
+}
