@@ -2,7 +2,8 @@ import type { BenchResult } from '../model/bench-result.ts';
 import { BENCH_TESTS } from '../model/bench-tests.ts';
 import { CellFault, instant, number, oneOf, text } from './cell.ts';
 import type { TableReader } from './reader.ts';
-import { readRecords, type Field } from './record-csv.ts';
+import { readRecords } from './record-csv.ts';
+import type { Field } from './record-rows.ts';
 
 /** A row as written: the value is not yet in the unit of measure of its test. */
 type Written = BenchResult & { unitOfMeasure: string };

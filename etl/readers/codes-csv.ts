@@ -1,7 +1,8 @@
 import type { TroubleCode } from '../model/trouble-code.ts';
 import { CellFault, instant, integer, text, type Parse } from './cell.ts';
 import type { TableReader } from './reader.ts';
-import { readRecords, type Field } from './record-csv.ts';
+import { readRecords } from './record-csv.ts';
+import type { Field } from './record-rows.ts';
 
 /** SAE J2012: a letter for the system, a digit 0–3, three hexadecimal digits; a failure type may follow (`P0562-00`). */
 const j2012: Parse<string> = (cell) => {

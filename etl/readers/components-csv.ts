@@ -2,7 +2,8 @@ import type { FittedPart } from '../model/part.ts';
 import { COMPONENTS } from '../model/words.ts';
 import { date, instant, moneyMinor, oneOf, text } from './cell.ts';
 import type { TableReader } from './reader.ts';
-import { readRecords, type Field } from './record-csv.ts';
+import { readRecords } from './record-csv.ts';
+import type { Field } from './record-rows.ts';
 
 const FIELDS: readonly Field<FittedPart>[] = [
   { column: 'unit', name: 'unit', required: true, parse: text, missing: '' },

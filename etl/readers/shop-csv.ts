@@ -1,7 +1,8 @@
 import type { Bay, ShopVisit } from '../model/shop.ts';
 import { date, integer, number, text } from './cell.ts';
 import type { TableReader } from './reader.ts';
-import { readRecords, type Field } from './record-csv.ts';
+import { readRecords } from './record-csv.ts';
+import type { Field } from './record-rows.ts';
 
 const BAY_FIELDS: readonly Field<Bay>[] = [
   { column: 'depot', name: 'depot', required: true, parse: text, missing: '' },

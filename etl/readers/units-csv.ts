@@ -1,7 +1,8 @@
 import type { Unit } from '../model/unit.ts';
 import { CellFault, date, instant, integer, number, oneOf, text, type Parse } from './cell.ts';
 import type { TableReader } from './reader.ts';
-import { readRecords, type Field } from './record-csv.ts';
+import { readRecords } from './record-csv.ts';
+import type { Field } from './record-rows.ts';
 import { vinNote } from './vin.ts';
 
 const systemVolts: Parse<12 | 24> = (cell) => {

@@ -1,7 +1,8 @@
 import type { WorkOrder } from '../model/work-order.ts';
 import { flag, instant, moneyMinor, number, text } from './cell.ts';
 import type { TableReader } from './reader.ts';
-import { readRecords, type Field } from './record-csv.ts';
+import { readRecords } from './record-csv.ts';
+import type { Field } from './record-rows.ts';
 
 const FIELDS: readonly Field<WorkOrder>[] = [
   { column: 'work_order', name: 'workOrder', required: true, parse: text, missing: '' },
