@@ -38,7 +38,7 @@ export class Recorder {
     let last: Channel | null = null;
     let lastUnit = -1;
     let lastPosition = -1;
-    for (let i = 0; i < batch.count; i++) {
+    for (let i = 0; i < batch.count;) {
       const unit = batch.unit[i]!;
       const position = batch.position === null ? -1 : batch.position[i]!;
       if (last === null || unit !== lastUnit || position !== lastPosition) {
@@ -46,7 +46,7 @@ export class Recorder {
         lastUnit = unit;
         lastPosition = position;
       }
-      this.#take(last, batch, i);
+      i = this.#take(last, batch, i);
     }
     if (this.#held > MOST_HELD) this.#closeLongestWaiting();
     return this.#takeRefused();
@@ -72,7 +72,8 @@ export class Recorder {
     return channel;
   }
 
-  #take(channel: Channel, batch: SampleBatch, i: number): void {
+  /** Takes sample `i` and those after it that go on without a break; returns the first that was not taken. */
+  #take(channel: Channel, batch: SampleBatch, i: number): number {
     const us = batch.timeUs[i]!;
     const record = batch.record === null ? -1 : batch.record[i]!;
     if (channel.count > 0) {
@@ -82,13 +83,19 @@ export class Recorder {
         const reason =
           step === 0 ? 'time requires one sample an instant' : 'time requires samples in order: the clock ran back';
         this.#refused.push({ line: batch.line[i]!, field: 'time', value: new Date(us / 1000).toISOString(), reason });
-        return;
+        return i + 1;
       }
     }
     channel.record = record;
-    channel.add(batch, i);
-    this.#held++;
-    if (channel.count >= channel.lookAt) this.#look(channel);
+    const end = runEnd(batch, i);
+    for (let from = i; from < end;) {
+      const to = Math.min(end, from + channel.lookAt - channel.count);
+      channel.add(batch, from, to);
+      this.#held += to - from;
+      from = to;
+      if (channel.count >= channel.lookAt) this.#look(channel);
+    }
+    return end;
   }
 
   #look(channel: Channel): void {
@@ -122,6 +129,18 @@ export class Recorder {
   }
 }
 
+/** First sample after `i` that is of another engine or record, or not later by at most the gap. */
+function runEnd({ count, unit, position, record, timeUs }: SampleBatch, i: number): number {
+  let end = i + 1;
+  for (; end < count; end++) {
+    const step = timeUs[end]! - timeUs[end - 1]!;
+    if (unit[end] !== unit[i] || !(step > 0 && step <= RECORD_GAP_US)) break;
+    if (position !== null && position[end] !== position[i]) break;
+    if (record !== null && record[end] !== record[i]) break;
+  }
+  return end;
+}
+
 /** The record of one engine as it grows. */
 class Channel {
   readonly unit: string;
@@ -150,15 +169,19 @@ class Channel {
     return this.#timeUs[this.count - 1]!;
   }
 
-  add(batch: SampleBatch, i: number): void {
-    if (this.count === this.#timeUs.length) this.#grow();
-    const at = this.count++;
-    this.#timeUs[at] = batch.timeUs[i]!;
-    this.#line[at] = batch.line[i]!;
+  /** Takes samples [from, to) of a batch. */
+  add(batch: SampleBatch, from: number, to: number): void {
+    const at = this.count;
+    this.count += to - from;
+    while (this.count > this.#timeUs.length) this.#grow();
+    put(this.#timeUs, at, { values: batch.timeUs, from, to });
+    put(this.#line, at, { values: batch.line, from, to });
     for (let k = 0; k < SERIES.length; k++) {
       const name = SERIES[k]!;
-      const from = batch[name];
-      if (from !== null) (this.#series[name] ??= new Float64Array(this.#timeUs.length).fill(Number.NaN))[at] = from[i]!;
+      const values = batch[name];
+      if (values === null) continue;
+      const into = (this.#series[name] ??= new Float64Array(this.#timeUs.length).fill(Number.NaN));
+      put(into, at, { values, from, to });
     }
   }
 
@@ -201,4 +224,13 @@ class Channel {
       if (values !== null) this.#series[name] = longer(values);
     }
   }
+}
+
+/** Where units come in turn a run is one sample, for which a call of `set` costs more than the copy. */
+const SHORT_RUN = 16;
+
+function put(into: Float64Array, at: number, run: { values: Float64Array; from: number; to: number }): void {
+  const { values, from, to } = run;
+  if (to - from > SHORT_RUN) into.set(values.subarray(from, to), at);
+  else for (let i = from; i < to; i++) into[at + i - from] = values[i]!;
 }
