@@ -1,5 +1,6 @@
 import type { BenchResult } from '../model/bench-result.ts';
 import type { CrankBatch } from '../model/crank.ts';
+import type { ImportProfile } from '../model/import-profile.ts';
 import type { Kind } from '../model/kinds.ts';
 import type { FittedPart } from '../model/part.ts';
 import type { SampleBatch } from '../model/samples.ts';
@@ -42,8 +43,12 @@ export type ReadReport = {
   notes: string[];
 };
 
-/** The clock, for a reader that has to tell a logger's clock is ahead. Without it no time is too late. */
-export type ReadOptions = { nowUs?: number };
+export type ReadOptions = {
+  /** The clock, for a reader that has to tell a logger's clock is ahead. Without it no time is too late. */
+  nowUs?: number;
+  /** How a foreign file is to be read; null or absent for files with the contract's own columns. */
+  profile?: ImportProfile | null;
+};
 
 /** Bytes of a file as they come (already unzipped, BOM still there). Chunks may be reused after the next is asked for. */
 export type ByteStream = AsyncIterable<Uint8Array>;
@@ -69,6 +74,8 @@ export type Reader = {
   name: string;
   kind: Kind;
   version: number;
+  /** Whether the profile had a part in it: then the profile's hash is part of the file's identity too. */
+  byProfile?: boolean;
   read(file: OpenedFile, sink: ReaderSink, options?: ReadOptions): Promise<ReadReport>;
 };
 

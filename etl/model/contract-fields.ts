@@ -1,0 +1,82 @@
+/**
+ * What the value of each field is, in the unit of measure in which readers take it. One table for all kinds of file: no
+ * name means two things. It tells an import profile which conversions make sense. A table, so longer than its idea.
+ */
+export type Measure =
+  'text' | 'instant' | 'date' | 'flag' | 'number' | 'money' | 'V' | 'A' | '°C' | 'rpm' | 's' | 'h' | 'd' | 'km' | 'kW';
+
+export const CONTRACT_FIELDS = {
+  unit: 'text',
+  time: 'instant',
+  position: 'text',
+  record: 'text',
+  volts: 'V',
+  amps: 'A',
+  temp_c: '°C',
+  coolant_c: '°C',
+  rpm: 'rpm',
+  start_request: 'flag',
+  control_volts: 'V',
+  rest_volts: 'V',
+  dip_volts: 'V',
+  crank_volts: 'V',
+  crank_seconds: 's',
+  crank_rpm: 'rpm',
+  charge_volts: 'V',
+  amps_peak: 'A',
+  outcome: 'text',
+  depot: 'text',
+  class: 'text',
+  system_volts: 'V',
+  battery_count: 'number',
+  battery_cca: 'A',
+  cylinders: 'number',
+  fuel: 'text',
+  vin: 'text',
+  in_service_date: 'date',
+  out_of_service_date: 'date',
+  next_pm_date: 'date',
+  pm_interval_days: 'd',
+  starts_per_day: 'number',
+  starter_rated_kw: 'kW',
+  cost_centre: 'text',
+  entered: 'instant',
+  component: 'text',
+  fitted: 'date',
+  part: 'text',
+  rating: 'text',
+  warranty_until: 'date',
+  cost: 'money',
+  work_order: 'text',
+  opened: 'instant',
+  closed: 'instant',
+  odometer_km: 'km',
+  engine_hours: 'h',
+  complaint: 'text',
+  cause: 'text',
+  correction: 'text',
+  system_code: 'text',
+  road_call: 'flag',
+  parts_cost: 'money',
+  labor_hours: 'h',
+  labor_cost: 'money',
+  downtime_hours: 'h',
+  test: 'text',
+  value: 'number',
+  unit_of_measure: 'text',
+  note: 'text',
+  code: 'text',
+  spn: 'number',
+  fmi: 'number',
+  bay: 'text',
+  weekday: 'number',
+  hours: 'h',
+  date: 'date',
+  reason: 'text',
+} as const satisfies Record<string, Measure>;
+
+export type ContractField = keyof typeof CONTRACT_FIELDS;
+
+export function isContractField(name: string): name is ContractField {
+  return Object.hasOwn(CONTRACT_FIELDS, name);
+}
