@@ -1,3 +1,4 @@
+import { createCanCranks } from './signal/can-cranks.ts';
 import type { FoundCranks } from './signal/crank-finder.ts';
 import { createCrankFinder } from './signal/crank-finder.ts';
 import { finishCranks } from './signal/finish.ts';
@@ -36,7 +37,7 @@ export type FileReport = {
   reasons: { reason: string; rows: number }[];
   /** The first few set-aside rows. */
   examples: SetAside[];
-  /** Cranks found in a waveform file. */
+  /** Cranks found in a waveform file or a bus log. */
   cranks: number;
   unknownColumns: string[];
   notes: string[];
@@ -176,6 +177,7 @@ type LoadSink = ReaderSink & { close(): Promise<{ setAside: number; cranks: numb
 /** Rows go to the store as they come; samples through the crank finder first. */
 function sinkInto(writer: ImportWriter, onSetAside: (rows: SetAside[]) => void): LoadSink {
   const finder = createCrankFinder();
+  const canCranks = createCanCranks();
   const count = { setAside: 0, cranks: 0 };
   const setAside = async (rows: SetAside[]) => {
     onSetAside(rows);
@@ -200,10 +202,12 @@ function sinkInto(writer: ImportWriter, onSetAside: (rows: SetAside[]) => void):
     shopVisits: (rows) => writer.shopVisits(rows),
     cranks: (batch) => writer.cranks(batch),
     samples: (batch) => store(finder.push(batch)),
+    busSignals: (batch) => store({ cranks: canCranks.push(batch), setAside: [] }),
     setAside,
     progress: () => undefined,
     async close() {
       await store(finder.end());
+      await store({ cranks: canCranks.end(), setAside: [] });
       return count;
     },
   };

@@ -1,4 +1,5 @@
 import type { BenchResult } from '../model/bench-result.ts';
+import type { BusSignalBatch } from '../model/bus-signals.ts';
 import type { CrankBatch } from '../model/crank.ts';
 import type { ImportProfile } from '../model/import-profile.ts';
 import type { Kind } from '../model/kinds.ts';
@@ -27,6 +28,7 @@ export type ReaderSink = {
   shopVisits(rows: Lined<ShopVisit>[]): Promise<void>;
   cranks(batch: CrankBatch): Promise<void>;
   samples(batch: SampleBatch): Promise<void>;
+  busSignals(batch: BusSignalBatch): Promise<void>;
   setAside(rows: SetAside[]): Promise<void>;
   /** Bytes of the file (as on disk) consumed so far; told by whoever opened the file (`openBytes`), not by a reader. */
   progress(bytes: number): void;

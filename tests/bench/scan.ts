@@ -58,6 +58,7 @@ const nowhere: ReaderSink = {
   shopVisits: async () => undefined,
   cranks: async () => undefined,
   samples: async () => undefined,
+  busSignals: async () => undefined,
   setAside: async () => undefined,
   progress: () => undefined,
 };

@@ -1,4 +1,5 @@
 import type { BenchResult } from '../../etl/model/bench-result.ts';
+import { BUS_SIGNALS } from '../../etl/model/bus-signals.ts';
 import type { FittedPart } from '../../etl/model/part.ts';
 import type { SetAside } from '../../etl/model/set-aside.ts';
 import type { Bay, ShopVisit } from '../../etl/model/shop.ts';
@@ -21,6 +22,8 @@ export type Collected = {
   codes: Lined<TroubleCode>[];
   bays: Lined<Bay>[];
   visits: Lined<ShopVisit>[];
+  /** Readings of a bus, one row each, `signal` by its name. */
+  signals: CollectedRow[];
   setAside: SetAside[];
   /** Rows of the largest batch of set-aside rows. */
   largestSetAside: number;
@@ -38,6 +41,7 @@ export async function collect(reader: TableReader, bytes: ByteStream, nowUs?: nu
     codes: [],
     bays: [],
     visits: [],
+    signals: [],
     setAside: [],
     largestSetAside: 0,
   };
@@ -59,6 +63,16 @@ function sinkInto(kept: Omit<Collected, 'report'>): ReaderSink {
     },
     async cranks({ count, names, unit, position, columns }) {
       kept.cranks.push(...rowsOf({ count, names }, { unit, position }, columns));
+    },
+    async busSignals({ count, unit, signal, timeUs, value, line }) {
+      for (let at = 0; at < count; at += 1)
+        kept.signals.push({
+          unit,
+          signal: BUS_SIGNALS[signal[at]!]!,
+          timeUs: timeUs[at]!,
+          value: value[at]!,
+          line: line[at]!,
+        });
     },
     async setAside(rows) {
       kept.largestSetAside = Math.max(kept.largestSetAside, rows.length);
