@@ -59,7 +59,7 @@ type Falls = { deepest: number; rest: RestLevel };
 function pulsesFrom({ recording }: Trace, { first, deepest, rest }: Falls & { first: number }): Pulse[] {
   const { volts, timeUs, count } = recording;
   const low = rest.volts - P.chatterLowShare * deepest;
-  const high = rest.volts - Math.max(P.chatterHighShare * deepest, Math.min(2 * rest.noiseVolts, 0.4 * deepest));
+  const high = rest.volts - leftBetween(deepest);
   const pulses: Pulse[] = [];
   let open: Pulse | null = null;
   let lastUs = timeUs[first]!;
@@ -89,7 +89,12 @@ function isTrain({ recording, stepSeconds }: Trace, pulses: readonly Pulse[], { 
   const share = P.chatterPulseShare * (middle(closed) < 3 * stepSeconds ? 0.8 : 1);
   if (middle(pulses.map(({ dip }) => rest.volts - volts[dip]!)) < share * deepest) return false;
   const tops = pulses.slice(1).map((pulse, index) => windowMedian(volts, pulses[index]!.to, pulse.from));
-  return rest.volts - middle(tops) <= Math.max(P.chatterBackShare * deepest, rest.noiseVolts);
+  return rest.volts - middle(tops) <= leftBetween(deepest);
+}
+
+/** So much of the deepest fall may be left while the contact is open. */
+function leftBetween(deepest: number): number {
+  return Math.max(P.chatterHighShare * deepest, Math.min(P.chatterPullVolts, P.chatterPullShare * deepest));
 }
 
 function middle(values: readonly number[]): number {

@@ -15,6 +15,7 @@ import { plateauAfter } from './plateau.ts';
 import { restBefore, type RestLevel } from './rest-level.ts';
 import { hasRipple, inrushFollows, isStarters } from './starters-load.ts';
 import { windowMedian } from './sorted-window.ts';
+import { isAsked } from './start-request.ts';
 import { stillRow, type Still } from './still.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
@@ -36,7 +37,9 @@ export function searchCranks(recording: Trace['recording'], more: boolean): Sear
   const found = candidates(trace);
   const holdFrom = more ? settledBefore(trace, found) : recording.count;
   const cranks = found
-    .filter((each) => each.at < holdFrom)
+    .filter(
+      (each) => each.at < holdFrom && !(each.kind === 'still' && each.form === 'preheat' && each.to >= recording.count),
+    )
     .map((each) => ({ row: rowOf(trace, each), ...viewOf(trace, each) }))
     .filter((each, index, all) => each.row.form !== PREHEAT || crankFollows(all, index));
   return { cranks, doneBefore: Math.min(holdFrom, indexAt(recording, recording.timeUs[recording.count - 1]! - 3e6)) };
@@ -47,10 +50,10 @@ const PREHEAT = PATTERNS.indexOf('preheat');
 type Candidate = { kind: 'crank'; at: number; crank: FoundCrank } | Still;
 
 function candidates(trace: Trace): Candidate[] {
-  const { recording, system, stepSeconds } = trace;
+  const { recording, stepSeconds } = trace;
   const { volts, count } = recording;
   const lag = Math.max(1, Math.round(0.03 / stepSeconds));
-  const least = T.solenoidLeastVolts * system * 0.8;
+  const least = T.lookVolts;
   const found: Candidate[] = [];
   let at = lag;
   const begun = begunInside(trace);
@@ -114,6 +117,8 @@ function lookAt(trace: Trace, at: number, lag: number): Candidate | null {
   const plateau = plateauAfter(trace, first, rest);
   if (plateau === null) return null;
   const form = plateau.kind === 'heater' ? 'preheat' : 'solenoid_only';
+  // Where requests are logged, what falls without one is no solenoid.
+  if (form === 'solenoid_only' && isAsked(recording, first, plateau.to) === false) return null;
   return { kind: 'still', form, at: first, to: plateau.to, rest };
 }
 

@@ -41,9 +41,13 @@ export const PATTERN_THRESHOLDS = {
   /** Each closure meets a motor at rest: it falls as deep as the deepest, ripple does not. Program. */
   chatterPulseShare: 0.65,
   chatterLowShare: 0.5,
-  /** Between closures so little of the deepest fall is left: pull-in currents. Program. */
+  /**
+   * Between closures so little of the deepest fall is left, or no more than both windings of the solenoid draw: 60–85 A
+   * through 8 mΩ, for 12 and 24 V alike. Where cables are bad the closures themselves fall little deeper. Program.
+   */
   chatterHighShare: 0.25,
-  chatterBackShare: 0.2,
+  chatterPullVolts: 0.6,
+  chatterPullShare: 0.45,
   chatterWatchSeconds: 0.6,
   chatterMostSeconds: 60,
   /** A train of pulls without the motor: 60–85 A through 4 mΩ, more than flickering lamps. Program. */

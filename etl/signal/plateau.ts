@@ -5,7 +5,7 @@ import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import type { Trace } from './trace.ts';
 
-/** A step down, a level stretch, a step back up: a load that is no motor. */
+/** A step down, a level stretch, a step back up: a load that is no motor. `to` is the record's end if it still lasts. */
 export type Plateau = { kind: 'heater' | 'solenoid'; to: number };
 
 type Level = { from: number; level: number; depth: number };
@@ -24,10 +24,11 @@ export function plateauAfter(trace: Trace, first: number, rest: RestLevel): Plat
   if (depth > T.heaterMostVolts * system) return null;
   const end = stepBack(trace, plateau);
   if (end < 0) return null;
+  if (end === recording.count) return depth >= T.heaterVolts ? { kind: 'heater', to: end } : null;
   const seconds = secondsBetween(recording, first, end);
   if (trace.rateHz >= T.dipLeastHz && isSolenoid(trace, { first, plateau, rest, seconds }))
     return { kind: 'solenoid', to: end };
-  if (depth >= T.heaterVolts * system && seconds >= T.heaterLeastSeconds && seconds <= T.heaterLongestSeconds)
+  if (depth >= T.heaterVolts && seconds >= T.heaterLeastSeconds && seconds <= T.heaterLongestSeconds)
     return { kind: 'heater', to: end };
   return null;
 }
@@ -53,19 +54,29 @@ function levelAfter({ recording }: Trace, first: number, rest: RestLevel): Level
   return { from, level, depth: rest.volts - level };
 }
 
-/** First sample at which most of the depth has come back within a moment; −1 where it drifts, deepens or stays. */
+/**
+ * First sample at which most of the depth has come back within a moment; `count` if the record ends before; −1 where it
+ * drifts, deepens or stays. The level
+ * is followed: under a heater the bank sinks further by what it takes seconds to lose, and does not get that back at once.
+ */
 function stepBack(trace: Trace, { from, level, depth }: Level): number {
   const { recording } = trace;
   const { volts, timeUs, count } = recording;
   const untilUs = timeUs[from]! + T.heaterLongestSeconds * 1e6;
+  let now = level;
+  let renewedUs = timeUs[from]! + T.plateauLevelSeconds * 1e6;
   for (let i = from; i < count && timeUs[i]! <= untilUs; i++) {
-    if (volts[i]! < level - 0.8 * depth - T.fallVolts * trace.system) return -1;
-    if (volts[i]! < level + 0.6 * depth) continue;
-    if (!isBack(trace, i, level + T.plateauBackShare * depth)) continue;
-    const before = indexAt(recording, timeUs[i]! - 0.08e6);
-    return windowMedian(volts, before, i) < level + 0.4 * depth ? i : -1;
+    if (volts[i]! < now - 0.8 * depth - T.fallVolts * trace.system) return -1;
+    if (volts[i]! >= now + 0.6 * depth && isBack(trace, i, now + T.plateauBackShare * depth)) {
+      const before = indexAt(recording, timeUs[i]! - 0.08e6);
+      return windowMedian(volts, Math.max(from, before), i) < now + 0.4 * depth ? i : -1;
+    }
+    if (timeUs[i]! < renewedUs) continue;
+    now = windowMedian(volts, indexAt(recording, renewedUs - T.plateauLevelSeconds * 1e6), i);
+    renewedUs = timeUs[i]! + T.plateauLevelSeconds * 1e6;
+    if (now > level + 0.5 * depth) return -1;
   }
-  return -1;
+  return timeUs[count - 1]! <= untilUs ? count : -1;
 }
 
 /** What follows is near rest: the start of a motor that goes on with less current is no plateau. */

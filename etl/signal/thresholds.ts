@@ -19,6 +19,8 @@ export const THRESHOLDS = {
 
   /** Smallest fall worth looking at: the hold-in winding alone draws 10–20 A through 5–10 mΩ. */
   fallVolts: 0.12,
+  /** A fall from 30 ms before that is looked at closer: a pull-in of 60 A through 2.5 mΩ; for 12 and 24 V alike. */
+  lookVolts: 0.15,
   fallNoises: 6,
   /** An inrush is at least this deep; 100 A through 6 mΩ. Program. */
   inrushVolts: 0.6,
@@ -128,16 +130,18 @@ export const THRESHOLDS = {
   /** "no longer than 30 s" is common practice in service manuals; drivers do worse. */
   longestCrankSeconds: 90,
 
-  /** Plateau of a heater: 60–150 A through 5–10 mΩ, for seconds (common practice). */
-  heaterVolts: 0.3,
+  /** Plateau of a heater: 60–150 A through 3–10 mΩ, for seconds (common practice); for 12 and 24 V alike. */
+  heaterVolts: 0.18,
   heaterLeastSeconds: 1.5,
   heaterLongestSeconds: 60,
   /** Deeper than this is no heater (150 A through 15 mΩ). Program. */
   heaterMostVolts: 2.2,
   /** A heater is switched off, at most this long before the crank. Program. */
   heaterBeforeSeconds: 60,
+  /** A plateau's level is followed in steps of so long. Program. */
+  plateauLevelSeconds: 0.4,
   /** After a plateau at least this share of its depth has come back. Program. */
-  plateauBackShare: 0.7,
+  plateauBackShare: 0.6,
   /** Solenoid without motor: 0.1 to 0.5 V; under 0.25 V it cannot be told from lamps. */
   solenoidLeastVolts: 0.22,
   solenoidMostVolts: 0.75,
