@@ -2,8 +2,8 @@ import type { BenchResult } from '../model/bench-result.ts';
 import { BENCH_TESTS } from '../model/bench-tests.ts';
 import { CellFault, instant, number, oneOf, text } from './cell.ts';
 import type { TableReader } from './reader.ts';
-import { readRecords } from './record-csv.ts';
 import type { Field } from './record-rows.ts';
+import { recordReading } from './record-table.ts';
 
 /** A row as written: the value is not yet in the unit of measure of its test. */
 type Written = BenchResult & { unitOfMeasure: string };
@@ -62,15 +62,14 @@ export const benchTestsCsv: TableReader = {
   version: 1,
   needed: NEEDED,
   recognises: (columns) => NEEDED.every((name) => columns.includes(name)),
-  read: async (bytes, sink) =>
-    readRecords<Written>(bytes, sink, {
-      kind: 'bench_tests',
-      fields: FIELDS,
-      complete(row) {
-        const value = inUnitOfTest(row);
-        return value instanceof CellFault ? value.at('unit_of_measure', row.unitOfMeasure) : { ...row, value };
-      },
-      deliver: async (rows) =>
-        sink.benchResults(rows.map(({ line, row: { unitOfMeasure: _, ...row } }) => ({ line, row }))),
-    }),
+  ...recordReading<Written>({
+    kind: 'bench_tests',
+    fields: FIELDS,
+    complete(row) {
+      const value = inUnitOfTest(row);
+      return value instanceof CellFault ? value.at('unit_of_measure', row.unitOfMeasure) : { ...row, value };
+    },
+    deliver: async (rows, sink) =>
+      sink.benchResults(rows.map(({ line, row: { unitOfMeasure: _, ...row } }) => ({ line, row }))),
+  }),
 };

@@ -1,8 +1,8 @@
 import type { TroubleCode } from '../model/trouble-code.ts';
 import { CellFault, instant, integer, text, type Parse } from './cell.ts';
 import type { TableReader } from './reader.ts';
-import { readRecords } from './record-csv.ts';
 import type { Field } from './record-rows.ts';
+import { recordReading } from './record-table.ts';
 
 /** SAE J2012: a letter for the system, a digit 0–3, three hexadecimal digits; a failure type may follow (`P0562-00`). */
 const j2012: Parse<string> = (cell) => {
@@ -29,14 +29,13 @@ export const codesCsv: TableReader = {
   recognises: (columns) =>
     ['unit', 'time'].every((name) => columns.includes(name)) &&
     (columns.includes('code') || ['spn', 'fmi'].every((name) => columns.includes(name))),
-  read: async (bytes, sink) =>
-    readRecords<TroubleCode>(bytes, sink, {
-      kind: 'codes',
-      fields: FIELDS,
-      complete(row) {
-        const whole = row.code !== null || (row.spn !== null && row.fmi !== null);
-        return whole ? row : new CellFault('a code, or both spn and fmi').at('code', '');
-      },
-      deliver: async (rows) => sink.troubleCodes(rows),
-    }),
+  ...recordReading<TroubleCode>({
+    kind: 'codes',
+    fields: FIELDS,
+    complete(row) {
+      const whole = row.code !== null || (row.spn !== null && row.fmi !== null);
+      return whole ? row : new CellFault('a code, or both spn and fmi').at('code', '');
+    },
+    deliver: async (rows, sink) => sink.troubleCodes(rows),
+  }),
 };

@@ -2,8 +2,8 @@ import type { FittedPart } from '../model/part.ts';
 import { COMPONENTS } from '../model/words.ts';
 import { date, instant, moneyMinor, oneOf, text } from './cell.ts';
 import type { TableReader } from './reader.ts';
-import { readRecords } from './record-csv.ts';
 import type { Field } from './record-rows.ts';
+import { recordReading } from './record-table.ts';
 
 const FIELDS: readonly Field<FittedPart>[] = [
   { column: 'unit', name: 'unit', required: true, parse: text, missing: '' },
@@ -26,10 +26,9 @@ export const componentsCsv: TableReader = {
   version: 1,
   needed: NEEDED,
   recognises: (columns) => NEEDED.every((name) => columns.includes(name)),
-  read: async (bytes, sink) =>
-    readRecords<FittedPart>(bytes, sink, {
-      kind: 'components',
-      fields: FIELDS,
-      deliver: async (rows) => sink.fittedParts(rows),
-    }),
+  ...recordReading<FittedPart>({
+    kind: 'components',
+    fields: FIELDS,
+    deliver: async (rows, sink) => sink.fittedParts(rows),
+  }),
 };

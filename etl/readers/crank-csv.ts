@@ -1,10 +1,11 @@
 import { emptyTable, MEASURED_COLUMNS, type CrankBatch, type MeasuredColumn } from '../model/crank.ts';
 import { OUTCOMES, SOURCES } from '../model/words.ts';
 import { LIMITS, type Limit } from './column-limits.ts';
-import type { TableReader } from './reader.ts';
+import type { ReaderSink, ReadOptions, ReadReport, TableReader } from './reader.ts';
 import type { ColumnPlan } from './column-plan.ts';
 import { RowScanner } from './row-scanner.ts';
-import { BATCH_ROWS, scanCsv } from './scanned-csv.ts';
+import { BATCH_ROWS, scanCsv, type ScanCount, type ScanPlan } from './scanned-csv.ts';
+import { scanTable } from './scanned-table.ts';
 
 const REQUIRED = ['unit', 'time', 'rest_volts', 'dip_volts', 'crank_seconds'] as const;
 const MEASURES: Record<string, { limit: Limit; name: MeasuredColumn }> = {
@@ -26,24 +27,30 @@ export const crankCsv: TableReader = {
   version: 1,
   needed: REQUIRED,
   recognises: (columns) => REQUIRED.every((name) => columns.includes(name)),
-  async read(bytes, sink, options = {}) {
-    const batch = emptyBatch();
-    const count = await scanCsv(bytes, sink, {
-      scanner(columns) {
-        const plans = columns.map((column) => planOf(column, batch));
-        const scanner = new RowScanner(plans, batch.columns.line, options.nowUs);
-        batch.names = scanner.dictionary.names;
-        return scanner;
-      },
-      async deliver(rows) {
-        batch.count = rows;
-        await sink.cranks(batch);
-      },
-    });
-    const unknownColumns = count.columns.filter((column) => !KNOWN.includes(column));
-    return { kind: 'cranks', taken: count.taken, setAside: count.setAside, unknownColumns, notes: [] };
-  },
+  read: async (bytes, sink, options) => reportOf(await scanCsv(bytes, sink, cranksInto(sink, options))),
+  readTable: async (table, sink, options) => reportOf(await scanTable(table, sink, cranksInto(sink, options))),
 };
+
+function cranksInto(sink: ReaderSink, options: ReadOptions = {}): ScanPlan {
+  const batch = emptyBatch();
+  return {
+    scanner(columns) {
+      const plans = columns.map((column) => planOf(column, batch));
+      const scanner = new RowScanner(plans, batch.columns.line, options.nowUs);
+      batch.names = scanner.dictionary.names;
+      return scanner;
+    },
+    async deliver(rows) {
+      batch.count = rows;
+      await sink.cranks(batch);
+    },
+  };
+}
+
+function reportOf({ taken, setAside, columns }: ScanCount): ReadReport {
+  const unknownColumns = columns.filter((column) => !KNOWN.includes(column));
+  return { kind: 'cranks', taken, setAside, unknownColumns, notes: [] };
+}
 
 type Filling = { -readonly [Field in keyof CrankBatch]: CrankBatch[Field] };
 

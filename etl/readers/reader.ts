@@ -10,6 +10,7 @@ import type { Bay, ShopVisit } from '../model/shop.ts';
 import type { TroubleCode } from '../model/trouble-code.ts';
 import type { Unit } from '../model/unit.ts';
 import type { WorkOrder } from '../model/work-order.ts';
+import type { ColumnTable } from './column-table.ts';
 
 /** A row with the line it stood on. */
 export type Lined<Row> = { line: number; row: Row };
@@ -66,6 +67,8 @@ export type TableReader = {
   recognises(columns: readonly string[]): boolean;
   /** Reads text as CSV, header included. Throws UnreadableFile for a file that cannot be read at all. */
   read(bytes: ByteStream, sink: ReaderSink, options?: ReadOptions): Promise<ReadReport>;
+  /** Reads columns that stand in another shape of file, with the same result as the same table in CSV. */
+  readTable(table: ColumnTable, sink: ReaderSink, options?: ReadOptions): Promise<ReadReport>;
 };
 
 /** A file to be read: where it lies, and its bytes, which a reader may also leave alone and open the path itself. */

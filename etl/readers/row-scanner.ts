@@ -16,29 +16,31 @@ const MOST_TEXT_BYTES = 800;
  */
 export class RowScanner {
   readonly dictionary = new TextDictionary();
-  readonly #plans: readonly (ColumnPlan | null)[];
+  /** One for each column of the file, null for one that is not read. */
+  readonly plans: readonly (ColumnPlan | null)[];
+  /** Takes the line of each row. */
+  readonly lines: Float64Array;
+  /** A time after it is a clock's that is ahead. */
+  readonly latestUs: number;
   readonly #instants = new InstantScanner();
-  readonly #latestUs: number;
-  readonly #lines: Float64Array;
   /** Reads the plain rows; null where a column has a form that it does not know. */
   readonly fast: FastRows | null;
   #fault: SetAside | null = null;
 
-  /** `plans`: one for each column of the file in file order, null for one that is not read; `lines` takes the line. */
   constructor(plans: readonly (ColumnPlan | null)[], lines: Float64Array, nowUs = Infinity) {
-    this.#plans = plans;
-    this.#lines = lines;
-    this.#latestUs = nowUs + AHEAD_US;
+    this.plans = plans;
+    this.lines = lines;
+    this.latestUs = nowUs + AHEAD_US;
     this.fast = FastRows.suits(plans) ? new FastRows(plans, { lines, dictionary: this.dictionary, nowUs }) : null;
   }
 
   /** Reads the row [from, to) of the window into index `at`. Null where it was used. */
-  read(window: RowWindow, to: number, at: number): SetAside | null {
+  read(window: Pick<RowWindow, 'bytes' | 'start' | 'line'>, to: number, at: number): SetAside | null {
     const { bytes, line } = window;
     let end = to;
     if (end > window.start && bytes[end - 1] === CARRIAGE_RETURN) end--;
     this.#fault = null;
-    const plans = this.#plans;
+    const plans = this.plans;
     let from = window.start;
     let column = 0;
     for (; column < plans.length; column++) {
@@ -57,7 +59,7 @@ export class RowScanner {
       if (stop >= end) break;
       from = stop + 1;
     }
-    this.#lines[at] = line;
+    this.lines[at] = line;
     if (column === plans.length - 1) return null;
     return this.#wrongCount(bytes.subarray(window.start, end), line);
   }
@@ -77,7 +79,7 @@ export class RowScanner {
       }
       case 'instant': {
         const us = this.#instants.scan(bytes, from, to);
-        if (us >= EARLIEST_US && us <= this.#latestUs) return us;
+        if (us >= EARLIEST_US && us <= this.latestUs) return us;
         return this.#looseInstant(plan, cell, us);
       }
       case 'text':
@@ -113,7 +115,7 @@ export class RowScanner {
     }
     if (us < EARLIEST_US)
       return this.#refuse(cell, plan.field, 'time requires a date from 1990 on: the clock was not set');
-    if (us > this.#latestUs)
+    if (us > this.latestUs)
       return this.#refuse(cell, plan.field, 'time requires a date not after today: the clock is ahead');
     const zoneless = /^\d{4}-\d\d-\d\d[T ]\d\d:\d\d(:\d\d(\.\d+)?)?$/i.test(text);
     const remedy = zoneless ? 'a zone (Z or an offset such as +01:00)' : 'ISO 8601 with zone, or epoch milliseconds';
@@ -138,7 +140,7 @@ export class RowScanner {
 
   #wrongCount(row: Uint8Array, line: number): SetAside {
     const value = shown(textOf(row, 0, row.length));
-    return { line, field: '', value, reason: `row requires ${this.#plans.length} fields as in the header` };
+    return { line, field: '', value, reason: `row requires ${this.plans.length} fields as in the header` };
   }
 }
 

@@ -6,7 +6,8 @@ import { isBlank, RowWindow, ROW_FAULTS, walkWindows } from './row-window.ts';
 
 /** Rows in a batch: large enough that a call costs nothing, small enough to stay in the processor's cache. */
 export const BATCH_ROWS = 16_384;
-const SET_ASIDE_ROWS = 1_000;
+/** Set-aside rows that are told at once. */
+export const SET_ASIDE_ROWS = 1_000;
 
 /** What turns the header into a scanner, and a filled batch into a call of the sink. */
 export type ScanPlan = {

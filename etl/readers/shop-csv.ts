@@ -1,8 +1,8 @@
 import type { Bay, ShopVisit } from '../model/shop.ts';
 import { date, integer, number, text } from './cell.ts';
 import type { TableReader } from './reader.ts';
-import { readRecords } from './record-csv.ts';
 import type { Field } from './record-rows.ts';
+import { recordReading } from './record-table.ts';
 
 const BAY_FIELDS: readonly Field<Bay>[] = [
   { column: 'depot', name: 'depot', required: true, parse: text, missing: '' },
@@ -25,8 +25,7 @@ export const baysCsv: TableReader = {
   version: 1,
   needed: BAY_FIELDS.map(({ column }) => column),
   recognises: (columns) => BAY_FIELDS.every(({ column }) => columns.includes(column)),
-  read: async (bytes, sink) =>
-    readRecords<Bay>(bytes, sink, { kind: 'bays', fields: BAY_FIELDS, deliver: async (rows) => sink.bays(rows) }),
+  ...recordReading<Bay>({ kind: 'bays', fields: BAY_FIELDS, deliver: async (rows, sink) => sink.bays(rows) }),
 };
 
 /** Days on which units stand in a shop anyway. */
@@ -36,10 +35,9 @@ export const shopVisitsCsv: TableReader = {
   version: 1,
   needed: ['unit', 'date', 'depot'],
   recognises: (columns) => ['unit', 'date', 'depot'].every((name) => columns.includes(name)),
-  read: async (bytes, sink) =>
-    readRecords<ShopVisit>(bytes, sink, {
-      kind: 'shop_visits',
-      fields: VISIT_FIELDS,
-      deliver: async (rows) => sink.shopVisits(rows),
-    }),
+  ...recordReading<ShopVisit>({
+    kind: 'shop_visits',
+    fields: VISIT_FIELDS,
+    deliver: async (rows, sink) => sink.shopVisits(rows),
+  }),
 };

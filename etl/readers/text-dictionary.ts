@@ -27,6 +27,11 @@ export class TextDictionary {
     return this.#add(bytes, from, to, slot);
   }
 
+  /** Index of a text that comes as one, blanks around it dropped. */
+  indexOf(text: string): number {
+    return this.#byName.get(text) ?? this.#number(text.trim());
+  }
+
   /** Bytes of the spelling that `index` answered for last; never changed afterwards. */
   get lastSpelling(): Uint8Array {
     return this.#last;
@@ -47,15 +52,19 @@ export class TextDictionary {
     } catch {
       return -1;
     }
-    let index = this.#byName.get(text);
-    if (index === undefined) {
-      index = this.names.push(text) - 1;
-      this.#byName.set(text, index);
-    }
+    const index = this.#number(text);
     this.#slots[slot] = this.#spellings.push(raw) - 1;
     this.#indexes.push(index);
     if (this.#spellings.length * 2 > this.#slots.length) this.#grow();
     return this.#remember(this.#spellings.length - 1);
+  }
+
+  #number(text: string): number {
+    const known = this.#byName.get(text);
+    if (known !== undefined) return known;
+    const index = this.names.push(text) - 1;
+    this.#byName.set(text, index);
+    return index;
   }
 
   #grow(): void {

@@ -1,8 +1,8 @@
 import type { Unit } from '../model/unit.ts';
 import { CellFault, date, instant, integer, number, oneOf, text, type Parse } from './cell.ts';
 import type { TableReader } from './reader.ts';
-import { readRecords } from './record-csv.ts';
 import type { Field } from './record-rows.ts';
+import { recordReading } from './record-table.ts';
 import { vinNote } from './vin.ts';
 
 const systemVolts: Parse<12 | 24> = (cell) => {
@@ -51,11 +51,10 @@ export const unitsCsv: TableReader = {
   version: 1,
   needed: REQUIRED,
   recognises: (columns) => REQUIRED.every((name) => columns.includes(name)),
-  read: async (bytes, sink) =>
-    readRecords<Unit>(bytes, sink, {
-      kind: 'units',
-      fields: FIELDS,
-      note: (unit) => (unit.vin === null ? null : vinNote(unit.vin)),
-      deliver: async (rows) => sink.units(rows),
-    }),
+  ...recordReading<Unit>({
+    kind: 'units',
+    fields: FIELDS,
+    note: (unit) => (unit.vin === null ? null : vinNote(unit.vin)),
+    deliver: async (rows, sink) => sink.units(rows),
+  }),
 };

@@ -1,9 +1,10 @@
 import type { SampleBatch } from '../model/samples.ts';
 import { LIMITS, type Limit } from './column-limits.ts';
-import type { ReadReport, TableReader } from './reader.ts';
+import type { ReaderSink, ReadOptions, ReadReport, TableReader } from './reader.ts';
 import type { ColumnPlan } from './column-plan.ts';
 import { RowScanner } from './row-scanner.ts';
-import { BATCH_ROWS, scanCsv } from './scanned-csv.ts';
+import { BATCH_ROWS, scanCsv, type ScanCount, type ScanPlan } from './scanned-csv.ts';
+import { scanTable } from './scanned-table.ts';
 
 const REQUIRED = ['unit', 'time', 'volts'] as const;
 const SERIES = {
@@ -28,26 +29,25 @@ export const waveformCsv: TableReader = {
   version: 1,
   needed: REQUIRED,
   recognises: (columns) => REQUIRED.every((name) => columns.includes(name)),
-  async read(bytes, sink, options = {}) {
-    const batch = emptyBatch();
-    const count = await scanCsv(bytes, sink, {
-      scanner(columns) {
-        const scanner = new RowScanner(
-          columns.map((column) => planOf(column, batch)),
-          batch.line,
-          options.nowUs,
-        );
-        batch.names = scanner.dictionary.names;
-        return scanner;
-      },
-      async deliver(rows) {
-        batch.count = rows;
-        await sink.samples(batch);
-      },
-    });
-    return reportOf(count);
-  },
+  read: async (bytes, sink, options) => reportOf(await scanCsv(bytes, sink, samplesInto(sink, options))),
+  readTable: async (table, sink, options) => reportOf(await scanTable(table, sink, samplesInto(sink, options))),
 };
+
+function samplesInto(sink: ReaderSink, options: ReadOptions = {}): ScanPlan {
+  const batch = emptyBatch();
+  return {
+    scanner(columns) {
+      const plans = columns.map((column) => planOf(column, batch));
+      const scanner = new RowScanner(plans, batch.line, options.nowUs);
+      batch.names = scanner.dictionary.names;
+      return scanner;
+    },
+    async deliver(rows) {
+      batch.count = rows;
+      await sink.samples(batch);
+    },
+  };
+}
 
 type Filling = { -readonly [Field in keyof SampleBatch]: SampleBatch[Field] };
 
@@ -92,7 +92,7 @@ function planOf(column: string, batch: Filling): ColumnPlan | null {
   }
 }
 
-function reportOf(count: { taken: number; setAside: number; columns: string[] }): ReadReport {
+function reportOf(count: ScanCount): ReadReport {
   const known = ['unit', 'time', 'position', 'record', ...Object.keys(SERIES)];
   return {
     kind: 'waveform',

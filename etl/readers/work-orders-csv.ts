@@ -1,8 +1,8 @@
 import type { WorkOrder } from '../model/work-order.ts';
 import { flag, instant, moneyMinor, number, text } from './cell.ts';
 import type { TableReader } from './reader.ts';
-import { readRecords } from './record-csv.ts';
 import type { Field } from './record-rows.ts';
+import { recordReading } from './record-table.ts';
 
 const FIELDS: readonly Field<WorkOrder>[] = [
   { column: 'work_order', name: 'workOrder', required: true, parse: text, missing: '' },
@@ -39,12 +39,11 @@ export const workOrdersCsv: TableReader = {
   version: 1,
   needed: NEEDED,
   recognises: (columns) => NEEDED.every((name) => columns.includes(name)),
-  read: async (bytes, sink) =>
-    readRecords<WorkOrder>(bytes, sink, {
-      kind: 'work_orders',
-      fields: FIELDS,
-      complete: (order, columns) =>
-        columns.includes('closed') ? order : { ...order, closedUs: order.enteredUs ?? order.openedUs },
-      deliver: async (rows) => sink.workOrders(rows),
-    }),
+  ...recordReading<WorkOrder>({
+    kind: 'work_orders',
+    fields: FIELDS,
+    complete: (order, columns) =>
+      columns.includes('closed') ? order : { ...order, closedUs: order.enteredUs ?? order.openedUs },
+    deliver: async (rows, sink) => sink.workOrders(rows),
+  }),
 };
