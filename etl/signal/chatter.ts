@@ -11,6 +11,7 @@ import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
 import { lowest, onsetOf } from './phases.ts';
 import type { RestLevel } from './rest-level.ts';
 import { windowMedian } from './sorted-window.ts';
+import { isAsked } from './start-request.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import type { Trace } from './trace.ts';
@@ -27,9 +28,13 @@ export function chatterAfter(trace: Trace, first: number, rest: RestLevel): Foun
   const deepest = rest.volts - volts[lowest(volts, first, Math.max(first + 1, watched))]!;
   const least = Math.max(P.chatterLeastVolts, T.fallNoises * rest.noiseVolts, P.chatterLeastSteps * rest.stepVolts);
   if (deepest < least) return null;
+  // Pulls without inrush are small: a slow log, or one that says nobody asked for a start, shows something else.
+  const isShallow = deepest < T.rippleShare * rest.volts;
+  if (isShallow && trace.rateHz < T.dipLeastHz) return null;
   const pulses = pulsesFrom(trace, { first, deepest, rest });
   if (!isTrain(trace, pulses, { deepest, rest })) return null;
   const [begin, end] = [pulses[0]!, pulses.at(-1)!];
+  if (isShallow && isAsked(recording, first, Math.min(end.to, count)) === false) return null;
   const { dip } = begin;
   const onset = Math.max(first, Math.min(onsetOf(trace, dip, rest), dip));
   const gaps = pulses.slice(1).map((pulse, index) => ({ from: pulses[index]!.to, to: pulse.from }));
@@ -59,7 +64,7 @@ type Falls = { deepest: number; rest: RestLevel };
 function pulsesFrom({ recording }: Trace, { first, deepest, rest }: Falls & { first: number }): Pulse[] {
   const { volts, timeUs, count } = recording;
   const low = rest.volts - P.chatterLowShare * deepest;
-  const high = rest.volts - leftBetween(deepest);
+  const high = rest.volts - P.chatterLeftShare * deepest;
   const pulses: Pulse[] = [];
   let open: Pulse | null = null;
   let lastUs = timeUs[first]!;
@@ -82,19 +87,16 @@ function isTrain({ recording, stepSeconds }: Trace, pulses: readonly Pulse[], { 
   if (pulses.length < P.chatterLeastPulses) return false;
   const { volts } = recording;
   const closed = pulses.map(({ from, to }) => secondsBetween(recording, from, Math.min(to, recording.count - 1)));
-  if (middle(closed) > P.chatterClosedSeconds) return false;
+  if (middle(closed) > P.chatterClosedSeconds || middle(closed) < P.chatterHeldSeconds) return false;
+  const gaps = pulses.slice(1).map((pulse, index) => secondsBetween(recording, pulses[index]!.to, pulse.from));
+  if (middle(gaps) < P.chatterHeldSeconds) return false;
   const hz = (pulses.length - 1) / secondsBetween(recording, pulses[0]!.from, pulses.at(-1)!.from);
   if (hz < P.chatterLeastHz || hz > P.chatterMostHz) return false;
   // A log that samples a pulse once or twice seldom meets its bottom.
   const share = P.chatterPulseShare * (middle(closed) < 3 * stepSeconds ? 0.8 : 1);
   if (middle(pulses.map(({ dip }) => rest.volts - volts[dip]!)) < share * deepest) return false;
   const tops = pulses.slice(1).map((pulse, index) => windowMedian(volts, pulses[index]!.to, pulse.from));
-  return rest.volts - middle(tops) <= leftBetween(deepest);
-}
-
-/** So much of the deepest fall may be left while the contact is open. */
-function leftBetween(deepest: number): number {
-  return Math.max(P.chatterHighShare * deepest, Math.min(P.chatterPullVolts, P.chatterPullShare * deepest));
+  return rest.volts - middle(tops) <= P.chatterLeftShare * deepest;
 }
 
 function middle(values: readonly number[]): number {

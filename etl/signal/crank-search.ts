@@ -8,7 +8,7 @@
 import { PATTERNS } from '../model/words.ts';
 import { chatterAfter } from './chatter.ts';
 import { featuresOf, type FoundCrank, type MeasuredRow } from './features.ts';
-import { isFreeSpin } from './free-spin.ts';
+import { freeSpinAfter } from './free-spin.ts';
 import { lowest, onsetOf, phasesFrom, releaseAfter } from './phases.ts';
 import { pickUp } from './pick-up.ts';
 import { plateauAfter } from './plateau.ts';
@@ -111,7 +111,7 @@ function lookAt(trace: Trace, at: number, lag: number): Candidate | null {
   const depth = rest.volts - volts[dip]!;
   if (depth >= T.rippleShare * rest.volts) {
     const onset = onsetOf(trace, dip, rest);
-    const crank = crankFrom(trace, { onset, dip, rest });
+    const crank = freeSpinAfter(trace, { onset, dip, rest }) ?? crankFrom(trace, { onset, dip, rest });
     if (crank !== null) return { kind: 'crank', at: onset, crank };
   }
   const plateau = plateauAfter(trace, first, rest);
@@ -146,7 +146,6 @@ function crankFrom(
   const seconds = secondsBetween(recording, onset, Math.min(phases.release, recording.count - 1));
   if (seconds > T.longestCrankSeconds || seconds < T.crankLeastSeconds) return null;
   if (inrushFollows(trace, phases, rest)) return null;
-  if (isFreeSpin(trace, phases, rest)) return { phases, rest, until: recording.count, form: 'free_spin' };
   return isStarters(trace, phases, rest) ? { phases, rest, until: recording.count } : null;
 }
 

@@ -5,6 +5,7 @@
  *
  * @example // 12.6 V, inrush to 8 V, after 0.12 s level at 12.1 V for 1.5 s, then 12.6 V: free_spin
  */
+import type { FoundCrank } from './features.ts';
 import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
 import type { RestLevel } from './rest-level.ts';
 import { windowMedian, windowNoise, windowStep } from './sorted-window.ts';
@@ -12,22 +13,47 @@ import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import type { Trace } from './trace.ts';
 
-type Span = { onset: number; dip: number; release: number };
+type Fall = { onset: number; dip: number; rest: RestLevel };
 
-export function isFreeSpin(trace: Trace, { onset, dip, release }: Span, rest: RestLevel): boolean {
+/** The free spin whose inrush begins at `onset`; null where it is none. */
+export function freeSpinAfter(trace: Trace, { onset, dip, rest }: Fall): FoundCrank | null {
   const { recording, system, rateHz } = trace;
-  const { volts, timeUs } = recording;
-  if (rateHz < T.dipLeastHz || rest.volts > T.runningVolts * system) return false;
+  const { volts, timeUs, count } = recording;
+  if (rateHz < T.dipLeastHz || rest.volts > T.runningVolts * system) return null;
   const inrush = rest.volts - volts[dip]!;
-  if (inrush < P.spinInrushShare * rest.volts) return false;
+  if (inrush < P.spinInrushShare * rest.volts) return null;
   const from = indexAt(recording, timeUs[onset]! + P.spinUpSeconds * 1e6, onset);
-  const to = Math.min(release, recording.count) - Math.max(1, Math.round(T.contactSeconds / trace.stepSeconds));
-  if (to - from < 3 || secondsBetween(recording, from, to) < P.spinLeastSeconds) return false;
-  const level = windowMedian(volts, from, to);
-  const left = rest.volts - level;
-  const most = Math.min(P.spinShare * inrush, P.spinMostVolts * system);
-  if (left > most || left < Math.max(2 * rest.noiseVolts, P.holdLeastVolts)) return false;
-  const moves = windowNoise(volts, from, to, level);
+  const probe = indexAt(recording, timeUs[from]! + P.spinLeastSeconds * 1e6, from);
+  if (probe >= count || probe - from < 3) return null;
+  const left = rest.volts - windowMedian(volts, from, probe);
+  if (left > Math.min(P.spinShare * inrush, P.spinMostVolts * system)) return null;
+  if (left < Math.max(2 * rest.noiseVolts, P.holdLeastVolts)) return null;
+  const release = endOf(trace, from, rest.volts - left / 2);
+  if (secondsBetween(recording, from, Math.min(release, count - 1)) < P.spinLeastSeconds) return null;
+  const to = release - Math.max(1, Math.round(T.contactSeconds / trace.stepSeconds));
+  if (!isEven(trace, { from, to }, { inrush, rest })) return null;
+  const rolling = { rollingFrom: release, rollingTo: release, rollingVolts: rest.volts - left };
+  const contact = { release, released: release < count, dropouts: 0, dropoutSeconds: 0, losses: [] };
+  return { phases: { onset, dip, ...rolling, ...contact }, rest, until: count, form: 'free_spin' };
+}
+
+/** First sample from which half of the no-load fall has come back for good. */
+function endOf({ recording }: Trace, from: number, backVolts: number): number {
+  const { volts, timeUs, count } = recording;
+  for (let i = from; i < count; i++) {
+    if (volts[i]! < backVolts) continue;
+    const to = indexAt(recording, timeUs[i]! + P.spinBackSeconds * 1e6, i);
+    if (windowMedian(volts, i, Math.max(to, i + 1)) >= backVolts) return i;
+  }
+  return count;
+}
+
+type Size = { inrush: number; rest: RestLevel };
+
+/** No compressions: what moves is a slow sinking of the bank, and noise. */
+function isEven({ recording }: Trace, { from, to }: { from: number; to: number }, { inrush, rest }: Size): boolean {
+  const { volts } = recording;
+  const moves = windowNoise(volts, from, to, windowMedian(volts, from, to));
   const noise = Math.max(rest.noiseVolts, T.roundingNoise * Math.max(rest.stepVolts, windowStep(volts, from, to)));
   return moves <= Math.max(P.spinRippleShare * inrush, P.spinRippleNoises * noise);
 }

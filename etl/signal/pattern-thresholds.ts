@@ -38,16 +38,13 @@ export const PATTERN_THRESHOLDS = {
   chatterLeastPulses: 3,
   /** Contact closed no longer than this each time; a starter that cranks between losses holds it longer. Program. */
   chatterClosedSeconds: 0.22,
+  /** Neither closed nor open for less than this: the plunger takes 10 ms and more to move (from memory). */
+  chatterHeldSeconds: 0.008,
   /** Each closure meets a motor at rest: it falls as deep as the deepest, ripple does not. Program. */
   chatterPulseShare: 0.65,
   chatterLowShare: 0.5,
-  /**
-   * Between closures so little of the deepest fall is left, or no more than both windings of the solenoid draw: 60–85 A
-   * through 8 mΩ, for 12 and 24 V alike. Where cables are bad the closures themselves fall little deeper. Program.
-   */
-  chatterHighShare: 0.25,
-  chatterPullVolts: 0.6,
-  chatterPullShare: 0.45,
+  /** Between closures no more of the deepest fall is left than this: what both windings draw, more on a weak bank. Program. */
+  chatterLeftShare: 0.42,
   chatterWatchSeconds: 0.6,
   chatterMostSeconds: 60,
   /** A train of pulls without the motor: 60–85 A through 4 mΩ, more than flickering lamps. Program. */
@@ -58,10 +55,11 @@ export const PATTERN_THRESHOLDS = {
   spinShare: 0.24,
   spinMostVolts: 1.2,
   /** The inrush of a motor that meets no load is short, so a log shows less of it. Share of rest. Program. */
-  spinInrushShare: 0.12,
+  spinInrushShare: 0.09,
   /** The bare armature is up to speed after this (from memory: 0.1 s), and held at least so long. */
-  spinUpSeconds: 0.2,
-  spinLeastSeconds: 0.1,
+  spinUpSeconds: 0.15,
+  spinLeastSeconds: 0.08,
+  spinBackSeconds: 0.02,
   /** No compressions: it moves by no more than this share of the inrush, or so many times the noise. Program. */
   spinRippleShare: 0.05,
   spinRippleNoises: 3,

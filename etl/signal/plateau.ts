@@ -35,13 +35,28 @@ export function plateauAfter(trace: Trace, first: number, rest: RestLevel): Plat
 
 type Held = { first: number; plateau: Level; rest: RestLevel; seconds: number };
 
-/** As deep as a solenoid, for as long as a key is held in hope; longer, or less deep, if it was seen to pull in. */
-function isSolenoid(trace: Trace, { first, plateau: { from, depth }, rest, seconds }: Held): boolean {
+/**
+ * Seen to pull in; or as deep as a solenoid that goes on drawing through both windings since its contacts do not bridge
+ * them, without the inrush of lamps and motors, for as long as a key is held in hope.
+ */
+function isSolenoid(trace: Trace, { first, plateau, rest, seconds }: Held): boolean {
   const { system } = trace;
-  if (depth > T.solenoidMostVolts * system || seconds > T.keyMostSeconds) return false;
-  const isDeep = depth >= T.solenoidLeastVolts * system;
-  if (isDeep && seconds >= T.solenoidLeastSeconds && seconds < T.heaterLeastSeconds) return true;
-  return seconds >= T.holdInLeastSeconds && isPullIn(trace, { first, settled: from, depth, rest });
+  const { from, depth } = plateau;
+  if (depth > T.solenoidMostVolts * system || seconds > T.keyMostSeconds || seconds < T.holdInLeastSeconds)
+    return false;
+  if (isPullIn(trace, { first, settled: from, depth, rest })) return true;
+  return depth >= T.bothWindingsVolts && seconds <= T.bothWindingsSeconds && isEven(trace, { first, plateau, seconds });
+}
+
+/** No deeper at first than before it ends. */
+function isEven({ recording }: Trace, { first, plateau, seconds }: Omit<Held, 'rest'>): boolean {
+  const { timeUs, volts } = recording;
+  const at = (share: number) => indexAt(recording, timeUs[first]! + share * seconds * 1e6, first);
+  const rest = plateau.level + plateau.depth;
+  const early =
+    rest - windowMedian(volts, indexAt(recording, timeUs[first]! + T.coilSeconds * 1e6, first), plateau.from);
+  const late = rest - windowMedian(volts, at(0.6), at(0.95));
+  return late >= (1 - T.bothWindingsFade) * early;
 }
 
 /** Where the current has settled: with coils and filaments after 40 ms, with a solenoid once it has pulled in. */

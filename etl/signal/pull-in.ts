@@ -13,7 +13,7 @@ import type { Trace } from './trace.ts';
 type Fall = { first: number; settled: number; depth: number; rest: RestLevel };
 
 /** Whether the fall is a pull-in and what follows a hold-in. False where samples are too far apart to tell. */
-export function isPullIn({ recording, system, stepSeconds }: Trace, { first, settled, depth, rest }: Fall): boolean {
+export function isPullIn({ recording, stepSeconds }: Trace, { first, settled, depth, rest }: Fall): boolean {
   const { volts } = recording;
   const noise = Math.max(rest.noiseVolts, rest.stepVolts / 2);
   const half = depth + 0.5 * (rest.volts - lowest(volts, first, settled + 1) - depth);
@@ -24,8 +24,13 @@ export function isPullIn({ recording, system, stepSeconds }: Trace, { first, set
   const early = mean(volts, first, samples >> 1);
   const late = mean(volts, first + samples - (samples >> 1), samples >> 1);
   const deep = rest.volts - Math.max(early, late);
-  if (deep < T.solenoidLeastVolts * system || depth < Math.max(T.holdInVolts * system, 2 * noise)) return false;
-  return depth <= T.holdInShare * deep && late - early <= T.pullInFades * deep + noise;
+  if (deep < T.solenoidLeastVolts || depth < Math.max(T.holdInVolts, 2 * noise)) return false;
+  if (depth > T.holdInShare * deep || late - early > T.pullInFades * (deep - depth) + noise) return false;
+  // A coil is off within milliseconds; lamps and motors go on fading as they began.
+  const off = first + samples + Math.max(1, Math.ceil(T.coilSeconds / stepSeconds));
+  if (off > settled) return false;
+  const left = rest.volts - mean(volts, off - 1, Math.min(samples, settled + 2 - off)) - depth;
+  return left <= T.pullInFades * (deep - depth) + noise;
 }
 
 function lowest(volts: Float64Array, from: number, to: number): number {

@@ -17,13 +17,13 @@ export type RestLevel = {
 
 /** Median and noise of up to 1 s that ends before sample `end`. */
 export function restBefore(trace: Trace, end: number): RestLevel {
-  const { recording, system, stepSeconds } = trace;
+  const { recording, stepSeconds } = trace;
   const from = indexAt(recording, recording.timeUs[Math.max(0, end - 1)]! - THRESHOLDS.restSeconds * 1e6);
   const count = end - from;
   const volts = count > 0 ? windowMedian(recording.volts, from, end) : recording.volts[end]!;
   const noiseVolts = count > 2 ? windowNoise(recording.volts, from, end, volts) : 0;
   const step = windowStep(recording.volts, from, end);
-  const least = THRESHOLDS.fallVolts * system;
+  const least = THRESHOLDS.fallVolts;
   const fall = Math.max(least, THRESHOLDS.fallNoises * noiseVolts, 1.5 * Math.min(step, least));
   const seconds = count > 0 ? secondsBetween(recording, from, end - 1) + stepSeconds : 0;
   return {

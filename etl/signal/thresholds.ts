@@ -17,7 +17,7 @@ export const THRESHOLDS = {
   restSeconds: 1,
   restLeastSeconds: 0.1,
 
-  /** Smallest fall worth looking at: the hold-in winding alone draws 10–20 A through 5–10 mΩ. */
+  /** Smallest fall worth looking at: the hold-in winding alone draws 10–20 A through 5–10 mΩ; for 12 and 24 V alike. */
   fallVolts: 0.12,
   /** A fall from 30 ms before that is looked at closer: a pull-in of 60 A through 2.5 mΩ; for 12 and 24 V alike. */
   lookVolts: 0.15,
@@ -86,7 +86,9 @@ export const THRESHOLDS = {
   /** "at the latest 0.3 s after onset" begins the rolling phase. */
   rollingLatestSeconds: 0.3,
   /** Short against a compression (40 ms at 30 Hz), long against noise. Program. */
-  compressionSeconds: 0.012,
+  compressionSeconds: 0.02,
+  /** The slope turns by so many volts from one such stretch to the next where a compression is passed. Program. */
+  compressionTurnVolts: 0.03,
 
   /** A step back up wins this share of what separates rolling from rest. Program; half on recorded starts. */
   releaseShare: 0.55,
@@ -142,18 +144,28 @@ export const THRESHOLDS = {
   plateauLevelSeconds: 0.4,
   /** After a plateau at least this share of its depth has come back. Program. */
   plateauBackShare: 0.6,
-  /** Solenoid without motor: 0.1 to 0.5 V; under 0.25 V it cannot be told from lamps. */
+  /** Solenoid without motor: 0.1 to 0.5 V; the pull-in 60–85 A through 4 mΩ, for 12 and 24 V alike. */
   solenoidLeastVolts: 0.22,
   solenoidMostVolts: 0.75,
-  solenoidLeastSeconds: 0.2,
-  holdInLeastSeconds: 0.45,
+  holdInLeastSeconds: 0.12,
   keyMostSeconds: 6,
+  /**
+   * Both windings for as long as the key is held, 60–110 A through 3–8 mΩ, for 12 and 24 V alike; longer it may be a
+   * heater. Coils settle within `coilSeconds`; what fades by more than this share is a lamp or a motor. Program.
+   */
+  bothWindingsVolts: 0.2,
+  bothWindingsSeconds: 1.9,
+  bothWindingsFade: 0.1,
+  coilSeconds: 0.012,
   /** A plateau is read over this time after its step. Program. */
   settledSeconds: 0.08,
   probeSeconds: 0.16,
-  /** A pull-in lasts at least so long and fades by no more than this share; hold-in draws so much less. Program. */
+  /**
+   * A pull-in lasts at least so long, keeps and then loses all but this share of what it draws more; the hold-in draws so
+   * much less, and at least so much. Program.
+   */
   pullInLeastSeconds: 0.018,
-  pullInFades: 0.15,
+  pullInFades: 0.25,
   holdInVolts: 0.06,
   holdInShare: 0.75,
 
