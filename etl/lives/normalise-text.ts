@@ -9,12 +9,15 @@
 /** Shorthand with marks inside, undone before words are cut. Common practice in workshops. */
 const SHORTHAND: readonly [RegExp, string][] = [
   [/[’`´]/g, "'"],
-  [/\b(won|don|can|isn|doesn|didn|wouldn)'?\s?t\b/g, '$1t'],
+  [/\b(won|don|can|isn|doesn|didn|wouldn|couldn)'?\s?t\b/g, '$1t'],
   [/\bc\/\s?(o|out)\b/g, ' changeout '],
   [/\bchange(d)?[\s-]?out\b/g, ' changeout '],
   [/\br\s?[&/+]\s?r\b|\brnr\b/g, ' replaced '],
   [/\bu\/s\b/g, ' unserviceable '],
-  [/\bl\s?[&/+]\s?r\b(?!\/)|\bl\/h\s?[&/+]\s?r\/h\b|\blh\s?[&/+]\s?rh\b|\bboth\b/g, ' left right '],
+  [
+    /\bl\s?[&/+]\s?r\b(?!\/)|\bl\/h\s?[&/+]\s?r\/h\b|\blh\s?[&/+]\s?rh\b|\bboth (?=(?:engines|engs|motors|sides|banks|starters)\b)/g,
+    ' left right ',
+  ],
   [/\bl[/.]h\b\.?|\blhs?\b|\bl\/hand\b|\bleft[\s-]hand\b/g, ' left '],
   [/\br[/.]h\b\.?|\brhs?\b|\br\/hand\b|\bright[\s-]hand\b/g, ' right '],
   [/\bo\/h\b/g, ' overhaul '],
@@ -24,6 +27,7 @@ const SHORTHAND: readonly [RegExp, string][] = [
   [/\bn\.?f\.?f\b/g, ' no fault found '],
   [/\bjump[\s-]?(start|pack|lead)/g, ' jump $1'],
   [/\bpre[\s-]?lube\b/g, ' prelube '],
+  [/\bs\/m(?:tr|otor)\b|\bs\/(?:mtr|motor)\b|\bstr\/mtr\b/g, ' starter motor '],
   [/\bw\/\s?/g, ' with '],
   [/([a-z]{3,})\/(?=[a-z]{3,})/g, '$1 / '],
 ];
@@ -53,6 +57,14 @@ const ALIASES: Record<string, string> = {
   eng: 'engine',
   engs: 'engine',
   engines: 'engine',
+  xchg: 'exchange',
+  xchgd: 'exchange',
+  xchd: 'exchange',
+  exch: 'exchange',
+  exchd: 'exchange',
+  recon: 'reman',
+  reconditioned: 'reman',
+  remanufactured: 'reman',
   repl: 'replaced',
   rplc: 'replaced',
   rplcd: 'replaced',
@@ -154,9 +166,15 @@ function knownWord(word: string): string {
   const alias = ALIASES[word];
   if (alias !== undefined) return alias;
   if (OWN_WORDS.has(word) || word.length < 6) return word === 'batteries' ? 'battery' : word;
-  const near = DRAWN_TO.find((term) => term[0] === word[0] && slips(word, term) <= (term.length >= 8 ? 2 : 1));
+  const near = DRAWN_TO.find((term) => term[0] === word[0] && isSlipOf(word, term));
   if (near === undefined) return word;
   return ALIASES[near] ?? near;
+}
+
+/** Doubled letters are where hands slip most: `baterry` is one slip from `battery` once they count single. */
+function isSlipOf(word: string, term: string): boolean {
+  const single = (text: string) => text.replace(/(.)\1+/g, '$1');
+  return slips(word, term) <= (term.length >= 8 ? 2 : 1) || slips(single(word), single(term)) <= 1;
 }
 
 /**

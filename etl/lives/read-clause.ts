@@ -1,16 +1,18 @@
 import type { Component } from '../model/words.ts';
+import { LOOK_ALIKES, OTHER_MACHINE, OWN_ENGINE } from './look-alikes.ts';
 import {
   ACTION_WORDS,
+  BARE_CABLE,
   BARE_SOLENOID,
   CLEARED,
   COMPONENT_WORDS,
   FLAT_BATTERY,
   JUMP_START,
-  LOOK_ALIKES,
   NO_START,
   NOT_DONE,
   POSITION_WORDS,
   STARTING_CONTEXT,
+  SUB_PARTS,
 } from './vocabulary.ts';
 
 /** What one clause says. */
@@ -23,28 +25,42 @@ export type ClauseReading = {
   /** The parts named here were found good, or were not done. */
   cleared: string | null;
   positions: string[];
+  /** It speaks of another machine's starting: an auxiliary unit, a lift gate. `null`: it does not say of which. */
+  otherMachine: boolean | null;
 };
 
 /** Reads one clause of `clausesOf`. Look-alikes are masked first, so that a pre-lube starter is no starter. */
-export function readClause(clause: string): ClauseReading {
-  let rest = clause;
+export function readClause(clause: string, record: { ofStarting: boolean } = { ofStarting: false }): ClauseReading {
+  let rest = record.ofStarting && BARE_CABLE.test(clause) ? clause.replace('cable', 'battery cable') : clause;
   for (const pattern of LOOK_ALIKES) rest = rest.replace(pattern, ' # ');
   const noStart = NO_START.exec(rest)?.[0] ?? null;
   const jumpStart = JUMP_START.exec(rest)?.[0] ?? null;
-  const flatBattery = FLAT_BATTERY.exec(rest)?.[0] ?? null;
-  return {
-    components: componentsOf(rest),
+  const named = rest.replace(NO_START, ' # ').replace(JUMP_START, ' # ');
+  const reading: ClauseReading = {
+    components: componentsOf(named, STARTING_CONTEXT.test(rest)),
     action: actionOf(rest),
     jumpStart,
     noStart,
-    flatBattery,
+    flatBattery: FLAT_BATTERY.exec(rest)?.[0] ?? null,
     cleared: CLEARED.exec(rest)?.[0] ?? NOT_DONE.exec(rest)?.[0] ?? null,
     positions: POSITION_WORDS.filter(({ pattern }) => pattern.test(rest)).map(({ position }) => position),
+    otherMachine: OWN_ENGINE.test(clause) ? false : null,
   };
+  return OTHER_MACHINE.test(clause) ? ofOtherMachine(reading) : reading;
 }
 
-function componentsOf(clause: string): ClauseReading['components'] {
-  let rest = STARTING_CONTEXT.test(clause) ? clause.replace(BARE_SOLENOID, 'starter solenoid') : clause;
+function ofOtherMachine(reading: ClauseReading): ClauseReading {
+  const starting = reading.components.length > 0 || (reading.noStart ?? reading.jumpStart) !== null;
+  return { ...withoutStarting(reading), otherMachine: starting ? true : null };
+}
+
+/** The same clause with what it says of starting left out. */
+export function withoutStarting(reading: ClauseReading): ClauseReading {
+  return { ...reading, components: [], jumpStart: null, noStart: null, flatBattery: null };
+}
+
+function componentsOf(clause: string, starting: boolean): ClauseReading['components'] {
+  let rest = starting ? clause.replace(BARE_SOLENOID, 'starter solenoid') : clause;
   rest = rest.replace('starter starter solenoid', 'starter solenoid');
   const found: ClauseReading['components'] = [];
   for (const { component, pattern } of COMPONENT_WORDS) {
@@ -59,7 +75,8 @@ function componentsOf(clause: string): ClauseReading['components'] {
 function actionOf(clause: string): ClauseReading['action'] {
   for (const { event, pattern } of ACTION_WORDS) {
     const words = pattern.exec(clause)?.[0];
-    if (words !== undefined) return { event, words };
+    if (words === undefined) continue;
+    return { event: event === 'replaced' && SUB_PARTS.test(clause) ? 'repaired' : event, words };
   }
   return null;
 }

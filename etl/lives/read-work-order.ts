@@ -1,17 +1,14 @@
 import type { Component, RepairEvent } from '../model/words.ts';
 import type { ReadWorkOrder, WorkOrder } from '../model/work-order.ts';
 import { clausesOf } from './normalise-text.ts';
-import { readClause, type ClauseReading } from './read-clause.ts';
-import { FAULT_WORDS, PLANNED_WORDS, STRANDED_WORDS } from './vocabulary.ts';
+import { carryOver } from './carry-over.ts';
+import { readClause, withoutStarting, type ClauseReading } from './read-clause.ts';
+import { FAULT_WORDS, PLANNED_WORDS, SPEAKS_OF_STARTING, STRANDED_WORDS } from './vocabulary.ts';
 
 export type SystemCodes = Readonly<Record<string, Component | 'none'>>;
 
-type Finding = { component: Component; event: RepairEvent; words: string[]; weight: number };
+type Finding = { component: Component | 'none'; event: RepairEvent; words: string[]; weight: number };
 type Field = { text: string; weight: number };
-
-/** A clause that only goes on with the one before: "replaced battery, starter", "starter u/s, replaced". */
-const FILLER =
-  /\b(?:the|a|an|and|new|old|one|both|set|of|it|them|unit|with|for|on|to|left|right|engine|motor|x|\d+)\b/g;
 
 /**
  * What a repair record says about starting, as a person would read it in passing.
@@ -29,9 +26,9 @@ export function readWorkOrder(order: WorkOrder, systemCodes: SystemCodes = {}): 
   const readings = readFields(fields);
   const clauses = readings.map(({ reading }) => reading);
   const findings = strongest([...partFindings(readings, order, systemCodes), ...startFindings(clauses)]);
-  const rows = findings.length > 0 ? findings : [noStartOrUnrelated(clauses)];
+  const rows = [...findings, ...unexplained(findings, clauses)];
   const positions = order.position !== '' ? [order.position] : positionsOf(clauses);
-  const unplanned = isUnplanned(order, clauses, fields);
+  const unplanned = isUnplanned(order, readings, fields);
   return rows
     .flatMap(({ component, event, words }) =>
       positions.map((position) => ({
@@ -63,10 +60,11 @@ type Reading = { reading: ClauseReading; weight: number; faulty: boolean };
 /** All clauses, weightiest field first. A bare "replaced" in the correction means what the other fields named. */
 function readFields(fields: readonly Field[]): Reading[] {
   let named: ClauseReading | null = null;
+  const ofStarting = fields.some(({ text }) => clausesOf(text).some((clause) => SPEAKS_OF_STARTING.test(clause)));
   return fields
     .toReversed()
-    .map(({ text, weight }) => {
-      const readings = readField(text, weight, named);
+    .map((field) => {
+      const readings = readField(field, named, ofStarting);
       named = readings.findLast(({ reading }) => reading.components.length > 0)?.reading ?? named;
       return readings;
     })
@@ -75,30 +73,19 @@ function readFields(fields: readonly Field[]): Reading[] {
 }
 
 /** The clauses of one field; a clause without verb or without part takes it from the one before. */
-function readField(text: string, weight: number, named: ClauseReading | null): Reading[] {
+function readField({ text, weight }: Field, named: ClauseReading | null, ofStarting: boolean): Reading[] {
   const clauses = clausesOf(text);
   const faulty = clauses.some((clause) => FAULT_WORDS.test(clause));
   let before = named;
+  let elsewhere = false;
   return clauses.map((clause) => {
-    const reading = readClause(clause);
+    const read = readClause(clause, { ofStarting });
+    elsewhere = read.otherMachine ?? elsewhere;
+    const reading = elsewhere ? withoutStarting(read) : read;
     if (before !== null) carryOver(clause, reading, before);
-    before = reading;
+    if (reading.components.length > 0) before = reading;
     return { reading, weight, faulty };
   });
-}
-
-function carryOver(clause: string, reading: ClauseReading, before: ClauseReading): void {
-  const bare = clause.replace(FILLER, '').trim();
-  if (reading.components.length > 0 && reading.action === null && reading.cleared === null) {
-    const only = reading.components
-      .map(({ words }) => words)
-      .join(' ')
-      .split(' ').length;
-    if (bare.split(/\s+/).length <= only && before.action !== null && before.cleared === null)
-      reading.action = before.action;
-  } else if (reading.components.length === 0 && reading.action !== null && before.cleared === null) {
-    if (bare.split(/\s+/).length <= 1) reading.components = before.components;
-  }
 }
 
 function partFindings(readings: readonly Reading[], order: WorkOrder, systemCodes: SystemCodes): Finding[] {
@@ -142,21 +129,19 @@ function startFindings(clauses: readonly ClauseReading[]): Finding[] {
   return [];
 }
 
-function noStartOrUnrelated(clauses: readonly ClauseReading[]): {
-  component: 'none';
-  event: RepairEvent;
-  words: string[];
-} {
-  const noStart = clauses.find((clause) => clause.noStart !== null)?.noStart;
-  if (noStart !== undefined && noStart !== null) return { component: 'none', event: 'no_start', words: [noStart] };
-  return { component: 'none', event: 'unrelated', words: [] };
+/** A no-start that no work on a part explains is an event of its own; a record that says nothing is `unrelated`. */
+function unexplained(findings: readonly Finding[], clauses: readonly ClauseReading[]): Finding[] {
+  if (findings.some(({ event }) => event !== 'inspected')) return [];
+  const noStart = clauses.find((clause) => clause.noStart !== null)?.noStart ?? null;
+  if (noStart !== null) return [{ component: 'none', event: 'no_start', words: [noStart], weight: 1 }];
+  return findings.length > 0 ? [] : [{ component: 'none', event: 'unrelated', words: [], weight: 1 }];
 }
 
 const STRENGTH: readonly RepairEvent[] = ['unrelated', 'inspected', 'no_start', 'repaired', 'jump_started', 'replaced'];
 
 /** One finding per component: the strongest event among those of the weightiest field that says what was done. */
 function strongest(findings: readonly Finding[]): Finding[] {
-  const best = new Map<Component, Finding>();
+  const best = new Map<Finding['component'], Finding>();
   for (const finding of findings) {
     const standing = best.get(finding.component);
     if (standing === undefined) best.set(finding.component, finding);
@@ -177,9 +162,17 @@ function positionsOf(clauses: readonly ClauseReading[]): string[] {
   return found.length > 0 ? found : [''];
 }
 
-function isUnplanned(order: WorkOrder, clauses: readonly ClauseReading[], fields: readonly Field[]): boolean {
+/**
+ * A no-start, a road call or a tow says unplanned. Else the word for a planned visit says planned: a battery that the
+ * visit found "dead" had not kept anybody waiting, unless that was the complaint.
+ */
+function isUnplanned(order: WorkOrder, readings: readonly Reading[], fields: readonly Field[]): boolean {
   const text = fields.map((field) => clausesOf(field.text).join(' . ')).join(' . ');
-  const failed = clauses.some((clause) => (clause.noStart ?? clause.jumpStart ?? clause.flatBattery) !== null);
-  if (order.roadCall === true || failed || STRANDED_WORDS.test(text)) return true;
+  const complained = fields.at(-1)?.weight;
+  const stuck = readings.some(
+    ({ reading, weight }) =>
+      (reading.noStart ?? reading.jumpStart) !== null || (reading.flatBattery !== null && weight === complained),
+  );
+  if (order.roadCall === true || stuck || STRANDED_WORDS.test(text)) return true;
   return !PLANNED_WORDS.test(text);
 }

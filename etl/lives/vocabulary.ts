@@ -5,45 +5,25 @@ import type { Component } from '../model/words.ts';
  * Common practice throughout: there is no standard for free text.
  */
 
-/** Things that carry a starting word and have nothing to do with starting. Masked before anything else is read. */
-export const LOOK_ALIKES: readonly RegExp[] = [
-  /\bprelube (?:starter|start|pump|motor)(?: (?:motor|switch|solenoid|relay))?\b/g,
-  /\b(?:fuel|run|shutdown|shut off|stop|down|lube|pump|dump|grease|logic|valve|hydraulic|brake|fan|transmission|gear|diff|aircon|blower|door|lift|tipper|pto)(?: \w+)? solenoid(?: valve)?\b/g,
-  /\bsolenoid (?:valve|hose|relay front)\b/g,
-  /\b(?:radio|phone|torch|remote|fob|key fob|drill|tablet|handset|headset|camera|tracker|trailer|tool|smoke detector|clock|scanner|laptop) battery\b/g,
-  /\bbattery (?:in|of|for) (?:the )?(?:radio|phone|torch|remote|fob|key|drill|tablet|handset|headset|camera|tracker|trailer|tool|smoke|clock|scanner|laptop)(?: \w+)?\b/g,
-  /\b(?:blower|heater|fan|pump|compressor|wiper|radio|generator set|genset|apu|reefer|fridge|lift|tail lift|crane|winch|mixer|auger|pto|burner|aircon|camera|computer|tablet|screen)(?: \w+)? (?:wont|will not|does not|doesnt|did not|cannot|not)(?: \w+)? start\w*/g,
-  /\bbattery (?:box|tray|cover|lid|door|compartment|bracket|hold ?down|holddown|rack|charger|drill|tool)\b/g,
-  /\b(?:turbo|super|charge air|slew|swing|hydraulic|boost|accumulator|nitrogen|fire \w+|suppression|aircon|gas|refrigerant)(?: \w+)? (?:charge|charged|charging|recharge|recharged|discharged|charger)\b/g,
-  /\b(?:charge|charged|charging|recharge|recharged)(?: \w+){0,2} (?:aircon|fire|suppression|accumulator|nitrogen|pump|press|pressure|air|gas|line|cooler|system has)\b/g,
-  /\b(?:hose|pipe|line|oil leak|cover|guard|bracket|paint)(?: \w+){0,2} (?:on|at|near|by|behind|above|under|below) (?:the )?(?:starter|battery|alternator)(?: motor)?\b/g,
-  /\b(?:starter|alternator)(?: motor)? (?:leaking|hose|guard|cover|bracket|heat shield|heatshield)\b/g,
-  /\b(?:oil )?leak(?:ing)? (?:on|at|near|by|from|behind) (?:the )?(?:starter|alternator)(?: motor)?\b/g,
-  /\bfront crank|crank ?(?:shaft|case|pulley|seal)\b/g,
-  /\blights? left on\b/g,
-  /\b(?:hill|soft|kick|smooth|air) start(?:er)?(?: assist)?\b/g,
-  /\bstart(?:ed|s|ing)? (?:work|pm|service|job|leaking|to leak|shift|knocking|making|smoking|overheating)\b/g,
-];
-
 /** Component words, the most specific first: the first match takes its words out of the clause. */
 export const COMPONENT_WORDS: readonly { component: Component; pattern: RegExp; weight: number }[] = [
   {
     component: 'control',
     weight: 3,
     pattern:
-      /\b(?:starter|start|crank|cranking) (?:relay|switch|button|interlock|inhibitor|circuit|inhibit|fuse)\b|\bignition (?:switch|key|lock|barrel|cylinder)\b|\b(?:key|ignition) switch\b|\bignition\b|\b(?:park )?neutral (?:safety |start )?switch\b|\bclutch (?:safety )?switch\b|\bimmobiliser\b|\bneutral safety\b|\binhibitor switch\b|\brange switch\b/g,
+      /\b(?:starter|start|starting|crank|cranking) (?:relay|switch|button|interlock|inhibitor|circuit|inhibit|fuse)\b|\bpush button(?: start)?\b|\bmag(?:netic)? switch\b|\b(?:power|feed|supply|volts|voltage) (?:to|at) (?:the )?(?:key|ignition)\b|\bignition (?:switch|key|lock|barrel|cylinder)\b|\b(?:key|ignition) switch\b|\b(?:park )?neutral (?:safety |start )?switch\b|\bclutch (?:safety )?switch\b|\bimmobiliser\b|\bneutral safety\b|\binhibitor switch\b|\brange switch\b|\bkey barrel\b/g,
   },
   {
     component: 'cables',
     weight: 3,
     pattern:
-      /\b(?:battery|starter|start|main|positive|negative|ground|earth|jumper)(?: motor)? (?:positive |negative |earth |ground )?(?:cable|lead|strap|wire|wiring|harness|clamp|clamps|terminal|post|posts|lug|lugs|connection|connector|isolator|isolation switch|disconnect switch|disconnect|link)s?\b|\b(?:earth|ground) (?:strap|braid|cable|lead)s?\b|\bcable ends?\b|\bterminal\b/g,
+      /\b(?:battery|starter|start|main|positive|negative|ground|earth|jumper)(?: motor)? (?:positive |negative |earth |ground )?(?:cable|lead|strap|wire|wiring|harness|clamp|clamps|terminal|post|posts|lug|lugs|connection|connector|isolator|isolation switch|disconnect switch|disconnect|link)s?\b|\b(?:earth|ground) (?:strap|braid|cable|lead)s?\b|\bcable ends?\b|\bterminal\b|\b(?:battery )?(?:disconnect|isolator|isolation) switch\b/g,
   },
   {
     component: 'charging',
     weight: 3,
     pattern:
-      /\balternators?(?: light| lamp| belt| warning)?\b|\bbattery (?:warning )?(?:light|lamp|indicator)\b|\bvoltage regulator\b|\b(?:not |no |over |under )charg(?:e|ing)\b|\bcharging(?: system| circuit| fault| light)?\b|\bgenerator\b/g,
+      /\balternators?(?: light| lamp| drive belt| belt| warning)?\b|\bcharge (?:light|lamp|warning)\b|\bbattery (?:warning )?(?:light|lamp|indicator)\b|\bvoltage regulator\b|\b(?:not |no |over |under )charg(?:e|ing)\b|\bcharging(?: system| circuit| fault| light)?\b|\bgenerator\b/g,
   },
   {
     component: 'starter',
@@ -56,13 +36,18 @@ export const COMPONENT_WORDS: readonly { component: Component; pattern: RegExp; 
 
 /** A solenoid in a clause that speaks of starting or cranking is the starter's; elsewhere it is anybody's. */
 export const BARE_SOLENOID = /\bsolenoid\b/g;
+export const SPEAKS_OF_STARTING = /\b(?:no start|crank|cranks|cranking|starter|battery|(?:wont|will not|not) start)\b/;
 export const STARTING_CONTEXT = /\b(?:start|starting|crank|cranks|cranking|click|clicks|clicking|starter)\b/;
 
+/** A cable without a name, in a record that speaks of starting, is the starter's or the battery's. */
+export const BARE_CABLE =
+  /^(?:(?:check(?:ed)?|clean(?:ed)?|tested|tighten(?:ed)?|replaced|repaired|new|all|main|the|loose|corroded|bad|burnt|broken) )*cable(?: (?:ok|good|tight|clean|loose|corroded|bad|burnt|broken|cleaned|tightened|replaced|repaired))*$/;
+
 export const JUMP_START =
-  /\bjump (?:start|starts|started|starting|pack|leads?|off|up)\w*\b|\bjump(?:ed|ing)\b(?! (?:out|over|timing|gear|track))|^(?:was |got )?boosted\b|\bboost(?:ed)? (?:start|battery|off|unit|truck|engine|machine)\b|\bslave[d]? start/;
+  /\bjump (?:start|starts|started|starting|pack|box|leads?|off|up)\w*\b|\bjump(?:ed|ing)\b(?! (?:out|over|timing|gear|track|across|the solenoid|solenoid))|\b(?:req|require[sd]?|needs?|needed|gave|give|got|get|had|want(?:s|ed)?|for) (?:\w+ )?(?:a )?jump\b|^jump$|\bjumper (?:cable|lead|pack)s?\b(?! (?:replaced|missing|stolen|broken|repair\w*))|^(?:was |got )?boost(?:ed)?$|^(?:was |got )?boosted\b|\b(?:gave|give|needs?|needed|got|req|require[sd]?) (?:\w+ )?(?:a )?boost\b|\bboost(?:ed)? (?:start|battery|off|unit|truck|engine|machine)\b|\bbooster (?:pack|cable|lead|battery|start)\w*\b|\bslave[d]? (?:start|off|from)\w*\b/;
 
 export const NO_START =
-  /\b(?:wont|will not|would not|wouldnt|cant|cannot|not|didnt|did not|doesnt|does not|fail(?:s|ed)? to|unable to|never|refuses to)(?: \w+)? (?:start|re ?start|crank|turn over|turn|fire up|fire|kick over)\w*(?! signal| left| right)\b|\bno (?:re)?start\b|\bno crank\b|\bnon start(?:er)?\b|\bhard (?:to )?start(?:ing)?\b|\b(?:slow|lazy|weak)(?: to)? (?:crank|start|turn)\w*\b|\bcrank(?:s|ing)? slow\w*\b|\bstarting (?:fault|problem|issue|trouble|difficult\w*)\b|\bdifficult to start\b|\b(?:just |only )?click(?:s|ing)?(?: only| when| but| no)\b|\bclick no crank\b|\bdead (?:in|at|on) (?:yard|stand|depot|road|site)\b/;
+  /\b(?:wont|will not|would not|wouldnt|cant|cannot|could not|couldnt|not|dont|do not|didnt|did not|doesnt|does not|fail(?:s|ed)? to|unable to|never|refuse[sd]? to)(?: \w+)? (?:start(?!er)|re ?start|crank|turn over|turn(?! on| off| left| right| signal| into| down| up)|fire up|fire|kick over)\w*\b(?! signal| left| right| suppression| system| alarm)|\bno (?:re)?start\b|\bno crank\b|\bnon start(?:er)?\b|\bhard (?:to )?start(?:ing|s)?\b|\b(?:slow|lazy|weak)(?:ly)?(?: to)? (?:crank|start|turn)\w*\b|\b(?:crank|turn)(?:s|ing|ed)?(?: over)?(?: very| too)? (?:slow|weak|lazy)\w*\b|\bstarting (?:fault|problem|issue|trouble|difficult\w*)\b|\bstart (?:fault|problem|issue|trouble)\b|\b(?:difficult|slow) (?:to )?start\w*\b|\b(?:just |only |single )?click(?:s|ing)?(?: only| when| but| no)\b|\bjust click\w*\b|\bclick no crank\b|\bdead (?:in|at|on) (?:yard|stand|depot|road|site|arrival)\b|\bnothing (?:happens )?(?:when|at|on|with) (?:key|turning|the key|start|button)\b|\bno (?:response|reaction|answer) (?:to|from|at|when|on) (?:the )?(?:start(?:er)?|key|ignition)(?: button| switch| motor)?\b|\bno turn over\b|\b(?:several|many|few) (?:tries|attempts) to start\b/;
 
 export const FLAT_BATTERY =
   /\b(?:flat|dead|discharged|drained|low)(?: \w+)? battery\b|\bbattery(?: \w+){0,2} (?:flat|dead|low|discharged|drained|gone)\b/;
@@ -72,12 +57,12 @@ export const ACTION_WORDS: readonly { event: 'replaced' | 'repaired' | 'inspecte
   {
     event: 'replaced',
     pattern:
-      /\breplac(?:e|ed|es|ing|ement)\b|\bchange(?:d|s|out|over)?\b|\bchanging\b|\brenew(?:ed)?\b|\bswap(?:ped|s)?\b|\b(?:re)?new\b|\bfit(?:ted)?\b(?! tight)|\binstall(?:ed)?\b|\bexchange[d]?\b|\breman\b|\bsupply\b/,
+      /\breplac(?:e|ed|es|ing|ement)\b|\bchange(?:d|s|out|over)?\b|\bchanging\b|\brenew(?:ed)?\b|\bswap(?:ped|s)?\b|\b(?:re)?new\b|\bfit(?:ted)?\b(?! tight)|\binstall(?:ed)?\b|\bexchange[d]?\b|\breman\b|\bsupply\b|\bsupplied\b/,
   },
   {
     event: 'repaired',
     pattern:
-      /\brepair(?:s|ed|ing)?\b|\bfix(?:ed)?\b|\brebuil[dt]\b|\boverhaul(?:ed)?\b|\bclean(?:ed)?\b|\btighten(?:ed)?\b|\bretighten(?:ed)?\b|\btightened\b|\bre ?terminat\w*\b|\badjust(?:ed)?\b|\brewir\w*\b|\bsecur(?:e|ed)\b|\brefit(?:ted)?\b|\breset\b|\bcharged\b|\bcharge\b|\brecharg\w*\b|\btopped? up\b/,
+      /\brepair(?:s|ed|ing)?\b|\bfix(?:ed)?\b|\brebuil[dt]\b|\boverhaul(?:ed)?\b|\bclean(?:ed)?\b|\btighten(?:ed)?\b|\bretighten(?:ed)?\b|\btightened\b|\bre ?terminat\w*\b|\badjust(?:ed)?\b|\brewir\w*\b|\bsecur(?:e|ed)\b|\breset\b|\b(?:re)?program(?:med)?\b|\bput on charge(?:r)?\b|\bcharged\b|\bcharge\b|\brecharg\w*\b|\btopped? up\b/,
   },
   {
     event: 'inspected',
@@ -86,11 +71,15 @@ export const ACTION_WORDS: readonly { event: 'replaced' | 'repaired' | 'inspecte
   },
 ];
 
+/** Parts of a starter: new ones are a repair, the starter stays ("brushes replaced", "fitted brush kit"). */
+export const SUB_PARTS =
+  /\b(?:starter(?: motor)? brush(?:es)?|brush (?:kit|set|holder)|brushes replaced|starter(?: motor)? (?:bolts?|bush(?:es|ing)?|contacts?))\b/;
+
 /** Something was done, and not to this part: "battery ok", "batteries tested good", "not the starter". */
 export const CLEARED =
-  /\b(?:ok|okay|good|fine|serviceable|healthy|passed|pass|within spec|no fault|no fault found|not (?:the )?(?:problem|fault|cause))\b/;
+  /\b(?:ok|okay|good|fine|serviceable|healthy|passed|pass|within spec|no fault|no fault found|not (?:the )?(?:problem|fault|cause|faulty|bad))\b/;
 export const NOT_DONE =
-  /\b(?:not|no need to|didnt|did not|without|declined|awaiting|await|needs?|required|recommend(?:ed)?|order(?:ed)?|quote|on order|due for) (?:to )?(?:be )?(?:replac\w*|chang\w*|fit\w*|repair\w*|new)\b|\bnot (?:the )?(?:battery|starter|alternator)\b|\b(?:replac\w*|chang\w*) (?:not )?(?:required|needed|next time|declined)\b/;
+  /\b(?:not|no need to|didnt|did not|without|awaiting|await|needs?|required?|recommend(?:ed|s)?|advise[sd]?|order(?:ed)?|quoted?|on order|due for) (?:to )?(?:be )?(?:replac\w*|chang\w*|fit\w*|repair\w*|new)\b|\b(?:declined?|quoted?|awaiting|await|quote for|price for|estimate for)(?: \w+)? (?:battery|starter|alternator)\b|\b(?:battery|starter|alternator)(?: motor)? on order\b|\bnot (?:the )?(?:battery|starter|alternator)\b|\b(?:replac\w*|chang\w*) (?:not )?(?:required|needed|next time|next visit|next service|declined)\b|\b(?:replaced|changed|fitted|new|installed|renewed)(?: \w+){0,3} (?:last (?:week|month|year|visit|time|service|winter|summer)|yesterday|previously|recently|earlier|(?:days?|weeks?|months?) ago)\b|\b(?:recently|previously|already) (?:replaced|changed|fitted|renewed|installed)\b/;
 
 /** Signs that the work was not planned. */
 export const FAULT_WORDS =
@@ -102,7 +91,11 @@ export const PLANNED_WORDS =
   /\b(?:planned|scheduled|preventive|preventative|preventively|proactive|proactively|precaution\w*|campaign|routine|pms?|pmi|annual|time based|life expired|aged? out|end of life|(?:on|by) age|programme|program|upgrade)\b|\bdue\b(?! to\b)|(?<!out of |in |into |back to |return to |return to |tyre )\bservice\b(?! (?:call|truck|brake|van))/;
 
 export const POSITION_WORDS: readonly { position: string; pattern: RegExp }[] = [
-  { position: 'left', pattern: /\bleft\b(?! (?:on|in|running|open|at|with|it|over|unit|key)\b)/ },
+  {
+    position: 'left',
+    pattern:
+      /\bleft\b(?! (?:on|in|running|open|at|with|it|over|unit|key|lights?|lamps?|headlights?|ignition|switch|isolator|door|the|them|his|her|for|site|yard|depot|overnight|radio|beacon|master)\b)/,
+  },
   { position: 'right', pattern: /\bright\b/ },
   { position: 'front', pattern: /\bfront (?:engine|motor|starter|battery)\b/ },
   { position: 'rear', pattern: /\b(?:rear|back) (?:engine|motor|starter|battery)\b/ },

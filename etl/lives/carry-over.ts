@@ -1,0 +1,42 @@
+import type { Component } from '../model/words.ts';
+import { ACTION_WORDS } from './vocabulary.ts';
+import type { ClauseReading } from './read-clause.ts';
+
+/** Words that name nothing: what is left of a clause without them decides whether it only goes on with the last. */
+const FILLER =
+  /\b(?:the|a|an|and|new|old|one|ones|both|set|of|it|them|these|same|unit|part|assembly|assy|with|for|on|to|in|at|from|left|right|engine|motor|x|was|were|is|has|been|had|have|be|now|all|again|today|same day|site|stock|bad|faulty|removed|remove|reman|under|warranty|as|required|necessary|per|out|up|back|put|off|complete|\d+)\b/g;
+
+/** What belongs to a component and, said alone after it was named, is still about it. */
+const BELONGINGS: Readonly<Record<Component, RegExp>> = {
+  battery: /\b(?:bank|cells?|pair|charger|water|overnight|over|night)\b/g,
+  starter: /\b(?:solenoid|brush(?:es)?|bolts?|mounting|drive|bendix|kit|contacts?|bushes|bushing)\b/g,
+  cables: /\b(?:cable|lead|clamp|strap|ends?|lug|stud|terminal|connection|ground|positive|negative|tight)\b/g,
+  control: /\b(?:fuse|relay|switch|button|wire|wiring|barrel|key|connector|plug)\b/g,
+  charging: /\b(?:belt|brush(?:es)?|regulator|diodes?|pulley|wire|plug|tensioner)\b/g,
+};
+
+/**
+ * A clause without a verb takes that of the clause before ("replaced battery, starter"), one without a part takes the
+ * part ("starter unserviceable, replaced"; "belt squealing, replaced belt"), if it says nothing else.
+ */
+export function carryOver(clause: string, reading: ClauseReading, before: ClauseReading): void {
+  if (reading.components.length > 0 && reading.action === null && reading.cleared === null) {
+    const own = reading.components.reduce((words, { words: named }) => words + wordCount(named), 0);
+    const bare = wordCount(clause.replace(FILLER, ''));
+    if (bare <= own && before.action !== null && before.cleared === null) reading.action = before.action;
+  } else if (reading.components.length === 0 && reading.action !== null && before.cleared === null) {
+    const part = before.components.at(-1);
+    if (part !== undefined && saysNoMore(clause, before)) reading.components = before.components;
+  }
+}
+
+function saysNoMore(clause: string, before: ClauseReading): boolean {
+  let bare = clause.replace(FILLER, '');
+  for (const { component } of before.components) bare = bare.replace(BELONGINGS[component], '');
+  for (const { pattern } of ACTION_WORDS) bare = bare.replace(new RegExp(pattern, 'g'), '');
+  return wordCount(bare) === 0;
+}
+
+function wordCount(text: string): number {
+  return text.trim() === '' ? 0 : text.trim().split(/\s+/).length;
+}

@@ -1,0 +1,30 @@
+import { describe, expect, it } from 'vitest';
+import { readWorkOrder } from '../../etl/lives/read-work-order.ts';
+import { workOrder } from '../support/work-orders.ts';
+import { LOOKED_AT, OTHER_PARTS, REPLACEMENTS, STARTS, UNRELATED } from './invented-records.ts';
+
+/** `complaint | cause | correction`, or a complaint alone → `component event [planned] [position]`. */
+function readOf(record: string): string[] {
+  const [complaint = '', cause = '', correction = ''] = record.split('|').map((text) => text.trim());
+  return readWorkOrder(workOrder({ complaint, cause, correction })).map(({ component, event, unplanned, position }) =>
+    [component, event, unplanned || event === 'inspected' || event === 'unrelated' ? '' : 'planned', position]
+      .filter((word) => word !== '')
+      .join(' '),
+  );
+}
+
+const isLook = (row: string) => row.includes(' inspected');
+
+function expectRead(record: string, expected: string): void {
+  const [read, wanted] = [readOf(record), expected.split('; ')];
+  const done = (rows: readonly string[]) => rows.filter((row) => !isLook(row)).sort();
+  expect(done(read)).toEqual(done(wanted));
+  expect(read).toEqual(expect.arrayContaining(wanted.filter(isLook)));
+}
+
+describe('what was exchanged', () => it.each(REPLACEMENTS)('%s', expectRead));
+describe('jump starts, no-starts and charging up', () => it.each(STARTS)('%s', expectRead));
+describe('cables, control circuit and charging', () => it.each(OTHER_PARTS)('%s', expectRead));
+describe('what was only looked at', () => it.each(LOOKED_AT)('%s', expectRead));
+describe('what has nothing to do with cranking', () =>
+  it.each(UNRELATED.map((record) => [record]))('%s', (record) => expect(readOf(record)).toEqual(['none unrelated'])));
