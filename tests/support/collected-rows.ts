@@ -30,7 +30,16 @@ export type Collected = {
 };
 
 /** Reads a stream to its end and keeps everything that the reader hands on. */
-export async function collect(reader: TableReader, bytes: ByteStream, nowUs?: number): Promise<Collected> {
+export async function collect(
+  reader: Pick<TableReader, 'read'>,
+  bytes: ByteStream,
+  nowUs?: number,
+): Promise<Collected> {
+  return collectInto((sink) => reader.read(bytes, sink, nowUs === undefined ? {} : { nowUs }));
+}
+
+/** Keeps everything that a reading hands on. */
+export async function collectInto(read: (sink: ReaderSink) => Promise<ReadReport>): Promise<Collected> {
   const kept: Omit<Collected, 'report'> = {
     samples: [],
     cranks: [],
@@ -45,7 +54,7 @@ export async function collect(reader: TableReader, bytes: ByteStream, nowUs?: nu
     setAside: [],
     largestSetAside: 0,
   };
-  const report = await reader.read(bytes, sinkInto(kept), nowUs === undefined ? {} : { nowUs });
+  const report = await read(sinkInto(kept));
   return { report, ...kept };
 }
 
