@@ -192,3 +192,74 @@ say_all("normal.logCdf", pnorm(c(-1000, -40, -10, -5.5, -0.6, 0.4, 3, 9), log.p 
 say_all("normal.quantile", qnorm(c(1e-300, 1e-10, 0.025, 0.3, 0.5, 0.9, 0.999)))
 say_all("logGamma", lgamma(c(0.01, 0.3, 1.5, 2, 7.25, 171.5)))
 say_all("weibull.conditionalFailure", 1 - pweibull(600 + c(30, 90), 2.5, 1000, FALSE) / pweibull(600, 2.5, 1000, FALSE))
+
+# Scores of forecasts: survival's concordance for both C-indices, the rest by their formulas.
+censoring_curve <- function(time, event) {
+  fit <- survfit(Surv(time, 1 - event) ~ 1)
+  function(t, left = FALSE) sapply(t, function(each) {
+    before <- if (left) fit$time < each else fit$time <= each
+    if (any(before)) fit$surv[max(which(before))] else 1
+  })
+}
+weights_at <- function(time, event, horizon) {
+  g <- censoring_curve(time, event)
+  ifelse(time > horizon, 1 / g(horizon), ifelse(event == 1, 1 / g(time, left = TRUE), 0))
+}
+c_index <- function(time, event, score, weight = "n", until = Inf) {
+  # Failures from `until` on do not count, strictly: watched up to just before.
+  concordance(Surv(time, event) ~ score, reverse = TRUE, timewt = weight, ymax = until * (1 - 1e-9))$concordance[[1]]
+}
+say_forecast <- function(name, time, event, p, horizon) {
+  w <- weights_at(time, event, horizon)
+  failed <- as.numeric(time <= horizon)
+  left <- summary(survfit(Surv(time, event) ~ 1), times = horizon)$surv
+  brier <- mean(w * (p - failed)^2)
+  constant <- mean(w * (1 - left - failed)^2)
+  say(paste0(name, ".brier"), brier)
+  say(paste0(name, ".constant"), constant)
+  say(paste0(name, ".skill"), 1 - brier / constant)
+  cases <- failed == 1 & w > 0
+  controls <- time > horizon
+  right <- outer(p[cases], p[controls], ">") + 0.5 * outer(p[cases], p[controls], "==")
+  say(paste0(name, ".auc"), sum(w[cases] * rowMeans(right)) / sum(w[cases]))
+  say(paste0(name, ".observed"), sum(w * failed))
+  say(paste0(name, ".expected"), sum(p))
+}
+ten <- table_of("ten-lives")
+say("tenLives.harrell", c_index(ten$time, ten$event, ten$risk))
+for (until in c(5, 7.5, 8.5)) say(paste0("tenLives.uno", until), c_index(ten$time, ten$event, ten$risk, "n/G2", until))
+say_all("tenLives.weight", weights_at(ten$time, ten$event, 5))
+say_forecast("tenLives", ten$time, ten$event, ten$risk, 5)
+seven <- table_of("seven-lives")
+say("sevenLives.harrell", c_index(seven$time, seven$event, seven$score))
+say("sevenLives.uno", c_index(seven$time, seven$event, seven$score, "n/G2"))
+lives <- table_of("forecast-lives")
+say("forecastLives.harrell", c_index(lives$time, lives$event, lives$p))
+say("forecastLives.uno90", c_index(lives$time, lives$event, lives$p, "n/G2", 90))
+say_forecast("forecastLives", lives$time, lives$event, lives$p, 90)
+lives$w <- weights_at(lives$time, lives$event, 90)
+lives$failed <- as.numeric(lives$time <= 90)
+exact <- glm.control(epsilon = 1e-14, maxit = 100)
+line <- glm(failed ~ qlogis(p), quasibinomial, lives, weights = w, subset = w > 0, control = exact)
+say("forecastLives.slope", coef(line)[[2]])
+line <- glm(failed ~ offset(qlogis(p)), quasibinomial, lives, weights = w, subset = w > 0, control = exact)
+say("forecastLives.intercept", coef(line)[[1]])
+edges <- c(-Inf, unique(quantile(lives$p, c(0.2, 0.4, 0.6, 0.8), names = FALSE)), Inf)
+groups <- split(lives, cut(lives$p, edges))
+say_all("forecastLives.groupForecast", sapply(groups, function(own) mean(own$p)))
+say_all("forecastLives.groupObserved", sapply(groups, function(own) {
+  1 - summary(survfit(Surv(time, event) ~ 1, own), times = 90, extend = TRUE)$surv
+}))
+# Window coverage on a scale of its own: ends over the longest time.
+scale <- survfit(Surv(lives$time / 300, lives$event) ~ 1)
+left_before <- function(at) min(1, scale$surv[scale$time < at])
+say("forecastLives.before", 1 - left_before(0.1))
+say("forecastLives.inside", left_before(0.1) - left_before(0.6))
+say_all("chiSquare", pchisq(c(0.5, 3.4208, 30, 200), c(3, 9, 9, 40), lower.tail = FALSE))
+
+# Competing causes: survfit's multi-state curve.
+shock <- table_of("shock-absorber")
+curve <- survfit(Surv(distance, factor(cause)) ~ 1, shock)
+at <- summary(curve, times = c(10000, 20000, 25000, 27500))$pstate
+say_all("shockAbsorber.incidence1", at[, 2])
+say_all("shockAbsorber.incidence2", at[, 3])
