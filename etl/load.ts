@@ -1,18 +1,13 @@
-import { createCanCranks } from './signal/can-cranks.ts';
-import type { FoundCranks } from './signal/crank-finder.ts';
-import { createCrankFinder } from './signal/crank-finder.ts';
-import { finishCranks } from './signal/finish.ts';
-import { keptOnsets } from './signal/retention.ts';
-import { openBytes, type FileBytes } from './readers/byte-stream.ts';
-import type { FinishedTable } from './model/crank.ts';
-import type { Kind } from './model/kinds.ts';
-import type { Unit } from './model/unit.ts';
-import type { Reader, ReaderSink, ReadReport } from './readers/reader.ts';
-import { sniffFile } from './readers/sniff.ts';
-import type { ImportWriter, Store } from './store/store.ts';
-import { UnreadableFile, type SetAside } from './model/set-aside.ts';
 import { alikeUnits } from './alike-units.ts';
+import { finishStale } from './finish-stale.ts';
+import { loadFile, type FileContext } from './load-file.ts';
 import { findFiles, type FoundFile } from './load-files.ts';
+import { unreadable, type FileReport, type LoadReport } from './load-report.ts';
+import { openSource } from './load-source.ts';
+import { startThreads, type Threads } from './load-threads.ts';
+import type { Store } from './store/store.ts';
+
+export type { FileReport, LoadReport } from './load-report.ts';
 
 export type LoadProgress = (progress: { file: string; bytes: number; totalBytes: number }) => void;
 
@@ -22,36 +17,16 @@ export type LoadOptions = {
   onProgress?: LoadProgress;
   /** Engines finished of all that a load has touched. */
   onFinish?: (done: number, total: number) => void;
+  /** Threads that read and search beside this one, which writes; 1 does everything here. The store is the same. */
+  jobs?: number;
+  /** With less to read no thread is started: it would take longer to start than to read. */
+  threadsFromBytes?: number;
+  /** Once aborted the files under way are given up, as if they had never been begun, and no other is begun. */
+  signal?: AbortSignal;
 };
 
-export type FileReport = {
-  file: string;
-  /** `loaded`, `already` (the same bytes are there), `unreadable` (why stands in the first set-aside row). */
-  result: 'loaded' | 'already' | 'unreadable';
-  kind: Kind | null;
-  importId: number | null;
-  /** Rows used. */
-  taken: number;
-  setAside: number;
-  /** Reasons and how often each came, most frequent first. */
-  reasons: { reason: string; rows: number }[];
-  /** The first few set-aside rows. */
-  examples: SetAside[];
-  /** Cranks found in a waveform file or a bus log. */
-  cranks: number;
-  unknownColumns: string[];
-  notes: string[];
-};
-
-export type LoadReport = {
-  files: FileReport[];
-  /** Units that rows wait for: not in the register. */
-  waiting: { unit: string; rows: number }[];
-  /** Spellings that may be one unit: offered, never merged. */
-  alike: string[][];
-  taken: number;
-  setAside: number;
-};
+/** What one thread reads while another one starts, about. */
+const THREADS_FROM_BYTES = 8 * 2 ** 20;
 
 /**
  * Loads files and folders into the store. Each file appears as a whole or not at all; one that cannot be read does not
@@ -60,16 +35,9 @@ export type LoadReport = {
  */
 export async function loadPaths(store: Store, paths: readonly string[], options: LoadOptions): Promise<LoadReport> {
   const found = await findFiles(paths);
-  const files = found.unreadable.map(({ path, reason }) => unreadable(path, reason));
-  const totalBytes = found.files.reduce((sum, file) => sum + file.bytes, 0);
-  const known = await store.imports();
-  let before = 0;
-  for (const file of found.files) {
-    const onBytes = (bytes: number) => options.onProgress?.({ file: file.path, bytes: before + bytes, totalBytes });
-    files.push(await loadFile(file, { store, known, onBytes, nowUs: options.nowUs }));
-    before += file.bytes;
-  }
-  await finishStale(store, options.onFinish);
+  const loaded = await loadFiles(store, found.files, options);
+  const files = [...found.unreadable.map(({ path, reason }) => unreadable(path, reason)), ...loaded];
+  await finishStale(store, { onFinish: options.onFinish, signal: options.signal });
   const [units, waiting] = [await store.units(), await store.waiting()];
   return {
     files,
@@ -77,182 +45,74 @@ export async function loadPaths(store: Store, paths: readonly string[], options:
     alike: alikeUnits([...units, ...waiting].map(({ unit }) => unit)),
     taken: files.reduce((sum, file) => sum + (file.result === 'loaded' ? file.taken : 0), 0),
     setAside: files.reduce((sum, file) => sum + file.setAside, 0),
+    interrupted: options.signal?.aborted === true,
   };
 }
 
-type FileContext = {
-  store: Store;
-  known: Awaited<ReturnType<Store['imports']>>;
-  onBytes: (bytes: number) => void;
-  nowUs: number;
-};
-
-async function loadFile(file: FoundFile, context: FileContext): Promise<FileReport> {
-  const { store, known, onBytes } = context;
+/** The reports of all files that were dealt with, in the order of the files. */
+async function loadFiles(store: Store, files: readonly FoundFile[], options: LoadOptions): Promise<FileReport[]> {
+  const failure = new AbortController();
+  const signal = AbortSignal.any([failure.signal, ...(options.signal === undefined ? [] : [options.signal])]);
+  const threads = threadsFor(files, options, signal);
+  const onBytes = progressOf(files, options.onProgress);
+  const context = { store, known: await store.imports(), nowUs: options.nowUs, signal };
+  const open = threads?.open ?? openSource;
   try {
-    const sniffed = await sniffFile({ path: file.path, bytes: openBytes(file.path) });
-    if ('unrecognised' in sniffed) return unreadable(file.path, sniffed.unrecognised);
-    const { reader } = sniffed;
-    const twin = await liveTwin(file, reader, known);
-    if (twin !== null)
-      return { ...emptyReport(file.path, 'already'), kind: reader.kind, importId: twin.importId, taken: twin.taken };
-    const writer = await store.beginImport({
-      file: file.path,
-      kind: reader.kind,
-      bytes: file.bytes,
-      profile: '',
-      reader: reader.name,
-      readerVersion: reader.version,
-    });
-    return await readInto(openBytes(file.path, onBytes), { file, reader, writer, nowUs: context.nowUs });
-  } catch (error) {
-    if (error instanceof UnreadableFile) return unreadable(file.path, error.message);
-    throw error;
+    return await inParallel(files, { width: threads?.width ?? 1, failure }, async (file, index, turn) =>
+      loadFile(file, { ...context, open, turn, onBytes: (bytes) => onBytes(index, bytes) }),
+    );
+  } finally {
+    await threads?.close();
   }
 }
 
-/** A live import of the same bytes; files are hashed for it only where one of the same size is there. */
-async function liveTwin(file: FoundFile, reader: Reader, known: FileContext['known']) {
-  const same = known.filter(
-    (one) =>
-      one.bytes === file.bytes &&
-      one.reader === reader.name &&
-      one.readerVersion === reader.version &&
-      one.profile === '',
-  );
-  if (same.length === 0) return null;
-  const bytes = openBytes(file.path);
-  try {
-    for await (const _ of bytes) continue;
-  } catch (error) {
-    if (!(error instanceof UnreadableFile)) throw error;
-  }
-  const sha256 = hashOf(bytes);
-  return same.find((one) => one.sha256 === sha256 && one.file === file.path) ?? null;
+function threadsFor(files: readonly FoundFile[], options: LoadOptions, signal: AbortSignal): Threads | null {
+  const { jobs = 1, threadsFromBytes = THREADS_FROM_BYTES } = options;
+  const bytes = files.reduce((sum, file) => sum + file.bytes, 0);
+  return jobs < 2 || bytes < threadsFromBytes ? null : startThreads(jobs, signal);
 }
 
-/** A file that breaks off is still read to its end by the stream, so that it has a hash. */
-function hashOf(bytes: FileBytes): string | null {
-  try {
-    return bytes.hash();
-  } catch (error) {
-    if (error instanceof RangeError) return null;
-    throw error;
-  }
-}
-
-type Reading = { file: FoundFile; reader: Reader; writer: ImportWriter; nowUs: number };
-
-async function readInto(bytes: FileBytes, { file, reader, writer, nowUs }: Reading): Promise<FileReport> {
-  const report = emptyReport(file.path, 'loaded');
-  const tally = new Map<string, number>();
-  const sink = sinkInto(writer, (rows) => {
-    for (const { reason } of rows) tally.set(reason, (tally.get(reason) ?? 0) + 1);
-    report.examples.push(...rows.slice(0, 5 - report.examples.length));
-  });
-  try {
-    const read = await reader.read({ path: file.path, bytes }, sink, { nowUs });
-    const signal = await sink.close();
-    const end = endOf(read, signal.setAside);
-    const sha256 = bytes.hash();
-    const verdict = await writer.commit({ sha256, ...end, unknownColumns: read.unknownColumns, loadedUs: nowUs });
-    report.result = verdict === 'live' ? 'loaded' : 'already';
-    const reasons = [...tally].map(([reason, rows]) => ({ reason, rows })).sort((a, b) => b.rows - a.rows);
-    const { unknownColumns, notes } = read;
-    const { importId } = writer;
-    return { ...report, ...end, importId, kind: reader.kind, reasons, cranks: signal.cranks, unknownColumns, notes };
-  } catch (error) {
-    await writer.abandon();
-    throw error;
-  }
-}
-
-/** The recorder may set aside samples that the reader took. */
-function endOf(read: ReadReport, bySignal: number): { taken: number; setAside: number } {
-  return { taken: read.taken - bySignal, setAside: read.setAside + bySignal };
-}
-
-type LoadSink = ReaderSink & { close(): Promise<{ setAside: number; cranks: number }> };
-
-/** Rows go to the store as they come; samples through the crank finder first. */
-function sinkInto(writer: ImportWriter, onSetAside: (rows: SetAside[]) => void): LoadSink {
-  const finder = createCrankFinder();
-  const canCranks = createCanCranks();
-  const count = { setAside: 0, cranks: 0 };
-  const setAside = async (rows: SetAside[]) => {
-    onSetAside(rows);
-    await writer.setAside(rows);
-  };
-  const store = async (finding: { cranks: FoundCranks[]; setAside: SetAside[] }) => {
-    for (const { unit, position, measured, waveforms } of finding.cranks) {
-      count.cranks += measured.count;
-      await writer.measured(unit, position, measured);
-      if (waveforms.length > 0) await writer.waveforms(waveforms);
-    }
-    count.setAside += finding.setAside.length;
-    if (finding.setAside.length > 0) await setAside(finding.setAside);
-  };
-  return {
-    units: (rows) => writer.units(rows),
-    fittedParts: (rows) => writer.fittedParts(rows),
-    workOrders: (rows) => writer.workOrders(rows),
-    benchResults: (rows) => writer.benchResults(rows),
-    troubleCodes: (rows) => writer.troubleCodes(rows),
-    bays: (rows) => writer.bays(rows),
-    shopVisits: (rows) => writer.shopVisits(rows),
-    cranks: (batch) => writer.cranks(batch),
-    samples: (batch) => store(finder.push(batch)),
-    busSignals: (batch) => store({ cranks: canCranks.push(batch), setAside: [] }),
-    setAside,
-    progress: () => undefined,
-    async close() {
-      await store(finder.end());
-      await store({ cranks: canCranks.end(), setAside: [] });
-      return count;
-    },
+/** Adds up what has been read of each file. */
+function progressOf(files: readonly FoundFile[], onProgress: LoadProgress | undefined) {
+  const read = new Float64Array(files.length);
+  const totalBytes = files.reduce((sum, file) => sum + file.bytes, 0);
+  let sum = 0;
+  return (index: number, bytes: number) => {
+    const file = files[index]!;
+    // A file that grows meanwhile is no more than it was.
+    const now = Math.min(bytes, file.bytes);
+    sum += now - read[index]!;
+    read[index] = now;
+    onProgress?.({ file: file.path, bytes: sum, totalBytes });
   };
 }
+
+type Width = { width: number; failure: AbortController };
+type Work = (file: FoundFile, index: number, turn: FileContext['turn']) => Promise<FileReport | null>;
 
 /**
- * Brings every engine whose measured rows changed up to date: which cranks count, speed, pattern, starts, kept
- * waveforms. One engine at a time, each in one short transaction: it may be killed and taken up again at any moment.
+ * Some files at a time. `turn` of a file comes when all before it that have the same size have been dealt with: which of
+ * two equal files is the first does not depend on the speed of threads. After a failure the others are given up.
  */
-export async function finishStale(store: Store, onFinish?: (done: number, total: number) => void): Promise<number> {
-  const stale = await store.staleEngines();
-  const { keptNewestWaveforms } = await store.settings();
-  for (const [index, engine] of stale.entries()) {
-    // In this order: what becomes known after `measured` marks the engine as stale anew.
-    const sources = await store.measured(engine);
-    const unit = await store.unit(engine.unit);
-    const table = finishCranks(sources, unit);
-    await store.writeFinished(engine, table, keptOf(table, unit, keptNewestWaveforms));
-    onFinish?.(index + 1, stale.length);
-  }
-  return stale.length;
-}
-
-/** While a unit waits for the register all its waveforms are kept: only the register can tell a slow crank. */
-function keptOf(table: FinishedTable, unit: Unit | null, newest: number): Float64Array {
-  return unit === null ? table.columns.timeUs.subarray(0, table.count) : keptOnsets(table, newest);
-}
-
-function emptyReport(file: string, result: FileReport['result']): FileReport {
-  return {
-    file,
-    result,
-    kind: null,
-    importId: null,
-    taken: 0,
-    setAside: 0,
-    reasons: [],
-    examples: [],
-    cranks: 0,
-    unknownColumns: [],
-    notes: [],
+async function inParallel(files: readonly FoundFile[], { width, failure }: Width, work: Work): Promise<FileReport[]> {
+  const reports = new Array<FileReport | null>(files.length).fill(null);
+  const bySize = new Map<number, Promise<unknown>>();
+  const todo = files.entries();
+  const lane = async () => {
+    for (const [index, file] of todo) {
+      const before = bySize.get(file.bytes) ?? Promise.resolve();
+      const own = work(file, index, before);
+      bySize.set(file.bytes, Promise.allSettled([before, own]));
+      reports[index] = await own;
+    }
   };
-}
-
-function unreadable(file: string, reason: string): FileReport {
-  const row = { line: 0, field: '', value: '', reason };
-  return { ...emptyReport(file, 'unreadable'), setAside: 1, reasons: [{ reason, rows: 1 }], examples: [row] };
+  const lanes = Array.from({ length: width }, async () =>
+    lane().catch((error: unknown) => {
+      failure.abort();
+      throw error;
+    }),
+  );
+  const failed = (await Promise.allSettled(lanes)).find(({ status }) => status === 'rejected');
+  if (failed?.status === 'rejected') throw failed.reason;
+  return reports.filter((report) => report !== null);
 }

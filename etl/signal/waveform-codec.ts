@@ -88,7 +88,8 @@ export function encodeWaveform(waveform: Waveform): Uint8Array {
   }
   putSeries(volts);
   if (amps !== null) putSeries(amps);
-  return deflateRawSync(scratch.subarray(0, position), { level: 1 });
+  // A copy: a Buffer of zlib's may be part of a larger block, which would be held, or sent to another thread, whole.
+  return new Uint8Array(deflateRawSync(scratch.subarray(0, position), { level: 1 }));
 }
 
 class WaveformBytes {

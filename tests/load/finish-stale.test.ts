@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { finishStale } from '../../etl/load.ts';
+import { finishStale } from '../../etl/finish-stale.ts';
 import { dateUs, US_PER_DAY } from '../../etl/model/time.ts';
 import { PATTERNS } from '../../etl/model/words.ts';
 import type { Store } from '../../etl/store/store.ts';

@@ -1,0 +1,62 @@
+import { parentPort, type MessagePort } from 'node:worker_threads';
+import { CallSender, failureOf, replayCalls } from './load-calls.ts';
+import { throughSignal, type LogSink, type StoreSink } from './load-sink.ts';
+import { hashOfFile, identityOf, readFile, type ReadEnd, type SourceEnd } from './load-source.ts';
+import type { Answer, Ask, Task } from './load-tasks.ts';
+import type { Reader } from './readers/reader.ts';
+import { openBytes } from './readers/byte-stream.ts';
+import { sniffFile } from './readers/sniff.ts';
+
+/** A thread of a load: reads files, or searches what another thread reads. Writes nothing. */
+parentPort?.on('message', (task: Task) => {
+  if ('control' in task) serveFile(task);
+  else void handOn(task.out, async (store) => searchInto(task.from, store));
+});
+
+/** Answers what the main thread asks about one file, until it closes the port. */
+function serveFile({ path, read, control, out, searches }: Extract<Task, { control: MessagePort }>): void {
+  let reader: Reader | null = null;
+  const options = { path, read, onBytes: (bytes: number) => control.postMessage({ bytes } satisfies Answer) };
+  const answers: Record<Ask, () => Promise<Answer>> = {
+    async open() {
+      const sniffed = await sniffFile({ path, bytes: openBytes(path) }, read);
+      if ('unrecognised' in sniffed) return { opened: sniffed };
+      reader = sniffed.reader;
+      return { opened: { reader: identityOf(reader) } };
+    },
+    hash: async () => ({ hash: await hashOfFile(path) }),
+    async read() {
+      const known = reader!;
+      if (searches)
+        await handOn(out, async (store) => readAndSearch(store, async (log) => readFile(known, options, log)));
+      else await handOn(out, async (log) => readFile(known, options, log));
+      return { done: true };
+    },
+  };
+  control.on('message', (ask: Ask) => {
+    answers[ask]().then(
+      (answer) => control.postMessage(answer),
+      (error: unknown) => control.postMessage({ failed: failureOf(error) } satisfies Answer),
+    );
+  });
+}
+
+/** Does some work that ends in the port: its calls, and what it came to or what went wrong. */
+async function handOn(port: MessagePort, work: (sink: LogSink & StoreSink) => Promise<unknown>): Promise<void> {
+  const sender = new CallSender(port);
+  try {
+    sender.end(await work(sender.sink));
+  } catch (error) {
+    sender.fail(error);
+  }
+}
+
+async function searchInto(from: MessagePort, store: StoreSink): Promise<SourceEnd> {
+  return readAndSearch(store, async (log) => replayCalls<ReadEnd>(from, log));
+}
+
+async function readAndSearch(store: StoreSink, read: (log: LogSink) => Promise<ReadEnd>): Promise<SourceEnd> {
+  const log = throughSignal(store);
+  const end = await read(log);
+  return { ...end, bySignal: await log.close() };
+}
