@@ -83,13 +83,13 @@ const Header = Type.Object(
 );
 
 export const DELIMITERS = [',', ';', '\t', '|'] as const;
-export const ENCODINGS = ['utf-8', 'utf-16le', 'utf-16be'] as const;
+export const ENCODINGS = ['utf-8', 'utf-16le', 'utf-16be', 'windows-1252'] as const;
 
 export const ImportProfile = Type.Object(
   {
     name: word('a name'),
     kind: Type.Optional(mark(KINDS, `a kind of file (${KINDS.join(', ')})`)),
-    encoding: Type.Optional(mark(ENCODINGS, 'utf-8, utf-16le or utf-16be')),
+    encoding: Type.Optional(mark(ENCODINGS, 'utf-8, utf-16le, utf-16be or windows-1252')),
     delimiter: Type.Optional(mark(DELIMITERS, 'a comma, a semicolon, a tab or a bar')),
     decimalMark: Type.Optional(mark(['.', ','], 'a point or a comma')),
     missingMarks: Type.Optional(words('what stands where a value is missing', 20)),

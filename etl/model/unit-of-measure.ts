@@ -1,6 +1,6 @@
 import type { Measure } from './contract-fields.ts';
 
-/** (value + before) × times ÷ over: kept as whole numbers where they are, so that 12345 mV is exactly 12.345 V. */
+/** (value + before) × times ÷ over. */
 export type Conversion = { before: number; times: number; over: number };
 
 const by = (times: number, over = 1): Conversion => ({ before: 0, times, over });
@@ -50,10 +50,13 @@ export function isOne({ before, times, over }: Conversion): boolean {
   return before === 0 && times === 1 && over === 1;
 }
 
-/** The converted value, rid of the dust of binary fractions: 293.15 K is 20 °C. */
+/** Beyond it a double no longer holds nine decimals. */
+const MOST_ROUNDED = 1e6;
+
+/** The converted value, rid of the dust of binary fractions: 12345.6 mV is 12.3456 V, 293.15 K is 20 °C. */
 export function converted(value: number, { before, times, over }: Conversion): number {
-  if (before === 0 && times === 1) return value / over;
-  return Math.round((((value + before) * times) / over) * 1e9) / 1e9;
+  const exact = ((value + before) * times) / over;
+  return Math.abs(exact) < MOST_ROUNDED ? Math.round(exact * 1e9) / 1e9 : exact;
 }
 
 /** `1:30` as `h:mm` → 1.5 for a field in hours, 5400 for one in seconds; NaN for anything else. */

@@ -1,27 +1,52 @@
+import type { ImportProfile } from '../model/import-profile.ts';
+import { UnreadableFile } from '../model/set-aside.ts';
 import { TABLE_READERS } from './all-readers.ts';
+import { delimitedReader } from './delimited-reader.ts';
 import { headerFields } from './header.ts';
-import type { FileShape, FileStart, Reader, TableReader } from './reader.ts';
+import type { FileShape, FileStart, Reader, Sniffed, TableReader } from './reader.ts';
 import { tableReaderOf } from './table-of.ts';
+import { utf8Text } from './utf-16.ts';
 
-/** Text with a header row (RFC 4180): its kind is told by its columns, never by its name. */
+/**
+ * Text with a header row (RFC 4180): its kind is told by its columns, never by its name. A profile reads the files that
+ * it fits; the others in the same folder are read by their own columns.
+ */
 export const csvShape: FileShape = {
   name: 'csv',
   recognises: () => true,
-  async readerOf(start) {
-    const header = firstLine(start);
-    if (header.length === 0) return { unrecognised: 'file requires a header row, got an empty file' };
-    const fault = notText(header);
-    if (fault !== null) return { unrecognised: fault };
-    const columns = headerFields(header);
-    const table = tableReaderOf(columns);
-    if ('unrecognised' in table) return { unrecognised: otherDelimiter(header) ?? table.unrecognised };
-    return { reader: csvReader(table) };
+  async readerOf(start, { profile = null } = {}) {
+    if (start.bytes.length === 0) return { unrecognised: 'file requires a header row, got an empty file' };
+    const foreign = profile === null ? null : byProfile(start, profile);
+    if (foreign !== null && 'reader' in foreign) return foreign;
+    const own = ownReader(start);
+    return foreign !== null && 'unrecognised' in own ? foreign : own;
   },
 };
 
+function byProfile(start: FileStart, profile: ImportProfile): Sniffed {
+  try {
+    return delimitedReader(start, profile);
+  } catch (error) {
+    if (error instanceof UnreadableFile) return { unrecognised: error.message };
+    throw error;
+  }
+}
+
+/** The reader of a file with the contract's columns. */
+function ownReader(start: FileStart): Sniffed {
+  const header = firstLine(start);
+  if (header.length === 0) return { unrecognised: 'file requires a header row, got an empty line' };
+  const fault = notText(header);
+  if (fault !== null) return { unrecognised: fault };
+  const columns = headerFields(header);
+  const table = tableReaderOf(columns);
+  if ('unrecognised' in table) return { unrecognised: otherDelimiter(header) ?? table.unrecognised };
+  return { reader: csvReader(table) };
+}
+
 function csvReader(table: TableReader): Reader {
   const { name, kind, version } = table;
-  return { name, kind, version, read: async ({ bytes }, sink, options) => table.read(bytes, sink, options) };
+  return { name, kind, version, read: async ({ bytes }, sink, options) => table.read(utf8Text(bytes), sink, options) };
 }
 
 function firstLine({ bytes }: FileStart): Uint8Array {
@@ -30,8 +55,6 @@ function firstLine({ bytes }: FileStart): Uint8Array {
 }
 
 function notText(start: Uint8Array): string | null {
-  const mark = start[0]! * 256 + (start[1] ?? 0);
-  if (mark === 0xfffe || mark === 0xfeff) return 'file requires UTF-8 text, got UTF-16: save it as CSV UTF-8';
   if (start[0] === 0x50 && start[1] === 0x4b)
     return 'file requires a table as text, got a ZIP archive or spreadsheet: save it as CSV';
   if (start.includes(0)) return 'file requires a table as text, got binary data';

@@ -19,6 +19,10 @@ export type MappedColumn = {
   part: 'date' | 'time' | null;
   /** For values that come as numbers (Parquet, Arrow): null where they are in the field's own unit of measure. */
   conversion: Conversion | null;
+  /** Whether words of the file have values of their own. */
+  hasValues: boolean;
+  /** For fields that hold an instant: a text of the file → µs since 1970. */
+  instantOf: ((text: string) => number | CellFault) | null;
   /** A text of the file, trimmed → as a file with the contract's columns would write it; empty where it is missing. */
   written(text: string): string | CellFault;
 };
@@ -76,8 +80,18 @@ function mappedColumn({ index, name, column, field }: Naming, profile: ImportPro
     const value = values.get(text);
     return value ?? parse(text);
   };
-  const part = column.part ?? null;
-  return { index, name, field, measure, unitOfMeasure: unit, part, conversion: needed, written };
+  return {
+    index,
+    name,
+    field,
+    measure,
+    unitOfMeasure: unit,
+    part: column.part ?? null,
+    conversion: needed,
+    hasValues: values.size > 0,
+    instantOf: measure === 'instant' ? formatOf(column, profile).instant : null,
+    written,
+  };
 }
 
 type Parsing = { column: ProfileColumn; conversion: Conversion | null; profile: ImportProfile | null };
@@ -86,8 +100,7 @@ function parserOf(measure: Measure, { column, conversion, profile }: Parsing): (
   if (measure === 'text' || measure === 'flag') return (text) => text;
   const mark = profile?.decimalMark ?? '.';
   if (measure === 'instant' || measure === 'date') {
-    const own = column.format === undefined ? profile?.time : { ...profile?.time, format: column.format };
-    return timeParser(measure, timeFormat(own, mark));
+    return timeParser(measure, formatOf(column, profile));
   }
   const clock = column.unitOfMeasure?.includes(':') === true ? column.unitOfMeasure : null;
   if (clock !== null)
@@ -101,6 +114,10 @@ function parserOf(measure: Measure, { column, conversion, profile }: Parsing): (
     if (!PLAIN_NUMBER.test(plain)) return new CellFault(`a number (${column.unitOfMeasure})`);
     return String(converted(Number(plain), conversion));
   };
+}
+
+function formatOf({ format }: ProfileColumn, profile: ImportProfile | null): TimeFormat {
+  return timeFormat(format === undefined ? profile?.time : { ...profile?.time, format }, profile?.decimalMark);
 }
 
 function timeParser(measure: 'instant' | 'date', format: TimeFormat): (text: string) => string | CellFault {

@@ -41,6 +41,11 @@ export class RowWindow {
 
   #linesInside = 0;
   #skippingLongLine = false;
+  readonly #delimiter: number;
+
+  constructor(delimiter = COMMA) {
+    this.#delimiter = delimiter;
+  }
 
   /** Takes as much of the chunk as there is room for and returns how many bytes it took. */
   append(chunk: Uint8Array): number {
@@ -83,7 +88,7 @@ export class RowWindow {
         if (close === STRAY) return this.#strayQuoteLine(stop);
         at = close;
       }
-      fieldBegins = byte === COMMA;
+      fieldBegins = byte === this.#delimiter;
     }
     return this.#unended(at);
   }
@@ -117,7 +122,7 @@ export class RowWindow {
       if (byte !== QUOTE) continue;
       if (!ended && at + 2 >= end) return NEEDS_MORE;
       if (at + 1 < end && bytes[at + 1] === QUOTE) at += 1;
-      else if (endsField(bytes, at + 1, end)) return at;
+      else if (endsField(bytes, at + 1, end, this.#delimiter)) return at;
       else return this.#linesInside > 0 ? STRAY : at;
     }
     return stop === open + MAX_QUOTED_BYTES || ended ? STRAY : NEEDS_MORE;
@@ -140,11 +145,11 @@ export class RowWindow {
   }
 }
 
-/** Whether a field may end before index `at`: at a comma, a line end or the end of the text. */
-export function endsField(bytes: Uint8Array, at: number, end: number): boolean {
+/** Whether a field may end before index `at`: at a delimiter, a line end or the end of the text. */
+function endsField(bytes: Uint8Array, at: number, end: number, delimiter: number): boolean {
   if (at >= end) return true;
   const byte = bytes[at];
-  if (byte === COMMA || byte === NEWLINE) return true;
+  if (byte === delimiter || byte === NEWLINE) return true;
   return byte === CARRIAGE_RETURN && (at + 1 >= end || bytes[at + 1] === NEWLINE);
 }
 

@@ -2,6 +2,7 @@ import { UnreadableFile } from '../model/set-aside.ts';
 import { FILE_SHAPES } from './all-shapes.ts';
 import { unixLineEnds } from './line-ends.ts';
 import type { FileStart, OpenedFile, ReadOptions, Sniffed } from './reader.ts';
+import { utf8Text } from './utf-16.ts';
 
 /** What is looked at: a header longer than this is none. */
 const START_BYTES = 1 << 16;
@@ -9,7 +10,7 @@ const START_BYTES = 1 << 16;
 /** Looks at the beginning of a file: what it is is told by its content, never by its name. */
 export async function sniffFile(file: OpenedFile, options: ReadOptions = {}): Promise<Sniffed> {
   try {
-    const start = await startOf(file);
+    const start = await startOf(file, options);
     const shape = FILE_SHAPES.find((each) => each.recognises(start));
     return (await shape?.readerOf(start, options)) ?? { unrecognised: 'file requires a known shape, got another' };
   } catch (error) {
@@ -18,13 +19,18 @@ export async function sniffFile(file: OpenedFile, options: ReadOptions = {}): Pr
   }
 }
 
-async function startOf({ path, bytes }: OpenedFile): Promise<FileStart> {
+async function startOf({ path, bytes }: OpenedFile, { profile }: ReadOptions): Promise<FileStart> {
   const parts: Uint8Array[] = [];
   let length = 0;
-  for await (const chunk of unixLineEnds(bytes)) {
-    parts.push(Uint8Array.from(chunk.subarray(0, START_BYTES - length)));
-    length += parts.at(-1)!.length;
-    if (length >= START_BYTES) break;
+  try {
+    for await (const chunk of unixLineEnds(utf8Text(bytes, profile?.encoding))) {
+      parts.push(Uint8Array.from(chunk.subarray(0, START_BYTES - length)));
+      length += parts.at(-1)!.length;
+      if (length >= START_BYTES) break;
+    }
+  } catch (error) {
+    // A small file that breaks off is told by what comes before the break, like a large one.
+    if (!(error instanceof UnreadableFile) || length === 0) throw error;
   }
   return { path, bytes: Buffer.concat(parts) };
 }

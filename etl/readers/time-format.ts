@@ -5,10 +5,10 @@ import { zoneInstants, type ToInstant } from './time-format-zone.ts';
 
 /** Texts of a time column → µs since 1970. `date`: the day alone, for fields that hold a day. */
 export type TimeFormat = {
-  instant(text: string): number | CellFault;
+  instant: (text: string) => number | CellFault;
   /** `YYYY-MM-DD`; null where the text is more than a date, or no date. */
-  dateOnly(text: string): string | null;
-  date(text: string): string | CellFault;
+  dateOnly: (text: string) => string | null;
+  date: (text: string) => string | CellFault;
 };
 
 /** Counted from a start: the instants are made elsewhere, from the row. */

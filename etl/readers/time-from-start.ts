@@ -2,11 +2,11 @@ import type { ImportProfile } from '../model/import-profile.ts';
 import { UnreadableFile } from '../model/set-aside.ts';
 import { conversionOf, converted } from '../model/unit-of-measure.ts';
 import { CellFault } from './cell.ts';
-import { instantText, type MappedFile } from './mapped-column.ts';
+import type { MappedFile } from './mapped-column.ts';
 import { timeFormat } from './time-format.ts';
 
-/** Cell of the time column and number of the row → the instant as text. */
-export type FromStart = (text: string, row: number) => string | CellFault;
+/** Cell of the time column and number of the row → µs since 1970. */
+export type FromStart = (text: string, row: number) => number | CellFault;
 
 const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
 
@@ -20,14 +20,14 @@ export function timeFromStart(profile: ImportProfile | null, file: MappedFile): 
   const startUs = startOf(profile, file);
   if (time.format === 'samples_from_start') {
     const seconds = intervalOf(profile, file);
-    return (_, row) => instantText(Math.round(startUs + row * seconds * 1e6));
+    return (_, row) => Math.round(startUs + row * seconds * 1e6);
   }
   const unit = Object.values(profile.columns ?? {}).find(({ field }) => field === 'time')?.unitOfMeasure ?? 's';
   const conversion = conversionOf('s', unit)!;
   return (text) => {
     const seconds = numberOf(text, profile.decimalMark);
     if (Number.isNaN(seconds)) return new CellFault(`a number of ${unit} from the start`);
-    return instantText(Math.round(startUs + converted(seconds, conversion) * 1e6));
+    return Math.round(startUs + converted(seconds, conversion) * 1e6);
   };
 }
 
