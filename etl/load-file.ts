@@ -1,8 +1,10 @@
 import type { FoundFile } from './load-files.ts';
 import { emptyReport, SetAsideTally, unreadable, type FileReport } from './load-report.ts';
 import { intoWriter, type StoreSink } from './load-sink.ts';
-import type { OpenedSource, OpenSource, ReaderIdentity, SourceEnd } from './load-source.ts';
+import type { OpenedSource, OpenSource, SourceEnd } from './load-source.ts';
+import type { ImportProfile } from './model/import-profile.ts';
 import { UnreadableFile } from './model/set-aside.ts';
+import { profileHash } from './readers/profile-hash.ts';
 import type { ImportWriter, Store } from './store/store.ts';
 
 export type FileContext = {
@@ -11,6 +13,7 @@ export type FileContext = {
   known: Awaited<ReturnType<Store['imports']>>;
   onBytes: (bytes: number) => void;
   nowUs: number;
+  profile: ImportProfile | null;
   signal: AbortSignal;
   /** Settles when this file may appear. */
   turn: Promise<unknown>;
@@ -25,7 +28,8 @@ export async function loadFile(file: FoundFile, context: FileContext): Promise<F
   const { signal } = context;
   if (signal.aborted) return null;
   try {
-    const source = await context.open(file, { onBytes: context.onBytes, read: { nowUs: context.nowUs }, signal });
+    const { onBytes, nowUs, profile } = context;
+    const source = await context.open(file, { onBytes, read: { nowUs, profile }, signal });
     if ('unrecognised' in source) return unreadable(file.path, source.unrecognised);
     try {
       return await loadSource(file, source, context);
@@ -53,7 +57,8 @@ function stopIfAsked(signal: AbortSignal): void {
 
 async function loadSource(file: FoundFile, source: OpenedSource, context: FileContext): Promise<FileReport> {
   const { reader } = source;
-  const twin = await liveTwin(file, source, context.known);
+  const profile = reader.byProfile === true && context.profile !== null ? profileHash(context.profile) : '';
+  const twin = await liveTwin(file, source, { known: context.known, profile });
   stopIfAsked(context.signal);
   if (twin !== null)
     return { ...emptyReport(file.path, 'already'), kind: reader.kind, importId: twin.importId, taken: twin.taken };
@@ -62,7 +67,7 @@ async function loadSource(file: FoundFile, source: OpenedSource, context: FileCo
       file: file.path,
       kind: reader.kind,
       bytes: file.bytes,
-      profile: '',
+      profile,
       reader: reader.name,
       readerVersion: reader.version,
     }),
@@ -75,16 +80,18 @@ async function loadSource(file: FoundFile, source: OpenedSource, context: FileCo
   }
 }
 
+type Twins = { known: FileContext['known']; profile: string };
+
 /** A live import of the same bytes; files are hashed for it only where one of the same size is there. */
-async function liveTwin(file: FoundFile, source: OpenedSource, known: FileContext['known']) {
-  const same = known.filter((one) => one.bytes === file.bytes && isReadBy(one, source.reader));
+async function liveTwin(file: FoundFile, source: OpenedSource, { known, profile }: Twins) {
+  const { name, version } = source.reader;
+  const same = known.filter(
+    (one) =>
+      one.bytes === file.bytes && one.reader === name && one.readerVersion === version && one.profile === profile,
+  );
   if (same.length === 0) return null;
   const sha256 = await source.hash();
   return same.find((one) => one.sha256 === sha256 && one.file === file.path) ?? null;
-}
-
-function isReadBy(one: FileContext['known'][number], { name, version }: ReaderIdentity): boolean {
-  return one.reader === name && one.readerVersion === version && one.profile === '';
 }
 
 type Reading = { source: OpenedSource; writer: ImportWriter };

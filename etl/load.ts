@@ -5,6 +5,7 @@ import { findFiles, type FoundFile } from './load-files.ts';
 import { unreadable, type FileReport, type LoadReport } from './load-report.ts';
 import { openSource } from './load-source.ts';
 import { startThreads, type Threads } from './load-threads.ts';
+import type { ImportProfile } from './model/import-profile.ts';
 import type { Store } from './store/store.ts';
 
 export type { FileReport, LoadReport } from './load-report.ts';
@@ -14,6 +15,8 @@ export type LoadProgress = (progress: { file: string; bytes: number; totalBytes:
 export type LoadOptions = {
   /** The clock, µs: stamps the import, and tells a logger's clock that runs ahead. */
   nowUs: number;
+  /** How foreign files are to be read; those that it does not fit are read by their own columns. */
+  profile?: ImportProfile | null;
   onProgress?: LoadProgress;
   /** Engines finished of all that a load has touched. */
   onFinish?: (done: number, total: number) => void;
@@ -55,7 +58,8 @@ async function loadFiles(store: Store, files: readonly FoundFile[], options: Loa
   const signal = AbortSignal.any([failure.signal, ...(options.signal === undefined ? [] : [options.signal])]);
   const threads = threadsFor(files, options, signal);
   const onBytes = progressOf(files, options.onProgress);
-  const context = { store, known: await store.imports(), nowUs: options.nowUs, signal };
+  const { nowUs, profile = null } = options;
+  const context = { store, known: await store.imports(), nowUs, profile, signal };
   const open = threads?.open ?? openSource;
   try {
     return await inParallel(files, { width: threads?.width ?? 1, failure }, async (file, index, turn) =>

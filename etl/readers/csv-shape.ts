@@ -19,7 +19,8 @@ export const csvShape: FileShape = {
     const foreign = profile === null ? null : byProfile(start, profile);
     if (foreign !== null && 'reader' in foreign) return foreign;
     const own = ownReader(start);
-    return foreign !== null && 'unrecognised' in own ? foreign : own;
+    if (foreign === null) return own;
+    return 'unrecognised' in own ? foreign : { reader: notedReader(own.reader) };
   },
 };
 
@@ -47,6 +48,18 @@ function ownReader(start: FileStart): Sniffed {
 function csvReader(table: TableReader): Reader {
   const { name, kind, version } = table;
   return { name, kind, version, read: async ({ bytes }, sink, options) => table.read(utf8Text(bytes), sink, options) };
+}
+
+/** A file of the contract's columns among those that a profile is for. */
+function notedReader(reader: Reader): Reader {
+  const note = 'the profile does not fit this file: read by its own columns';
+  return {
+    ...reader,
+    async read(file, sink, options) {
+      const report = await reader.read(file, sink, options);
+      return { ...report, notes: [note, ...report.notes] };
+    },
+  };
 }
 
 function firstLine({ bytes }: FileStart): Uint8Array {
