@@ -30,6 +30,8 @@ const COMMANDS: readonly AddCommand[] = [
 ];
 
 const [DONE, DONE_IN_PART, COULD_NOT] = [0, 1, 2];
+/** As shells count a program that Ctrl-C has ended: 128 and the number of SIGINT. */
+const INTERRUPTED = 130;
 
 // A reader that has seen enough (`| head`) ends the program; it is no failure.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => process.exit(error.code === 'EPIPE' ? DONE : COULD_NOT));
@@ -40,6 +42,7 @@ const context: CommandContext = {
   env: process.env,
   now: Date.now,
   doneInPart: () => (process.exitCode = DONE_IN_PART),
+  interrupted: () => (process.exitCode = INTERRUPTED),
 };
 
 const program = new Command('crankledger')

@@ -17,6 +17,7 @@ const context: CommandContext = {
   env: process.env,
   now: Date.now,
   doneInPart: () => undefined,
+  interrupted: () => undefined,
 };
 
 /** Days between the two assessments of the sample, so that its page shows what changed. */

@@ -6,9 +6,11 @@ export type CommandConsole = {
   /** Waits while the reader of stdout is slow. */
   result(text: string | Uint8Array): Promise<void>;
   note(text: string): void;
-  progress(label: string): Progress;
+  /** `words`: what stands beside the bar, in place of per cent. */
+  progress(label: string, words?: ProgressWords): Progress;
   isTerminal: boolean;
 };
+export type ProgressWords = (done: number, total: number, elapsedMs: number) => string;
 export type Progress = { at(done: number, total: number): void; end(): void };
 
 const LINE_EVERY_MS = 4000;
@@ -22,34 +24,42 @@ export function processConsole(now: () => number): CommandConsole {
       if (!stdout.write(text)) await once(stdout, 'drain');
     },
     note,
-    progress: (label) => (stderr.isTTY ? barProgress(label) : lineProgress(label, note, now)),
+    progress: (label, words = percentWords) =>
+      stderr.isTTY ? barProgress(label, words, now) : lineProgress(`${label}: `, { words, note, now }),
   };
 }
 
-function barProgress(label: string): Progress {
+const percentWords: ProgressWords = (done, total) => `${Math.floor((100 * done) / total)} %`;
+
+function barProgress(label: string, words: ProgressWords, now: () => number): Progress {
   const bar = new cliProgress.SingleBar({
-    format: `${label} {bar} {percentage} %`,
+    format: `${label} {bar} {words}`,
     stream: process.stderr,
     hideCursor: true,
   });
+  const from = now();
   let started = false;
   return {
     at(done, total) {
-      if (!started) bar.start(total, done);
-      else bar.update(done);
+      const payload = { words: total === 0 ? '' : words(done, total, now() - from) };
+      if (started) bar.update(done, payload);
+      else bar.start(total, done, payload);
       started = true;
     },
     end: () => bar.stop(),
   };
 }
 
-function lineProgress(label: string, note: (text: string) => void, now: () => number): Progress {
-  let last = now();
+type Lines = { words: ProgressWords; note: (text: string) => void; now: () => number };
+
+function lineProgress(label: string, { words, note, now }: Lines): Progress {
+  const from = now();
+  let last = from;
   return {
     at(done, total) {
       if (now() - last < LINE_EVERY_MS || total === 0) return;
       last = now();
-      note(`${label}: ${Math.floor((100 * done) / total)} %`);
+      note(label + words(done, total, last - from));
     },
     end: () => undefined,
   };

@@ -12,6 +12,8 @@ export type CommandContext = {
   now: () => number;
   /** Exit code 1: done, but not all of it. */
   doneInPart: () => void;
+  /** Exit code 130: asked to stop before it was done. */
+  interrupted: () => void;
 };
 
 /** Adds one command to the program. */

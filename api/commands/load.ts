@@ -1,5 +1,8 @@
 import { loadPaths, type FileReport, type LoadReport } from '../../etl/load.ts';
-import { command, jsonLine, withStore, type AddCommand, type CommonOptions } from './command.ts';
+import { command, jsonLine, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
+import { stoppable } from './interrupts.ts';
+import { defaultJobs, jobsOption } from './jobs-option.ts';
+import { readingWords } from './reading-progress.ts';
 
 /** `load PATH…`: ingests files or folders and says what was taken, set aside, waiting. */
 export const addLoad: AddCommand = (program, context) => {
@@ -8,28 +11,39 @@ export const addLoad: AddCommand = (program, context) => {
     'crankledger load units.csv logs/ --json',
   ]);
   load.argument('<path...>', 'files or folders; the kind of a file is told by its columns');
-  load.action(async (paths: string[], options: CommonOptions) => {
+  load.addOption(jobsOption('threads that read and search'));
+  load.action(async (paths: string[], options: CommonOptions & { jobs?: number }) => {
     const report = await withStore(options, context, async (store) => {
-      const bar = context.console.progress('reading');
+      const bar = context.console.progress('reading', readingWords);
       const finishing = context.console.progress('cranks');
       try {
-        return await loadPaths(store, paths, {
-          nowUs: context.now() * 1000,
-          onProgress: ({ bytes, totalBytes }) => bar.at(bytes, totalBytes),
-          onFinish: (done, total) => finishing.at(done, total),
-        });
+        return await stoppable(async (signal) =>
+          loadPaths(store, paths, {
+            nowUs: context.now() * 1000,
+            ...(options.jobs === undefined ? { jobs: defaultJobs() } : { jobs: options.jobs, threadsFromBytes: 0 }),
+            signal,
+            onProgress: ({ bytes, totalBytes }) => bar.at(bytes, totalBytes),
+            onFinish: (done, total) => finishing.at(done, total),
+          }),
+        );
       } finally {
         bar.end();
         finishing.end();
       }
     });
     await context.console.result(options.json === true ? jsonLine(report) : reportText(report));
-    finish(report, context.doneInPart);
+    finish(report, context);
   });
   program.addCommand(load);
 };
 
-function finish(report: LoadReport, doneInPart: () => void): void {
+function finish(report: LoadReport, { console, doneInPart, interrupted }: CommandContext): void {
+  if (report.interrupted) {
+    const loaded = report.files.filter(({ result }) => result === 'loaded').length;
+    console.note(`stopped: ${report.taken} rows of ${loaded} files are in the store; run it again to go on`);
+    interrupted();
+    return;
+  }
   const unreadable = report.files.filter(({ result }) => result === 'unreadable');
   if (report.files.length === 0) throw new RangeError('load requires at least one file, got none (PATH)');
   if (unreadable.length === report.files.length)
