@@ -25,17 +25,21 @@ export type EngineState = {
 /** A logger that has said nothing for so long is silent, or the unit is parked. Convention of this program. */
 const SILENT_DAYS = 30;
 
+/** One engine's daily medians up to an instant, and its first crank (µs); null where it had none by then. */
+export type DailyReader = (engine: Engine, untilUs: number) => Promise<{ daily: DailyMedians; firstUs: number } | null>;
+
 type ReadContext = {
   asOf: AsOf;
   units: readonly Unit[];
   orders: readonly ReadWorkOrder[];
   onProgress: ((done: number, total: number) => void) | undefined;
+  daily: DailyReader | undefined;
 };
 
 /** Daily medians of every engine of a registered unit: one block at a time, only the medians are kept. */
 export async function readEngines(
   store: Store,
-  { asOf, units, orders, onProgress }: ReadContext,
+  { asOf, units, orders, onProgress, daily = dailyOf(store) }: ReadContext,
 ): Promise<EngineState[]> {
   const unitOf = new Map(units.map((unit) => [unit.unit, unit]));
   const lastOrderDay = new Map<string, number>();
@@ -48,7 +52,7 @@ export async function readEngines(
   for (const [index, engine] of engines.entries()) {
     const unit = unitOf.get(engine.unit);
     if (unit !== undefined) {
-      const state = await readEngine(store, engine, {
+      const state = await readEngine(daily, engine, {
         unit,
         asOf,
         lastOrderDay: lastOrderDay.get(engine.unit) ?? null,
@@ -60,21 +64,31 @@ export async function readEngines(
   return states;
 }
 
+/** Daily medians straight out of the store: one block at a time. */
+export function dailyOf(store: Store): DailyReader {
+  return async (engine, untilUs) => {
+    const table = await store.finished(engine);
+    const firstUs = table?.columns.timeUs[0];
+    if (table === null || firstUs === undefined || firstUs > untilUs) return null;
+    return { daily: dailyMedians(table, untilUs), firstUs };
+  };
+}
+
 type EngineContext = { unit: Unit; asOf: AsOf; lastOrderDay: number | null };
 
 async function readEngine(
-  store: Store,
+  read: DailyReader,
   engine: Engine,
   { unit, asOf, lastOrderDay }: EngineContext,
 ): Promise<EngineState | null> {
-  const table = await store.finished(engine);
-  if (table === null || !(table.columns.timeUs[0]! <= asOf.us)) return null;
-  const daily = dailyMedians(table, asOf.us);
+  const found = await read(engine, asOf.us);
+  if (found === null) return null;
+  const { daily, firstUs } = found;
   const lastDay = daily.day.at(-1) ?? null;
   return {
     ...blankState(unit, engine.position),
     daily,
-    firstSeenOn: dayOf(table.columns.timeUs[0]!),
+    firstSeenOn: dayOf(firstUs),
     lastDay,
     silent: silence(lastDay, dayNumber(asOf.on), lastOrderDay),
   };

@@ -1,8 +1,9 @@
-import { completeStates, readEngines, type EngineState } from './assess-engines.ts';
+import { completeStates, readEngines, type DailyReader, type EngineState } from './assess-engines.ts';
 import { fitFleet, sinceDay, type FleetParameters } from './assess-fleet.ts';
 import { buildLives, engineKey } from './lives/build-lives.ts';
 import { readWorkOrder } from './lives/read-work-order.ts';
 import type { Outlook } from './model/outlook.ts';
+import type { ServiceLife } from './model/service-life.ts';
 import { dayNumber, US_PER_DAY, type AsOf } from './model/time.ts';
 import type { Trend } from './model/trend.ts';
 import type { Unit } from './model/unit.ts';
@@ -15,7 +16,11 @@ import { COMPONENT_INDICATORS } from './trends/indicators.ts';
 import { shrunk, type SlopePrior } from './trends/shrink-slopes.ts';
 import { driftOf, type Drift } from './trends/trend-of.ts';
 
-export type AssessOptions = { onProgress?: (done: number, total: number) => void };
+export type AssessOptions = {
+  onProgress?: (done: number, total: number) => void;
+  /** Where daily medians come from; read out of the store if left out. Must give what that would give. */
+  daily?: DailyReader;
+};
 
 /** Troubles that a record names count as a reason for so long. Convention of this program. */
 const TROUBLE_DAYS = 90;
@@ -24,23 +29,14 @@ const TROUBLE_DAYS = 90;
  * Trends, lives and outlooks of the fleet as of a date, from what was known by then and nothing later. Reads only; the
  * caller saves. Time and memory grow with the number of engine-days.
  */
-export async function assess(store: Store, asOf: AsOf, options: AssessOptions = {}): Promise<Assessment> {
-  const settings = await store.settings();
-  const units = (await store.units(asOf.us)).filter((unit) => unit.inServiceOn === null || unit.inServiceOn <= asOf.on);
-  const records = await store.workOrders(asOf.us);
-  const orders = records.flatMap((order) => readWorkOrder(order, settings.systemCodes));
-  const parts = (await store.fittedParts(asOf.us)).filter((part) => part.fittedOn <= asOf.on);
-  const states = await readEngines(store, { asOf, units, orders, onProgress: options.onProgress });
-  const engines = [...states.map(({ unit, position }) => ({ unit: unit.unit, position })), ...named(records, parts)];
-  const firstSeenOn = new Map(
-    states.flatMap(({ unit, position, firstSeenOn: on }) =>
-      on === null ? [] : [[engineKey(unit.unit, position), on] as const],
-    ),
-  );
-  const lives = buildLives({ units, engines, parts, orders, firstSeenOn, asOfOn: asOf.on });
-  const whole = completeStates(states, { units, lives, engines });
-  const fleet = fitFleet(whole);
-  const inService = whole.filter(({ unit }) => unit.outOfServiceOn === null || unit.outOfServiceOn > asOf.on);
+export async function assess(
+  store: Store,
+  asOf: AsOf,
+  options: AssessOptions = {},
+): Promise<Assessment & { fleet: FleetParameters }> {
+  const { units, orders, lives, states } = await knownFleet(store, asOf, options);
+  const fleet = fitFleet(states);
+  const inService = states.filter(({ unit }) => unit.outOfServiceOn === null || unit.outOfServiceOn > asOf.on);
   const assessed = inService.map((state) => assessEngine(state, fleet, { asOf, orders: ordersOf(orders, state) }));
   const refused = await unregistered(store, units, { asOf, orders });
   return {
@@ -50,6 +46,32 @@ export async function assess(store: Store, asOf: AsOf, options: AssessOptions = 
     outlooks: [...assessed.flatMap(({ outlooks }) => outlooks), ...refused].sort(byKey),
     fleet,
   };
+}
+
+/** What was known of the fleet by a date: its register, how its records are read, the lives they make, its engines. */
+export type KnownFleet = {
+  units: Unit[];
+  orders: ReadWorkOrder[];
+  lives: ServiceLife[];
+  states: EngineState[];
+};
+
+export async function knownFleet(store: Store, asOf: AsOf, options: AssessOptions = {}): Promise<KnownFleet> {
+  const settings = await store.settings();
+  const units = (await store.units(asOf.us)).filter((unit) => unit.inServiceOn === null || unit.inServiceOn <= asOf.on);
+  const records = await store.workOrders(asOf.us);
+  const orders = records.flatMap((order) => readWorkOrder(order, settings.systemCodes));
+  const parts = (await store.fittedParts(asOf.us)).filter((part) => part.fittedOn <= asOf.on);
+  const { onProgress, daily } = options;
+  const states = await readEngines(store, { asOf, units, orders, onProgress, daily });
+  const engines = [...states.map(({ unit, position }) => ({ unit: unit.unit, position })), ...named(records, parts)];
+  const firstSeenOn = new Map(
+    states.flatMap(({ unit, position, firstSeenOn: on }) =>
+      on === null ? [] : [[engineKey(unit.unit, position), on] as const],
+    ),
+  );
+  const lives = buildLives({ units, engines, parts, orders, firstSeenOn, asOfOn: asOf.on });
+  return { units, orders, lives, states: completeStates(states, { units, lives, engines }) };
 }
 
 function byKey(a: Outlook, b: Outlook): number {
