@@ -5,13 +5,14 @@ import type { MeasuredSource } from '../store/store.ts';
 import { bestOfEach } from './same-crank.ts';
 import { crankSpeed, isTooSlow } from './crank-speed.ts';
 import { patternOf } from './pattern.ts';
+import { fillSuspects } from './suspect.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 
 const UNCOUNTED: ReadonlySet<number> = new Set(NOT_CRANKS.map((word) => PATTERNS.indexOf(word)));
 
 /**
  * From what the files of one engine hold to the cranks that count, in time order: the best of several loggers and
- * files, speed by the unit's cylinders, pattern, sag ratio, and which cranks are one start. Pure: depends on the set of
+ * files, speed by the unit's cylinders, pattern, sag ratio, the component at fault, and which cranks are one start. Pure: depends on the set of
  * sources and the register's row alone. Without a row (`unit` null) what needs it stays missing.
  */
 export function finishCranks(sources: readonly MeasuredSource[], unit: Unit | null): FinishedTable {
@@ -22,6 +23,7 @@ export function finishCranks(sources: readonly MeasuredSource[], unit: Unit | nu
     table.columns.importId[index] = source.importId;
     finishRow(table, index, unit);
   });
+  fillSuspects(table, unit);
   groupStarts(table);
   return table;
 }

@@ -21,7 +21,6 @@ export const PATTERN_THRESHOLDS = {
   /** Levels before, during and after a request: taken over this time, kept this far from its ends. Program. */
   requestLevelSeconds: 0.6,
   requestEdgeSeconds: 0.1,
-  /** "No dip at all (< 0.3 V): nothing drew current." Deeper than the greatest solenoid it is another load. */
   /** A hold-in winding (heavy 24 V frames: 7 A, TM 5-2420-230-24-2) through 6 mΩ; for 12 and 24 V alike. */
   holdLeastVolts: 0.045,
   holdNoises: 4,
@@ -70,10 +69,14 @@ export const PATTERN_THRESHOLDS = {
   gapMostShare: 0.4,
   gapMostSeconds: 1,
 
-  /** A stalled motor makes no voltage against the battery: cranking falls as deep as the inrush (equation: 1 − E/V_oc). */
-  stalledShare: 0.85,
-  /** Without a speed: so far spun up is slow; healthy starts read 0.36 to 0.48 at 50–100 Hz (recorded). Program. */
-  slowShare: 0.72,
+  /**
+   * Cranking current over stalled current: 1 where the motor stands still (1 − E/V_oc), healthy starts read 0.36 to 0.48
+   * at 50–100 Hz (recorded); friction and battery resistance raise it in the cold. At or over it turning is slow. Program.
+   */
+  slowCurrentShare: 0.6,
+  slowCurrentPerC: 0.004,
+  /** A speed so far over the limit is not slow whatever the volts say. Program. */
+  surelyTurnsTimes: 1.4,
 
   /** The control was gone as well for at least this share of a lost contact. Program. */
   controlGoneShare: 0.4,

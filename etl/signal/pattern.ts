@@ -1,6 +1,7 @@
 import type { FinishedTable } from '../model/crank.ts';
 import type { Unit } from '../model/unit.ts';
 import { OUTCOMES, PATTERNS, type Pattern } from '../model/words.ts';
+import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
 import { CRANKING_VOLTS_LEAST, SLOW_RPM, THRESHOLDS as T } from './thresholds.ts';
 
 const FAILED = OUTCOMES.indexOf('failed');
@@ -15,12 +16,27 @@ export function patternOf(columns: FinishedTable['columns'], index: number, unit
 function turning(columns: FinishedTable['columns'], index: number, unit: Unit | null): Pattern {
   const tempC = columns.tempC[index]!;
   const system = columns.restVolts[index]! > T.system24Volts || unit?.systemVolts === 24 ? 24 : 12;
-  if (columns.crankRpm[index]! < slowBelowRpm(tempC, unit)) return 'slow';
   if (columns.crankVolts[index]! < leastCrankingVolts(tempC, system)) return 'slow';
+  if (isSlow(columns, index, slowBelowRpm(tempC, unit))) return 'slow';
   const seconds = columns.crankSeconds[index]!;
   const failed = columns.outcome[index] === FAILED;
   if (seconds >= T.longSeconds || (failed && seconds >= T.longFailedSeconds)) return 'long';
   return 'steady';
+}
+
+/**
+ * Slow by speed; where that is not far above the limit, or not known, by how far the motor spun up: its own voltage over
+ * the battery's is 1 − (rest − cranking)/(rest − dip) (equation), whatever the resistances.
+ */
+function isSlow(columns: FinishedTable['columns'], index: number, slowRpm: number): boolean {
+  const rpm = columns.crankRpm[index]!;
+  if (rpm < slowRpm) return true;
+  if (rpm > P.surelyTurnsTimes * slowRpm && slowRpm > 0) return false;
+  const [rest, dip] = [columns.restVolts[index]!, columns.dipVolts[index]!];
+  const current = (rest - columns.crankVolts[index]!) / (rest - dip);
+  const tempC = columns.tempC[index]!;
+  const cold = Number.isNaN(tempC) ? 0 : Math.max(0, SLOW_RPM.warmC - tempC);
+  return current > P.slowCurrentShare + P.slowCurrentPerC * cold;
 }
 
 /** Volts under which cranking is slow, by temperature; the coldest row where no temperature is known. */

@@ -9,6 +9,7 @@
  * in one median: a day belongs to the stratum that most of its cranks have.
  */
 import type { FinishedTable } from '../model/crank.ts';
+import { stratumOf } from '../model/logger-stratum.ts';
 import { US_PER_DAY, US_PER_SECOND } from '../model/time.ts';
 import { NOT_CRANKS, PATTERNS, type Pattern } from '../model/words.ts';
 import { MEDIAN_INDICATORS, type MedianIndicator } from './indicators.ts';
@@ -33,12 +34,6 @@ const NO_CRANK = new Set(NOT_CRANKS.map((pattern) => PATTERNS.indexOf(pattern)))
 const DID_NOT_TURN = new Set(
   (['free_spin', 'chatter', 'solenoid_only'] satisfies Pattern[]).map((pattern) => PATTERNS.indexOf(pattern)),
 );
-
-/** Logger kind and sampling-rate band (an octave around 10, 20, 40, … Hz): sag depends on both. */
-export function stratumOf(source: number, rateHz: number): number {
-  const band = Number.isNaN(rateHz) ? 0 : Math.max(1, Math.min(15, 2 + Math.round(Math.log2(rateHz / 10))));
-  return (Number.isNaN(source) ? 3 : source) * 16 + band;
-}
 
 export function dailyMedians(table: FinishedTable, untilUs: number): DailyMedians {
   const { timeUs, pattern } = table.columns;

@@ -1,0 +1,80 @@
+/**
+ * The component that one crank alone points to, by Ohm's law and no-start diagnosis as taught (TM 5-3895-383-24 p. 6-96,
+ * TM 10-3930-671-24 F-299), with the engine's own earlier cranks as the measure where there are enough. NaN, none, where
+ * it turned as it should, where the cold or a weak cylinder explains it, or where nothing was logged that tells.
+ */
+import type { FinishedTable } from '../model/crank.ts';
+import type { Unit } from '../model/unit.ts';
+import { SUSPECTS, type Suspect } from '../model/words.ts';
+import { readingsOf, type CrankReadings } from './crank-readings.ts';
+import { nearestFault } from './nearest-fault.ts';
+import { OwnBaseline, type Usual } from './own-baseline.ts';
+import { SUSPECT_THRESHOLDS as S } from './suspect-thresholds.ts';
+
+/** Fills the column `suspect` of a table whose patterns stand. */
+export function fillSuspects(table: FinishedTable, unit: Unit | null): void {
+  const baseline = new OwnBaseline();
+  for (let index = 0; index < table.count; index++) {
+    const readings = readingsOf(table, index, unit);
+    const suspect = suspectOf(readings, baseline.usual(table, index));
+    table.columns.suspect[index] = suspect === null ? Number.NaN : SUSPECTS.indexOf(suspect);
+    if (readings.pattern === 'steady' && suspect === null) baseline.add(table, index, readings);
+  }
+}
+
+export function suspectOf(crank: CrankReadings, usual: Usual): Suspect | null {
+  switch (crank.pattern) {
+    case 'no_response':
+      return isControlLive(crank) ? 'starter' : 'control';
+    case 'free_spin':
+      return 'starter';
+    case 'chatter':
+      return ofChatter(crank);
+    case 'solenoid_only':
+      return crank.restVolts < S.flatVolts ? 'battery' : 'starter';
+    case 'dropout':
+      return crank.controlDropouts * 2 >= crank.dropouts ? 'control' : 'starter';
+    case 'slow':
+      return ofSlow(crank, usual);
+    case 'steady':
+    case 'long':
+      return isWorn(crank, usual) ? 'battery' : null;
+    default:
+      return null;
+  }
+}
+
+/** Battery volts at the control terminal, while nothing turns: starter or solenoid. None there, or none logged: upstream. */
+function isControlLive({ controlVolts, restVolts }: CrankReadings): boolean {
+  return controlVolts >= S.controlLiveShare * (Number.isNaN(restVolts) ? 12 : restVolts);
+}
+
+/** The hold-in drops out: the bank collapses, or the way to the starter loses what the bank still holds. */
+function ofChatter({ restVolts, sagRatio }: CrankReadings): Suspect {
+  if (sagRatio > S.chatterBatterySag) return 'battery';
+  // Resistance inside the motor would take current from the bank and leave the solenoid its volts.
+  if (sagRatio < S.chatterCableSag) return 'cables';
+  return restVolts < S.lowVolts ? 'battery' : 'starter_loop';
+}
+
+function ofSlow(crank: CrankReadings, usual: Usual): Suspect | null {
+  if (crank.relativeCompression <= S.weakCylinder) return null;
+  if (crank.restVolts < S.flatVolts) return 'battery';
+  const fault = nearestFault(crank, usual);
+  if (fault === 'battery') return 'battery';
+  if (fault === 'starter_loop') return inLoop(crank);
+  if (fault === 'drag') return Number.isNaN(crank.crankAmps) ? 'starter_loop' : 'starter';
+  return null;
+}
+
+/** Starter or cables: told by what the control terminal lacks of the battery's volts while the motor draws. */
+function inLoop({ crankVolts, controlVolts }: CrankReadings): Suspect {
+  const lost = crankVolts - controlVolts;
+  if (lost > S.controlDropVolts) return 'cables';
+  return lost < S.controlGoodVolts ? 'starter' : 'starter_loop';
+}
+
+/** It still turned, but its battery would fail the load test, or sags far more than it used to. */
+function isWorn(crank: CrankReadings, usual: Usual): boolean {
+  return crank.batteryTimes >= S.failsTimes || crank.sagRatio >= S.ownWornTimes * usual.sagRatio;
+}
