@@ -1,4 +1,5 @@
 import type { SetAside } from '../model/set-aside.ts';
+import { isoInstant } from '../model/time.ts';
 import type { RowFault } from './cell.ts';
 
 /** How a column is asked for. A column that stores something else gives texts all the same. */
@@ -53,4 +54,25 @@ export function columnName(name: string): string {
 /** A number as a CSV file would have it: a whole number without a point or exponent, 14 and 1000000. */
 export function plainDecimal(value: number): string {
   return Number.isInteger(value) && Math.abs(value) >= 1e21 ? BigInt(value).toString() : String(value);
+}
+
+const never = () => false;
+
+/** A column that stores numbers. */
+export function numberColumn(numbers: Float64Array): TableColumn {
+  const text = (row: number) => (Number.isNaN(numbers[row]!) ? '' : plainDecimal(numbers[row]!));
+  return { text, numbers, instants: null, repeats: never };
+}
+
+/** Years that have four digits; others are shown as a bare number, which no reader takes. */
+const [YEAR_0_US, YEAR_9999_US] = [-62_167_219_200e6, 253_402_300_800e6];
+
+/** A column that stores instants. */
+export function instantColumn(instants: Float64Array): TableColumn {
+  const text = (row: number) => {
+    const us = instants[row]!;
+    if (Number.isNaN(us)) return '';
+    return us >= YEAR_0_US && us < YEAR_9999_US ? isoInstant(us) : plainDecimal(us);
+  };
+  return { text, numbers: null, instants, repeats: never };
 }

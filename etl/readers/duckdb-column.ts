@@ -5,8 +5,7 @@ import {
   DuckDBVarCharVector,
   type DuckDBVector,
 } from '@duckdb/node-api';
-import { isoInstant } from '../model/time.ts';
-import { plainDecimal, type TableColumn, type Wanted } from './column-table.ts';
+import { instantColumn, numberColumn, plainDecimal, type TableColumn, type Wanted } from './column-table.ts';
 import { decimalsOfFloats } from './float-32.ts';
 
 const T = DuckDBTypeId;
@@ -51,23 +50,6 @@ function valuesOf(vector: DuckDBDoubleVector | DuckDBFloatVector): Float64Array 
 }
 
 const never = () => false;
-
-export function numberColumn(numbers: Float64Array): TableColumn {
-  const text = (row: number) => (Number.isNaN(numbers[row]!) ? '' : plainDecimal(numbers[row]!));
-  return { text, numbers, instants: null, repeats: never };
-}
-
-/** Years that have four digits; others are shown as a bare number, which no reader takes. */
-const [YEAR_0_US, YEAR_9999_US] = [-62_167_219_200e6, 253_402_300_800e6];
-
-export function instantColumn(instants: Float64Array): TableColumn {
-  const text = (row: number) => {
-    const us = instants[row]!;
-    if (Number.isNaN(us)) return '';
-    return us >= YEAR_0_US && us < YEAR_9999_US ? isoInstant(us) : plainDecimal(us);
-  };
-  return { text, numbers: null, instants, repeats: never };
-}
 
 function textColumn(vector: DuckDBVarCharVector, isFloat: boolean): TableColumn {
   const text = (row: number) => {

@@ -7,10 +7,10 @@ const SCALES = [1e2, 1e4, 1e6];
  * the stored number stays as it is.
  */
 export function decimalsOfFloats(floats: Float32Array | Float64Array): Float64Array {
-  return Float64Array.from(floats, decimalOf);
+  return Float64Array.from(floats, decimalOfFloat);
 }
 
-function decimalOf(float: number): number {
+export function decimalOfFloat(float: number): number {
   for (const scale of SCALES) {
     const decimal = Math.round(float * scale) / scale;
     if (Math.fround(decimal) === float) return decimal;
