@@ -2,6 +2,7 @@ import type { FittedPart } from '../model/part.ts';
 import { dayNumber, dayOf } from '../model/time.ts';
 import type { Component } from '../model/words.ts';
 import type { ReadWorkOrder } from '../model/work-order.ts';
+import { withoutMisdiagnoses } from './misdiagnosis.ts';
 
 /** One exchange of a component on one engine. Days are day numbers since 1970. */
 export type Replacement = {
@@ -18,13 +19,10 @@ export type Replacement = {
 
 /** Two records of one exchange: within so many days they are one. Convention of this program. */
 const SAME_EXCHANGE_DAYS = 3;
-/** A complaint that comes back within a fortnight was not cured by the first part. Convention of this program. */
-const NOT_CURED_DAYS = 14;
 
 /**
  * The exchanges of one unit, per component and position, in time order: from work orders read as `replaced` and from
- * the parts list. Duplicates are merged; where one part was fitted for a complaint and another cured it within a
- * fortnight, the first exchange counts as planned: the part that came out had not failed.
+ * the parts list. Duplicates are merged; an exchange that did not cure its complaint counts as planned.
  */
 export function replacementsOf(orders: readonly ReadWorkOrder[], parts: readonly FittedPart[]): Replacement[] {
   const fromOrders = orders.filter((order) => order.event === 'replaced' && order.component !== 'none').map(exchangeOf);
@@ -77,18 +75,4 @@ function absorb(kept: Replacement, again: Replacement): void {
   kept.unplanned ||= again.unplanned;
   kept.fittedDay = Math.max(kept.fittedDay, again.fittedDay);
   if (kept.workOrder === '') kept.workOrder = again.workOrder;
-}
-
-/** The cure: another component replaced or repaired, unplanned, within a fortnight after. */
-function withoutMisdiagnoses(all: readonly Replacement[], orders: readonly ReadWorkOrder[]): Replacement[] {
-  const cures = orders.filter((order) => order.unplanned && (order.event === 'replaced' || order.event === 'repaired'));
-  return all.map((each) => {
-    if (!each.unplanned) return each;
-    const cured = cures.some((order) => {
-      const later = dayNumber(dayOf(order.openedUs)) - each.fittedDay;
-      const other = order.component !== each.component && order.component !== 'none' && order.component !== 'charging';
-      return other && order.position === each.position && later > 0 && later <= NOT_CURED_DAYS;
-    });
-    return cured ? { ...each, unplanned: false } : each;
-  });
 }

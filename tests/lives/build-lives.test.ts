@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { buildLives, engineKey, type LivesInput } from '../../etl/lives/build-lives.ts';
 import { dateUs } from '../../etl/model/time.ts';
+import type { ReadWorkOrder } from '../../etl/model/work-order.ts';
 import { unit } from '../support/units.ts';
 import { replaced } from '../support/work-orders.ts';
 
@@ -99,5 +100,44 @@ describe('service lives', () => {
     );
     const typo = replaced('battery', '1924-02-01', { unit: 'U2', openedUs: dateUs('1924-02-01'), event: 'unrelated' });
     expect(batteryLives({ orders: [typo, ...many], firstSeenOn: new Map() })[0]).toContain('in_service 2024-02-01');
+  });
+});
+
+describe('a battery that was not the cure had not failed', () => {
+  const battery = replaced('battery', '2024-05-10');
+  const order = (on: string, more: Partial<ReadWorkOrder>) =>
+    replaced('battery', on, { workOrder: `other-${on}`, ...more });
+  const endAfter = (...others: ReadWorkOrder[]) => {
+    const first = batteryLives({ orders: [battery, ...others] })[0] ?? '';
+    return first.includes('failure') ? 'failure' : 'planned';
+  };
+  const jump: Partial<ReadWorkOrder> = { event: 'jump_started', words: 'jump start' };
+  const alternator: Partial<ReadWorkOrder> = { component: 'charging', event: 'replaced' };
+
+  it('where it has to be jumped again within a fortnight', () => {
+    expect(endAfter(order('2024-05-12', jump))).toBe('planned');
+    expect(endAfter(order('2024-05-25', jump))).toBe('failure');
+  });
+  it('where it does not start or is charged up again', () => {
+    expect(endAfter(order('2024-05-20', { component: 'none', event: 'no_start' }))).toBe('planned');
+    expect(endAfter(order('2024-05-20', { event: 'repaired' }))).toBe('planned');
+  });
+  it('where the same jump start was only keyed twice, it stays a failure', () => {
+    expect(endAfter(order('2024-05-09', jump), order('2024-05-11', jump))).toBe('failure');
+  });
+  it('where the charging system was put right with it', () => {
+    expect(endAfter(order('2024-05-10', alternator))).toBe('planned');
+    expect(endAfter(order('2024-05-08', alternator))).toBe('planned');
+    expect(endAfter(order('2024-05-01', alternator))).toBe('failure');
+    expect(endAfter(order('2024-05-10', { ...alternator, event: 'inspected' }))).toBe('failure');
+  });
+  it('but trouble on the other engine says nothing', () => {
+    const engines = ['left', 'right'].map((position) => ({ unit: 'U1', position }));
+    const orders = [
+      replaced('battery', '2024-05-10', { position: 'left' }),
+      order('2024-05-12', { ...jump, position: 'right' }),
+    ];
+    const ends = buildLives(input({ engines, orders, firstSeenOn: new Map() })).filter(({ end }) => end === 'failure');
+    expect(ends.map(({ position }) => position)).toEqual(['left']);
   });
 });
