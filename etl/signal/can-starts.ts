@@ -13,9 +13,10 @@ import type { MeasuredRow } from './features.ts';
 import { PATTERN_THRESHOLDS } from './pattern-thresholds.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 
-/** One reading; `place` indexes BUS_VOLTS. */
+/** When and on which line. */
 export type At = { us: number; line: number };
 
+type How = Pick<CanCrank, 'byMode' | 'begun'>;
 /** A start that is asked for and held back. */
 type HeldBack = At & { sure: boolean };
 
@@ -33,6 +34,8 @@ export class CanStarts {
   #still: At = { us: unknown, line: 0 };
   #mode = unknown;
   #modeUs = unknown;
+  /** The mode says "active" for longer than any starter is: not heeded until it says something else. */
+  #hangs = false;
   #ranUs = unknown;
   #heldBack: HeldBack | null = null;
   #ambient = { us: unknown, value: unknown };
@@ -50,7 +53,9 @@ export class CanStarts {
     this.#lastUs = us;
     const releaseUs = this.#released?.releaseUs ?? unknown;
     if (us > releaseUs + T.chargeToSeconds * 1e6) this.#settle();
-    if (this.#open !== null && us - this.#open.onsetUs > T.longestCrankSeconds * 1e6) this.#open = null;
+    if (this.#open === null || us - this.#open.onsetUs <= T.longestCrankSeconds * 1e6) return;
+    this.#open = null;
+    this.#hangs = true;
   }
 
   /** The record ends here. */
@@ -86,15 +91,22 @@ export class CanStarts {
 
   mode(code: number, at: At): void {
     const first = Number.isNaN(this.#mode);
-    const active = STARTER_ACTIVE.has(code);
+    this.#hangs &&= STARTER_ACTIVE.has(code);
+    const active = STARTER_ACTIVE.has(code) && !this.#hangs;
     if (STARTER_INHIBITED.has(code)) this.#heldBack ??= { ...at, sure: !first && this.#mode !== code };
     else this.#endHeldBack(at.us, !active);
+    const coarse = at.us - this.#modeUs > C.edgeSeconds * 1e6;
     this.#modeUs = at.us;
     const engaged = code === STARTER_ENGAGED && this.#mode !== STARTER_ENGAGED;
     this.#mode = code;
-    if (active && this.#open === null) this.#resumeOrBegin(at, { byMode: true, begun: first });
-    else if (active) this.#goOn(at.us, engaged);
-    else if (this.#open?.byMode === true) this.#release(at.us);
+    if (active && this.#open === null) {
+      this.#resumeOrBegin(at, { byMode: true, begun: first });
+      this.#open!.coarse ||= coarse;
+    } else if (active) this.#goOn(at.us, engaged);
+    else if (this.#open?.byMode === true) {
+      this.#open.coarse ||= coarse;
+      this.#release(at.us);
+    }
   }
 
   speed(rpm: number, at: At): void {
@@ -110,7 +122,8 @@ export class CanStarts {
   /** The mode has spoken within an open crank: it decides release; the gear's engaging is nearer to the inrush. */
   #goOn(us: number, engaged: boolean): void {
     const open = this.#open!;
-    if (engaged && open.byMode && open.speed.rpm.every((rpm) => rpm < C.stillRpm)) open.onsetUs = us;
+    if (engaged && open.byMode && open.dropouts === 0 && open.speed.rpm.every((rpm) => rpm < C.stillRpm))
+      open.onsetUs = us;
     open.byMode = true;
   }
 
@@ -124,8 +137,10 @@ export class CanStarts {
     if (rpm >= T.runningRpm && Number.isNaN(open.firedUs)) open.firedUs = us;
     const hangs = us - open.firedUs > C.overrunSeconds * 1e6;
     if (byMode && !hangs) return;
-    if (hangs) this.#release(open.firedUs);
-    else if (rpm >= T.runningRpm || rpm < C.stillRpm) {
+    if (hangs) {
+      this.#hangs = true;
+      this.#release(open.firedUs);
+    } else if (rpm >= T.runningRpm || rpm < C.stillRpm) {
       open.coarse ||= coarse;
       this.#release(us);
     }
@@ -159,7 +174,7 @@ export class CanStarts {
   }
 
   /** Contact lost and regained belongs to one crank. */
-  #resumeOrBegin(at: At, how: { byMode: boolean; begun: boolean }): void {
+  #resumeOrBegin(at: At, how: How): void {
     const last = this.#released;
     if (last === null || !last.byMode || !this.#resumes(at.us)) return this.#begin(at, how);
     last.dropouts++;
@@ -167,8 +182,9 @@ export class CanStarts {
     [this.#open, this.#released] = [last, null];
   }
 
-  #begin(at: At, { byMode, begun }: { byMode: boolean; begun: boolean }): void {
+  #begin(at: At, { byMode, begun }: How): void {
     this.#settle();
+    this.#still = { us: unknown, line: 0 };
     const wasRunning = this.#rpm >= T.runningRpm && at.us - this.#rpmUs <= C.modeSilentSeconds * 1e6;
     this.#open = {
       onsetUs: at.us,
