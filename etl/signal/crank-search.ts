@@ -9,7 +9,8 @@ import { PATTERNS } from '../model/words.ts';
 import { chatterAfter } from './chatter.ts';
 import { featuresOf, type FoundCrank, type MeasuredRow } from './features.ts';
 import { freeSpinAfter } from './free-spin.ts';
-import { lowest, onsetOf, phasesFrom, releaseAfter } from './phases.ts';
+import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
+import { lowest, onsetOf, phasesFrom, releaseAfter, type Phases } from './phases.ts';
 import { pickUp } from './pick-up.ts';
 import { plateauAfter } from './plateau.ts';
 import { restBefore, type RestLevel } from './rest-level.ts';
@@ -146,7 +147,15 @@ function crankFrom(
   const seconds = secondsBetween(recording, onset, Math.min(phases.release, recording.count - 1));
   if (seconds > T.longestCrankSeconds || seconds < T.crankLeastSeconds) return null;
   if (inrushFollows(trace, phases, rest)) return null;
-  return isStarters(trace, phases, rest) ? { phases, rest, until: recording.count } : null;
+  const isCrank = isStarters(trace, phases, rest) || answersRequest(trace, phases, rest);
+  return isCrank ? { phases, rest, until: recording.count } : null;
+}
+
+/** A fall while the start is asked for that is deeper than any solenoid's: a starter, even if it stands still. */
+function answersRequest(trace: Trace, { onset, release, rollingVolts }: Phases, rest: RestLevel): boolean {
+  const { recording, system } = trace;
+  if (rest.volts > T.runningVolts * system || rest.volts - rollingVolts < P.motorLeastVolts * system) return false;
+  return isAsked(recording, onset, Math.min(release, recording.count)) === true;
 }
 
 /** A record that begins low and then steps up has begun inside a crank. Its onset is the record's first sample. */

@@ -31,6 +31,9 @@ export const PATTERN_THRESHOLDS = {
   pullInNoises: 5,
   pullInSeconds: 0.02,
 
+  /** While the start is asked for, deeper than both windings of a solenoid (110 A through 9 mΩ): the motor's. Program. */
+  motorLeastVolts: 1,
+
   /** Chatter: the plunger drops out and pulls in 3 to 15 times a second (from memory), a little aside allowed. */
   chatterLeastHz: 2.2,
   chatterMostHz: 20,

@@ -39,7 +39,9 @@ export function suspectOf(crank: CrankReadings, usual: Usual): Suspect | null {
     case 'steady':
     case 'long':
       return isWorn(crank, usual) ? 'battery' : null;
-    default:
+    case 'unreadable':
+    case 'preheat':
+    case null:
       return null;
   }
 }
