@@ -19,25 +19,38 @@ function isArrowFile(start: Uint8Array): boolean {
   return MAGIC.equals(start.subarray(0, MAGIC.length));
 }
 
+/** Kinds of message (format/Message.fbs). */
+export const MESSAGE = { schema: 1, dictionary: 2, batch: 3 } as const;
+
+/** A message: its kind, its metadata with mark and length before it, its body. */
+export type ArrowMessage = { type: number; metadata: Uint8Array; body: Uint8Array };
+
 /**
- * The messages of an Arrow file or stream, each whole, as a stream without anything around them. The Arrow library takes
- * a broken file for an empty one; here a file that breaks off throws UnreadableFile. A file carries its messages in the
- * order of the stream, so that it is read from front to back like one.
+ * The messages of an Arrow file or stream, each whole. The Arrow library takes a broken file for an empty one; here a
+ * file that breaks off throws UnreadableFile. A file carries its messages in the order of the stream, so that it is read
+ * from front to back like one.
  */
-export async function* wholeMessages(bytes: ByteStream, where: string): ByteStream {
+export async function* wholeMessages(bytes: ByteStream, where: string): AsyncGenerator<ArrowMessage> {
   const input = new Input(bytes, where);
-  const start = await input.peek(FILE_HEAD_BYTES);
-  const isFile = isArrowFile(start);
+  try {
+    yield* messagesOf(input);
+  } finally {
+    await input.close();
+  }
+}
+
+async function* messagesOf(input: Input): AsyncGenerator<ArrowMessage> {
+  const { where } = input;
+  const isFile = isArrowFile(await input.peek(FILE_HEAD_BYTES));
   if (isFile) await input.take(FILE_HEAD_BYTES);
   for (let messages = 0; ; messages++) {
     const metadata = await nextMetadata(input, isFile);
-    if (metadata === null && messages === 0) throw broken('a schema', 'none', where);
+    if (metadata === null && messages === 0 && !isFile) throw broken('a schema', 'none', where);
     if (metadata === null) break;
-    yield prefixed(metadata);
-    const length = bodyLengthOf(metadata, where);
+    const { type, length } = headOf(metadata, where);
     if (length > MOST_BODY_BYTES)
       throw broken(`record batches of at most ${MOST_BODY_BYTES} bytes`, `${length}: write it in smaller ones`, where);
-    if (length > 0) yield await input.take(length);
+    yield { type, metadata: prefixed(metadata), body: await input.take(length) };
   }
   const end = await input.rest(MAGIC.length);
   if (isFile && !isArrowFile(end)) throw broken('a whole file', 'one that ends early', where);
@@ -65,17 +78,20 @@ function prefixed(metadata: Uint8Array): Uint8Array {
   return Buffer.concat([prefix, metadata]);
 }
 
-/** Fourth field of the flatbuffer table `Message` (format/Message.fbs). */
-function bodyLengthOf(metadata: Uint8Array, where: string): number {
+/** Second and fourth field of the flatbuffer table `Message` (format/Message.fbs): kind and length of the body. */
+function headOf(metadata: Uint8Array, where: string): { type: number; length: number } {
   const view = new DataView(metadata.buffer, metadata.byteOffset, metadata.byteLength);
   try {
     const table = view.getUint32(0, true);
     const slots = table - view.getInt32(table, true);
-    const slot = 4 + 2 * 3;
-    if (view.getUint16(slots, true) <= slot) return 0;
-    const offset = view.getUint16(slots + slot, true);
-    const length = offset === 0 ? 0 : Number(view.getBigInt64(table + offset, true));
-    if (length >= 0) return length;
+    const place = (field: number) => {
+      const slot = 4 + 2 * field;
+      const offset = view.getUint16(slots, true) > slot ? view.getUint16(slots + slot, true) : 0;
+      return offset === 0 ? null : table + offset;
+    };
+    const [typeAt, lengthAt] = [place(1), place(3)];
+    const length = lengthAt === null ? 0 : Number(view.getBigInt64(lengthAt, true));
+    if (length >= 0) return { type: typeAt === null ? 0 : view.getUint8(typeAt), length };
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
   }
@@ -119,6 +135,10 @@ class Input {
       this.#ahead = this.#ahead.subarray(piece.length);
     }
     return taken;
+  }
+
+  async close(): Promise<void> {
+    await this.#chunks.return?.();
   }
 
   /** Reads to the end and gives the last bytes. */

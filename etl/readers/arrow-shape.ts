@@ -1,6 +1,6 @@
-import { RecordBatchReader, type AsyncRecordBatchStreamReader, type RecordBatch } from 'apache-arrow';
-import { UnreadableFile } from '../model/set-aside.ts';
+import { openBatches, type ArrowBatches } from './arrow-batches.ts';
 import { arrowColumn, isSingleValue } from './arrow-column.ts';
+import { schemaOfFooter } from './arrow-footer.ts';
 import { isArrow, wholeMessages } from './arrow-messages.ts';
 import { openBytes } from './byte-stream.ts';
 import { columnName, type ColumnTable, type TableBatch, type Wanted } from './column-table.ts';
@@ -17,8 +17,7 @@ export const arrowShape: FileShape = {
   name: 'arrow',
   recognises: ({ bytes }) => isArrow(bytes),
   async readerOf({ path }) {
-    const { columns } = await openArrow(openBytes(path), path);
-    const table = tableReaderOf(columns);
+    const table = await withArrow(openBytes(path), path, async ({ columns }) => tableReaderOf(columns));
     return 'unrecognised' in table ? table : { reader: arrowReader(table) };
   },
 };
@@ -29,29 +28,44 @@ function arrowReader(table: TableReader): Reader {
     name: `${kind}-arrow`,
     kind,
     version: table.version + VERSION,
-    read: async ({ path, bytes }, sink, options) => table.readTable(await openArrow(bytes, path), sink, options),
+    read: async ({ path, bytes }, sink, options) =>
+      withArrow(bytes, path, async (columns) => table.readTable(columns, sink, options)),
   };
 }
 
-async function openArrow(bytes: ByteStream, path: string): Promise<ColumnTable> {
-  const reader = await explained(path, async () =>
-    RecordBatchReader.from<AsyncRecordBatchStreamReader>(wholeMessages(bytes, path) as never).open(),
-  );
-  const all = reader.schema.fields.map(({ name, type }, index) => ({ column: columnName(name), type, index }));
+/** Opens an Arrow file as a table for as long as `use` takes. Throws UnreadableFile for one that cannot be read. */
+async function withArrow<Result>(
+  bytes: ByteStream,
+  path: string,
+  use: (table: ColumnTable) => Promise<Result>,
+): Promise<Result> {
+  const messages = wholeMessages(bytes, path);
+  try {
+    return await use(
+      tableOf(
+        await openBatches(messages, { where: path, schemaOf: async () => schemaOfFooter(openBytes(path), path) }),
+      ),
+    );
+  } finally {
+    await messages.return(undefined);
+  }
+}
+
+function tableOf(opened: ArrowBatches): ColumnTable {
+  const all = opened.fields.map(({ name, type }, index) => ({ column: columnName(name), type, index }));
   const single = all.filter(({ type }) => isSingleValue(type));
 
   async function* batches(wanted: ReadonlyMap<string, Wanted>): AsyncIterable<TableBatch> {
     const columns = [...wanted].map(([name, as]) => ({ ...single.find(({ column }) => column === name)!, as }));
-    for (let before = 0; ;) {
-      const next = await explained(path, async () => reader.next());
-      if (next.done === true) return;
-      const batch: RecordBatch = next.value;
+    let before = 0;
+    for await (const batch of opened.batches) {
       for (let from = 0; from < batch.numRows; from += PIECE_ROWS) {
         const rows = { from, to: Math.min(batch.numRows, from + PIECE_ROWS) };
         const count = rows.to - from;
+        const first = before + from + 1;
         yield {
           count,
-          lines: Float64Array.from({ length: count }, (_, row) => before + from + row + 1),
+          lines: Float64Array.from({ length: count }, (_, row) => first + row),
           columns: columns.map(({ index, as }) => arrowColumn(batch.getChildAt(index)!, rows, as)),
           setAside: [],
         };
@@ -61,15 +75,4 @@ async function openArrow(bytes: ByteStream, path: string): Promise<ColumnTable> 
   }
   const others = all.filter((each) => !single.includes(each));
   return { columns: single.map(({ column }) => column), others: others.map(({ column }) => column), batches };
-}
-
-async function explained<Result>(path: string, work: () => Promise<Result>): Promise<Result> {
-  try {
-    return await work();
-  } catch (error) {
-    if (error instanceof UnreadableFile) throw error;
-    const why = error instanceof Error ? error.message : String(error);
-    const got = why.includes('codec not found') ? 'compressed ones: write it without compression' : why;
-    throw new UnreadableFile(`Arrow file requires whole record batches, got ${got} (${path})`, { cause: error });
-  }
 }
