@@ -152,7 +152,7 @@ class Translator {
       const cell = half < 0 ? this.#cell(index) : this.#pair(index, half);
       const written = writer.write(cell, out);
       if (written instanceof CellFault)
-        return this.#refuse(field, cell.text ?? textOf(cell), `${field} requires ${written.reason}`);
+        return this.#refuse(field, (cell.text ?? textOf(cell)).trim(), `${field} requires ${written.reason}`);
       lines += written;
     }
     if (!this.#writeFromStart()) return -1;

@@ -37,13 +37,13 @@ export function locateHeader(start: Uint8Array, profile: ImportProfile): Located
   };
 }
 
-/** Lines of the beginning of a file; the last one may be cut off and only counts where it is all there is. */
+/** Lines of the beginning of a file; what follows its last line end may be cut off and only counts where it is all. */
 export function linesOf(start: Uint8Array): string[] {
   const text = Buffer.from(start)
     .toString('utf8')
     .replace(/^\uFEFF/, '');
   const lines = text.split(/\r?\n/, MOST_PREAMBLE_LINES + 1);
-  return lines.length > 1 && !text.endsWith('\n') && lines.length <= MOST_PREAMBLE_LINES ? lines.slice(0, -1) : lines;
+  return lines.length > 1 && lines.length <= MOST_PREAMBLE_LINES ? lines.slice(0, -1) : lines;
 }
 
 /** Cells of one line; a quote that is not closed is text like any other. */

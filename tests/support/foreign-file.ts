@@ -7,12 +7,13 @@ export async function collectFile(
   path: string,
   content: string | Uint8Array,
   profile: ImportProfile | null,
+  cut = 31,
 ): Promise<Collected> {
   const bytes = Buffer.from(content);
   const sniffed = await sniffFile({ path, bytes: cutAt(bytes, []) }, { profile });
   if ('unrecognised' in sniffed) throw new RangeError(sniffed.unrecognised);
   const { reader } = sniffed;
   // Cut in odd places: where a row ends must not depend on how the file comes.
-  const stream = cutAt(bytes, [7, 31, Math.floor(bytes.length / 2), bytes.length - 3]);
+  const stream = cutAt(bytes, [7, cut % (bytes.length + 1), Math.floor(bytes.length / 2), bytes.length - 3]);
   return collect({ read: async (each, sink, options) => reader.read({ path, bytes: each }, sink, options) }, stream);
 }
