@@ -26,7 +26,7 @@ export function chatterAfter(trace: Trace, first: number, rest: RestLevel): Foun
   if (rest.volts > T.runningVolts * system) return null;
   const watched = Math.min(count, indexAt(recording, timeUs[first]! + P.chatterWatchSeconds * 1e6, first));
   const deepest = rest.volts - volts[lowest(volts, first, Math.max(first + 1, watched))]!;
-  const least = Math.max(P.chatterLeastVolts, T.fallNoises * rest.noiseVolts, P.chatterLeastSteps * rest.stepVolts);
+  const least = Math.max(P.chatterLeastVolts, P.chatterNoises * rest.noiseVolts, P.chatterLeastSteps * rest.stepVolts);
   if (deepest < least) return null;
   // Pulls without inrush are small: a slow log, or one that says nobody asked for a start, shows something else.
   const isShallow = deepest < T.rippleShare * rest.volts;
@@ -34,7 +34,7 @@ export function chatterAfter(trace: Trace, first: number, rest: RestLevel): Foun
   const pulses = pulsesFrom(trace, { first, deepest, rest });
   if (!isTrain(trace, pulses, { deepest, rest })) return null;
   const [begin, end] = [pulses[0]!, pulses.at(-1)!];
-  if (isShallow && isAsked(recording, first, Math.min(end.to, count)) === false) return null;
+  if (isShallow && [begin, end].some(({ from, to }) => isAsked(recording, from, to) === false)) return null;
   const { dip } = begin;
   const onset = Math.max(first, Math.min(onsetOf(trace, dip, rest), dip));
   const gaps = pulses.slice(1).map((pulse, index) => ({ from: pulses[index]!.to, to: pulse.from }));
@@ -94,9 +94,13 @@ function isTrain({ recording, stepSeconds }: Trace, pulses: readonly Pulse[], { 
   if (hz < P.chatterLeastHz || hz > P.chatterMostHz) return false;
   // A log that samples a pulse once or twice seldom meets its bottom.
   const share = P.chatterPulseShare * (middle(closed) < 3 * stepSeconds ? 0.8 : 1);
-  if (middle(pulses.map(({ dip }) => rest.volts - volts[dip]!)) < share * deepest) return false;
+  if (lowerQuarter(pulses.map(({ dip }) => rest.volts - volts[dip]!)) < share * deepest) return false;
   const tops = pulses.slice(1).map((pulse, index) => windowMedian(volts, pulses[index]!.to, pulse.from));
   return rest.volts - middle(tops) <= P.chatterLeftShare * deepest;
+}
+
+function lowerQuarter(values: readonly number[]): number {
+  return values.toSorted((a, b) => a - b)[values.length >> 2]!;
 }
 
 function middle(values: readonly number[]): number {

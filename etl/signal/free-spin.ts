@@ -8,6 +8,7 @@
 import type { FoundCrank } from './features.ts';
 import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
 import type { RestLevel } from './rest-level.ts';
+import { isRestless } from './restless.ts';
 import { windowMedian, windowNoise, windowStep } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
@@ -26,33 +27,47 @@ export function freeSpinAfter(trace: Trace, { onset, dip, rest }: Fall): FoundCr
   const probe = indexAt(recording, timeUs[from]! + P.spinLeastSeconds * 1e6, from);
   if (probe >= count || probe - from < 3) return null;
   const left = rest.volts - windowMedian(volts, from, probe);
-  if (left > Math.min(P.spinShare * inrush, P.spinMostVolts * system)) return null;
+  if (left > Math.min(P.spinEarlyShare * inrush, P.spinEarlyMostVolts * system)) return null;
   if (left < Math.max(2 * rest.noiseVolts, P.holdLeastVolts)) return null;
-  const release = endOf(trace, from, rest.volts - left / 2);
+  const release = endOf(trace, from, rest.volts);
   if (secondsBetween(recording, from, Math.min(release, count - 1)) < P.spinLeastSeconds) return null;
   const to = release - Math.max(1, Math.round(T.contactSeconds / trace.stepSeconds));
-  if (!isEven(trace, { from, to }, { inrush, rest })) return null;
-  const rolling = { rollingFrom: release, rollingTo: release, rollingVolts: rest.volts - left };
+  const level = windowMedian(volts, Math.max(from, (from + to) >> 1), Math.max(to, from + 1));
+  if (rest.volts - level > Math.min(P.spinShare * inrush, P.spinMostVolts * system)) return null;
+  if (!isEven(trace, { onset, from, to }, { inrush, rest })) return null;
+  const rolling = { rollingFrom: release, rollingTo: release, rollingVolts: level };
   const contact = { release, released: release < count, dropouts: 0, dropoutSeconds: 0, losses: [] };
   return { phases: { onset, dip, ...rolling, ...contact }, rest, until: count, form: 'free_spin' };
 }
 
-/** First sample from which half of the no-load fall has come back for good. */
-function endOf({ recording }: Trace, from: number, backVolts: number): number {
+/** First sample from which half of the no-load fall, as it is by then, has come back for good. */
+function endOf({ recording }: Trace, from: number, restVolts: number): number {
   const { volts, timeUs, count } = recording;
+  let level = Number.NaN;
+  let renewUs = -Infinity;
   for (let i = from; i < count; i++) {
-    if (volts[i]! < backVolts) continue;
+    if (timeUs[i]! >= renewUs) {
+      level = windowMedian(volts, indexAt(recording, timeUs[i]! - P.spinLeastSeconds * 1e6), i + 1);
+      renewUs = timeUs[i]! + P.spinLeastSeconds * 1e6;
+    }
+    const back = (restVolts + level) / 2;
+    if (volts[i]! < back) continue;
     const to = indexAt(recording, timeUs[i]! + P.spinBackSeconds * 1e6, i);
-    if (windowMedian(volts, i, Math.max(to, i + 1)) >= backVolts) return i;
+    if (windowMedian(volts, i, Math.max(to, i + 1)) >= back) return i;
   }
   return count;
 }
 
 type Size = { inrush: number; rest: RestLevel };
 
-/** No compressions: what moves is a slow sinking of the bank, and noise. */
-function isEven({ recording }: Trace, { from, to }: { from: number; to: number }, { inrush, rest }: Size): boolean {
-  const { volts } = recording;
+/** No compressions: what moves is a motor that comes up along a curve, a slow sinking of the bank, and noise. */
+function isEven(
+  trace: Trace,
+  { onset, from, to }: Record<'onset' | 'from' | 'to', number>,
+  { inrush, rest }: Size,
+): boolean {
+  const { volts } = trace.recording;
+  if (!isRestless(trace, { from: onset, to, rest })) return true;
   const moves = windowNoise(volts, from, to, windowMedian(volts, from, to));
   const noise = Math.max(rest.noiseVolts, T.roundingNoise * Math.max(rest.stepVolts, windowStep(volts, from, to)));
   return moves <= Math.max(P.spinRippleShare * inrush, P.spinRippleNoises * noise);

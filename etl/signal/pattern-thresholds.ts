@@ -31,8 +31,8 @@ export const PATTERN_THRESHOLDS = {
   pullInNoises: 5,
   pullInSeconds: 0.02,
 
-  /** While the start is asked for, deeper than both windings of a solenoid (110 A through 9 mΩ): the motor's. Program. */
-  motorLeastVolts: 1,
+  /** While the start is asked for, deeper than both windings of a solenoid (110 A through 14 mΩ, a cold small battery): the motor's. Program. */
+  motorLeastVolts: 1.5,
 
   /** Chatter: the plunger drops out and pulls in 3 to 15 times a second (from memory), a little aside allowed. */
   chatterLeastHz: 2.2,
@@ -43,7 +43,7 @@ export const PATTERN_THRESHOLDS = {
   /** Neither closed nor open for less than this: the plunger takes 10 ms and more to move (from memory). */
   chatterHeldSeconds: 0.008,
   /** Each closure meets a motor at rest: it falls as deep as the deepest, ripple does not. Program. */
-  chatterPulseShare: 0.65,
+  chatterPulseShare: 0.62,
   chatterLowShare: 0.5,
   /** Between closures no more of the deepest fall is left than this: what both windings draw, more on a weak bank. Program. */
   chatterLeftShare: 0.42,
@@ -52,10 +52,14 @@ export const PATTERN_THRESHOLDS = {
   /** A train of pulls without the motor: 60–85 A through 4 mΩ, more than flickering lamps. Program. */
   chatterLeastVolts: 0.24,
   chatterLeastSteps: 3,
+  chatterNoises: 8,
 
   /** Free spin: the no-load current, at most 90 A (common bench value at 11–11.5 V), is so little of the stalled 780–980 A. */
   spinShare: 0.24,
-  spinMostVolts: 1.2,
+  spinMostVolts: 1.6,
+  /** A series-wound motor takes longer to come up: so much of the inrush may be left at first. Program. */
+  spinEarlyShare: 0.36,
+  spinEarlyMostVolts: 2.4,
   /** The inrush of a motor that meets no load is short, so a log shows less of it. Share of rest. Program. */
   spinInrushShare: 0.09,
   /** The bare armature is up to speed after this (from memory: 0.1 s), and held at least so long. */
