@@ -11,6 +11,7 @@ import { crankWaveformRoute } from './routes/crank-waveform.ts';
 import { healthRoute } from './routes/health.ts';
 import { importsRoute } from './routes/imports.ts';
 import { rankingRoute } from './routes/ranking.ts';
+import { readingRoutes } from './routes/readings.ts';
 import { settingsRoutes } from './routes/settings.ts';
 import { unitCranksRoute } from './routes/unit-cranks.ts';
 import { unitRoutes } from './routes/unit.ts';
@@ -27,6 +28,7 @@ const ROUTES: readonly ((app: App, context: AppContext) => void)[] = [
   settingsRoutes,
   bookingRoutes,
   deferralRoutes,
+  readingRoutes,
 ];
 
 /** The whole server but for listening: tests inject requests into it. */

@@ -1,7 +1,8 @@
 import { completeStates, readEngines, type DailyReader, type EngineState } from './assess-engines.ts';
 import { fitFleet, sinceDay, type FleetParameters } from './assess-fleet.ts';
 import { buildLives, engineKey } from './lives/build-lives.ts';
-import { readWorkOrder } from './lives/read-work-order.ts';
+import { readKnownOrders } from './lives/read-known-orders.ts';
+import { groupBy } from './model/group-by.ts';
 import type { Outlook } from './model/outlook.ts';
 import type { ServiceLife } from './model/service-life.ts';
 import { dayNumber, US_PER_DAY, type AsOf } from './model/time.ts';
@@ -37,7 +38,11 @@ export async function assess(
   const { units, orders, lives, states } = await knownFleet(store, asOf, options);
   const fleet = fitFleet(states);
   const inService = states.filter(({ unit }) => unit.outOfServiceOn === null || unit.outOfServiceOn > asOf.on);
-  const assessed = inService.map((state) => assessEngine(state, fleet, { asOf, orders: ordersOf(orders, state) }));
+  const ordersOf = groupBy(orders, ({ unit }) => unit);
+  const assessed = inService.map((state) => {
+    const own = (ordersOf.get(state.unit.unit) ?? []).filter(({ position }) => isOf(position, state));
+    return assessEngine(state, fleet, { asOf, orders: own });
+  });
   const refused = await unregistered(store, units, { asOf, orders });
   return {
     asOf,
@@ -57,10 +62,10 @@ export type KnownFleet = {
 };
 
 export async function knownFleet(store: Store, asOf: AsOf, options: AssessOptions = {}): Promise<KnownFleet> {
-  const settings = await store.settings();
+  const { systemCodes } = await store.settings();
   const units = (await store.units(asOf.us)).filter((unit) => unit.inServiceOn === null || unit.inServiceOn <= asOf.on);
   const records = await store.workOrders(asOf.us);
-  const orders = records.flatMap((order) => readWorkOrder(order, settings.systemCodes));
+  const orders = readKnownOrders(records, { systemCodes, corrections: await store.readingCorrections() });
   const parts = (await store.fittedParts(asOf.us)).filter((part) => part.fittedOn <= asOf.on);
   const { onProgress, daily } = options;
   const states = await readEngines(store, { asOf, units, orders, onProgress, daily });
@@ -90,8 +95,9 @@ function named(records: readonly Placed[], parts: readonly Placed[]): Placed[] {
 
 type Assessing = { asOf: AsOf; orders: readonly ReadWorkOrder[] };
 
-function ordersOf(orders: readonly ReadWorkOrder[], { unit, position }: EngineState): ReadWorkOrder[] {
-  return orders.filter((order) => order.unit === unit.unit && (order.position === position || order.position === ''));
+/** A record without a position speaks of every engine of its unit. */
+function isOf(position: string, engine: EngineState): boolean {
+  return position === engine.position || position === '';
 }
 
 /** Trends and outlooks of one engine under the fleet's parameters. */

@@ -26,6 +26,8 @@ export const UnitWorkOrder = Type.Object({
   unplanned: Type.Boolean(),
   /** The words that decided how it was read. */
   words: text,
+  /** A person said so; the program's own reading gave way. */
+  corrected: Type.Boolean(),
   complaint: text,
   cause: text,
   correction: text,

@@ -1,4 +1,4 @@
-import { readWorkOrder } from '../../etl/lives/read-work-order.ts';
+import { readKnownOrders } from '../../etl/lives/read-known-orders.ts';
 import { columns, compareKeys, type ExportTable } from './export-table.ts';
 
 /** Each record as it was read by the as-of instant: one row per component and position that it touches. */
@@ -14,7 +14,9 @@ export const WORK_ORDER_EXPORT: ExportTable = {
   ],
   assessed: false,
   async *rows({ store, asOf, settings }) {
-    const read = (await store.workOrders(asOf.us)).flatMap((order) => readWorkOrder(order, settings.systemCodes));
+    const { systemCodes } = settings;
+    const corrections = await store.readingCorrections();
+    const read = readKnownOrders(await store.workOrders(asOf.us), { systemCodes, corrections });
     const key = (row: (typeof read)[number]) => [row.workOrder, row.unit, row.component, row.position];
     for (const row of read.toSorted((a, b) => compareKeys(key(a), key(b))))
       yield [

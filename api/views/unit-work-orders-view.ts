@@ -1,15 +1,19 @@
 import type { UnitWorkOrder } from '../contract/unit.ts';
-import { readWorkOrder } from '../../etl/lives/read-work-order.ts';
+import { CORRECTED_WORDS, readKnownOrders } from '../../etl/lives/read-known-orders.ts';
 import { dayOf, type AsOf } from '../../etl/model/time.ts';
 import type { Store } from '../../etl/store/store.ts';
 
 /** The unit's repair records as known then, newest first, each with how it was read and the words that decided. */
 export async function unitWorkOrders(store: Store, unit: string, asOf: AsOf): Promise<UnitWorkOrder[]> {
-  const [orders, { systemCodes }] = await Promise.all([store.workOrders(asOf.us, unit), store.settings()]);
+  const [orders, { systemCodes }, corrections] = await Promise.all([
+    store.workOrders(asOf.us, unit),
+    store.settings(),
+    store.readingCorrections(unit),
+  ]);
   return orders
     .toSorted((a, b) => b.openedUs - a.openedUs)
     .flatMap((order) =>
-      readWorkOrder(order, systemCodes).map((read) => ({
+      readKnownOrders([order], { systemCodes, corrections }).map((read) => ({
         workOrder: order.workOrder,
         openedOn: dayOf(order.openedUs),
         closedOn: order.closedUs === null ? null : dayOf(order.closedUs),
@@ -18,6 +22,7 @@ export async function unitWorkOrders(store: Store, unit: string, asOf: AsOf): Pr
         event: read.event,
         unplanned: read.unplanned,
         words: read.words,
+        corrected: read.words === CORRECTED_WORDS,
         complaint: order.complaint ?? '',
         cause: order.cause ?? '',
         correction: order.correction ?? '',

@@ -13,6 +13,7 @@ import { processIdentity } from './process-identity.ts';
 import type { Store } from './store.ts';
 import { bayHours, benchResultsKnown, plannedVisits, troubleCodesKnown } from './shop-queries.ts';
 import { sweepOrphans } from './sweep.ts';
+import { readingMethods, readingRulesVersion } from './reading-store.ts';
 import { typedMethods } from './typed-store.ts';
 
 /**
@@ -44,11 +45,12 @@ export async function openStore(path: string, options: { readonly?: boolean } = 
     troubleCodes: async (asOfUs, unit) => troubleCodesKnown(reader, asOfUs, unit),
     bays: async () => bayHours(reader),
     shopVisits: async (unit) => plannedVisits(reader, unit),
-    inputsVersion: async () => inputsVersion(reader),
+    inputsVersion: async () => inputsVersion(reader) + readingRulesVersion(reader),
     newestKnownUs: async (limitUs) => newestKnown(reader, limitUs),
     ...crankBlockMethods(connections),
     ...assessmentMethods(connections, me),
     ...typedMethods(connections),
+    ...readingMethods(connections),
     backup: async (file) => backupStore(reader, file),
   };
 }

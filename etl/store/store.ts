@@ -3,6 +3,7 @@ import type { FinishedTable, KeptWaveform, MeasuredTable, CrankBatch } from '../
 import type { Outlook } from '../model/outlook.ts';
 import type { FittedPart } from '../model/part.ts';
 import type { ServiceLife } from '../model/service-life.ts';
+import type { ReadingCorrection } from '../model/reading-correction.ts';
 import type { SetAside } from '../model/set-aside.ts';
 import type { Settings } from '../model/settings.ts';
 import type { Bay, ShopVisit } from '../model/shop.ts';
@@ -153,7 +154,7 @@ export type Store = {
   bays(): Promise<Bay[]>;
   /** Planned visits; one per unit and day. */
   shopVisits(unit?: string): Promise<ShopVisit[]>;
-  /** Changes with every flip and unload; the ETag of everything derived. */
+  /** Changes with every flip and unload, and with what people say of how records are read; the ETag of everything derived. */
   inputsVersion(): Promise<string>;
   /** Newest accepted crank or record that is not later than the limit; null in an empty store. */
   newestKnownUs(limitUs: number): Promise<number | null>;
@@ -194,6 +195,12 @@ export type Store = {
   deferrals(): Promise<Deferral[]>;
   addDeferral(deferral: Omit<Deferral, 'deferralId' | 'withdrawnUs'>): Promise<Deferral>;
   withdrawDeferral(deferralId: number, atUs: number): Promise<void>;
+  /** Corrections that stand, of all records or of one unit's. */
+  readingCorrections(unit?: string): Promise<ReadingCorrection[]>;
+  /** Withdraws the one that stood for the record. */
+  correctReading(correction: Omit<ReadingCorrection, 'correctionId' | 'withdrawnUs'>): Promise<ReadingCorrection>;
+  /** Throws RangeError where none stands. */
+  withdrawReading(unit: string, workOrder: string, atUs: number): Promise<void>;
 
   /** A consistent copy while the store is in use. Throws if `file` exists. */
   backup(file: string): Promise<void>;

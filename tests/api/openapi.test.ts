@@ -14,6 +14,7 @@ it('OpenAPI 3.1 names every route with its answers', async () => {
   expect(routes.toSorted()).toEqual([
     'DELETE /api/bookings/{id}',
     'DELETE /api/deferrals/{id}',
+    'DELETE /api/work-orders/{unit}/{workOrder}/reading',
     'GET /api/cranks/{id}/waveform',
     'GET /api/imports',
     'GET /api/ranking',
@@ -24,6 +25,7 @@ it('OpenAPI 3.1 names every route with its answers', async () => {
     'GET /healthz',
     'POST /api/bookings',
     'POST /api/deferrals',
+    'POST /api/work-orders/{unit}/{workOrder}/reading',
     'PUT /api/settings',
   ]);
 });

@@ -294,6 +294,7 @@ function order(
     event,
     unplanned: event !== 'inspected',
     words: complaint,
+    corrected: false,
     complaint,
     cause,
     correction,

@@ -1,5 +1,6 @@
 import type { FinishedTable } from '../../etl/model/crank.ts';
 import { DEFAULT_SETTINGS, type Settings } from '../../etl/model/settings.ts';
+import type { ReadingCorrection } from '../../etl/model/reading-correction.ts';
 import type { SetAside } from '../../etl/model/set-aside.ts';
 import type { Trend } from '../../etl/model/trend.ts';
 import type { ShopVisit } from '../../etl/model/shop.ts';
@@ -35,6 +36,12 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
   const saved: { head: AssessmentHead; assessment: Assessment }[] = [];
   const rankings = new Map<string, { settingsVersion: string; rows: RankedRow[] }>();
   const typed = { settings: DEFAULT_SETTINGS, version: 0, bookings: [] as Booking[], deferrals: [] as Deferral[] };
+  let corrections: ReadingCorrection[] = [];
+  let corrected = 0;
+  const withdraw = (unit: string, workOrder: string) => {
+    corrected++;
+    corrections = corrections.filter((each) => each.unit !== unit || each.workOrder !== workOrder);
+  };
   const at = (label: string) => saved.find(({ head }) => head.asOf.label === label)?.assessment;
   const ofUnit = <Row extends { unit: string }>(rows: readonly Row[] | undefined, unit?: string) =>
     (rows ?? []).filter((row) => unit === undefined || row.unit === unit);
@@ -64,7 +71,7 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
       ofUnit(contents.workOrders, unit)
         .filter((order) => knownUs(order) <= asOfUs)
         .flatMap((order) => workOrderAsKnown(order, asOfUs) ?? []),
-    inputsVersion: async () => `inputs-${(contents.imports ?? []).length}`,
+    inputsVersion: async () => `inputs-${(contents.imports ?? []).length}${corrected === 0 ? '' : `-${corrected}`}`,
     newestKnownUs: async () => contents.newestUs ?? null,
     staleEngines: async () => [],
     measured: async () => [],
@@ -121,6 +128,13 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
         each.deferralId === deferralId ? { ...each, withdrawnUs: atUs } : each,
       );
     },
+    readingCorrections: async (unit) => ofUnit(corrections, unit),
+    correctReading: async (correction) => {
+      withdraw(correction.unit, correction.workOrder);
+      corrections.push({ ...correction, correctionId: corrected, withdrawnUs: null });
+      return corrections.at(-1)!;
+    },
+    withdrawReading: async (unit, workOrder) => withdraw(unit, workOrder),
     backup: loads,
   };
 }

@@ -1,5 +1,6 @@
 /** What people typed. Nothing else holds it: never touched by load, unload or assess. */
-import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { index, integer, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import type { CorrectedReading } from '../../model/reading-correction.ts';
 import { FORECAST_COMPONENTS } from '../../model/words.ts';
 
 /** Only what was set; the rest follows the program's defaults. */
@@ -31,3 +32,17 @@ export const deferrals = sqliteTable('deferrals', {
   createdUs: integer('created_us').notNull(),
   withdrawnUs: integer('withdrawn_us'),
 });
+
+/** How a person reads a repair record, in place of the program. At most one of a record stands. */
+export const readingCorrections = sqliteTable(
+  'reading_corrections',
+  {
+    correctionId: integer('correction_id').primaryKey({ autoIncrement: true }),
+    unit: text('unit').notNull(),
+    workOrder: text('work_order').notNull(),
+    readings: text('readings', { mode: 'json' }).$type<CorrectedReading[]>().notNull(),
+    createdUs: integer('created_us').notNull(),
+    withdrawnUs: integer('withdrawn_us'),
+  },
+  (table) => [index('reading_corrections_record').on(table.unit, table.workOrder)],
+);
