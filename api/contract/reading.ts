@@ -14,6 +14,7 @@ export const Reading = Type.Object(
   },
   closed,
 );
+export type Reading = Static<typeof Reading>;
 
 export const ReadingRequest = Type.Object({ readings: Type.Array(Reading, { minItems: 1, maxItems: 20 }) }, closed);
 export const ReadingAnswer = Type.Object({

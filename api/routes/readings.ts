@@ -1,6 +1,6 @@
-import { Type, type Static } from 'typebox';
+import { Type } from 'typebox';
 import type { App, AppContext } from '../app-context.ts';
-import { Reading, ReadingAnswer, ReadingRequest } from '../contract/reading.ts';
+import { ReadingAnswer, ReadingRequest, type Reading } from '../contract/reading.ts';
 import { ProblemError } from '../problem-error.ts';
 import { requireUnit } from '../views/known-unit.ts';
 
@@ -52,7 +52,7 @@ export function readingRoutes(app: App, { store, now }: AppContext): void {
 const WITHOUT_PART: readonly string[] = ['no_start', 'unrelated'];
 
 /** No part without an event that needs none; nothing unrelated of a part. */
-function refuseContradiction({ component, event }: Static<typeof Reading>): void {
+function refuseContradiction({ component, event }: Reading): void {
   if (component === 'none' && !WITHOUT_PART.includes(event))
     throw new ProblemError(400, `event ${event} requires a component, got none`, 'Name the part that was worked on.');
   if (component !== 'none' && event === 'unrelated')

@@ -5,7 +5,8 @@ import { dateOf, dayNumber, dayOf } from '../model/time.ts';
 import type { Unit } from '../model/unit.ts';
 import { FORECAST_COMPONENTS, type Component } from '../model/words.ts';
 import type { ReadWorkOrder } from '../model/work-order.ts';
-import { replacementsOf, type Replacement } from './replacements.ts';
+import type { Replacement } from './replacement.ts';
+import { replacementsOf } from './replacements.ts';
 
 export type LivesInput = {
   units: readonly Unit[];

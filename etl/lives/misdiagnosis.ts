@@ -1,6 +1,6 @@
 import { dayNumber, dayOf } from '../model/time.ts';
 import type { ReadWorkOrder } from '../model/work-order.ts';
-import type { Replacement } from './replacements.ts';
+import type { Replacement } from './replacement.ts';
 
 /** A complaint that comes back within a fortnight was not cured by the first part. Convention of this program. */
 const NOT_CURED_DAYS = 14;

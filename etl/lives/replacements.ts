@@ -3,19 +3,7 @@ import { dayNumber, dayOf } from '../model/time.ts';
 import type { Component } from '../model/words.ts';
 import type { ReadWorkOrder } from '../model/work-order.ts';
 import { withoutMisdiagnoses } from './misdiagnosis.ts';
-
-/** One exchange of a component on one engine. Days are day numbers since 1970. */
-export type Replacement = {
-  component: Component;
-  position: string;
-  /** Day the old one stopped serving: the day it failed, or the day of planned work. */
-  removedDay: number;
-  /** Day the new one was fitted. */
-  fittedDay: number;
-  unplanned: boolean;
-  /** `record`: an order says so, or the parts list; then `workOrder` is ''. */
-  workOrder: string;
-};
+import type { Replacement } from './replacement.ts';
 
 /** Two records of one exchange: within so many days they are one. Convention of this program. */
 const SAME_EXCHANGE_DAYS = 3;
