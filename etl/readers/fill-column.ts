@@ -1,15 +1,18 @@
 import { EARLIEST_US } from './column-limits.ts';
 import type { ColumnPlan } from './column-plan.ts';
 import type { TableColumn } from './column-table.ts';
+import type { InstantScanner } from './scan-number.ts';
 import type { TextDictionary } from './text-dictionary.ts';
 
 /** Rows [from, to) of a column, to be written at index `at` and on. */
 export type Piece = { column: TableColumn; from: number; to: number; at: number };
-/** Where odd rows are marked (index 0 is row `from`); what texts are numbered by; the latest time that can be. */
-export type Filling = { odd: Uint8Array; dictionary: TextDictionary; latestUs: number };
+/** Where odd rows are marked (index 0 is row `from`); what texts are numbered by; latest time; what reads times. */
+export type Filling = { odd: Uint8Array; dictionary: TextDictionary; latestUs: number; times: InstantScanner };
 
 /** Texts longer than this are measured in bytes at leisure. */
 const SHORT_TEXT = 200;
+/** Bytes of room for a time; each character takes at most four. */
+const LONGEST_TIME = 256;
 /** Epoch milliseconds have at most 14 digits, as in text. */
 const MILLIS_END = 1e14;
 
@@ -22,7 +25,9 @@ export function fillColumn(piece: Piece, plan: ColumnPlan, filling: Filling): nu
   if (plan.kind === 'number' && numbers !== null) return fillNumbers(piece, plan, { ...filling, numbers });
   if (plan.kind === 'instant' && instants !== null) return fillInstants(piece, plan, { ...filling, instants });
   if (plan.kind === 'instant' && numbers !== null) return fillMillis(piece, plan, { ...filling, numbers });
+  if (plan.kind === 'instant') return fillTimes(piece, plan, filling);
   if (plan.kind === 'text') return fillNames(piece, plan, filling);
+  if (plan.kind === 'word') return fillWords(piece, plan, filling);
   filling.odd.fill(1, 0, piece.to - piece.from);
   return piece.to - piece.from;
 }
@@ -75,6 +80,40 @@ function fillMillis(
     const us = Math.round(millis * 1000);
     into[at + row - from] = us;
     if (us >= EARLIEST_US && us <= latestUs && millis < MILLIS_END) continue;
+    odd[row - from] = 1;
+    marked++;
+  }
+  return marked;
+}
+
+/** Times as text: those that the scanner of times knows at once. */
+function fillTimes(
+  { column, from, to, at }: Piece,
+  { into }: Plan<'instant'>,
+  { odd, latestUs, times }: Filling,
+): number {
+  const bytes = Buffer.alloc(LONGEST_TIME);
+  let marked = 0;
+  for (let row = from; row < to; row++) {
+    const text = column.text(row);
+    // Written as UTF-8: no other character turns into a digit.
+    const length = typeof text === 'string' && text.length < LONGEST_TIME / 4 ? bytes.write(text) : 0;
+    const us = length === 0 ? Number.NaN : times.scan(bytes, 0, length);
+    into[at + row - from] = us;
+    if (us >= EARLIEST_US && us <= latestUs) continue;
+    odd[row - from] = 1;
+    marked++;
+  }
+  return marked;
+}
+
+function fillWords({ column, from, to, at }: Piece, { into, words }: Plan<'word'>, { odd }: Filling): number {
+  let marked = 0;
+  for (let row = from; row < to; row++) {
+    const text = column.text(row);
+    const word = text === '' ? Number.NaN : typeof text === 'string' ? words.indexOf(text) : -1;
+    into[at + row - from] = word;
+    if (word !== -1) continue;
     odd[row - from] = 1;
     marked++;
   }

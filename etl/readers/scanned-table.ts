@@ -5,6 +5,7 @@ import type { ColumnTable, TableBatch, Wanted } from './column-table.ts';
 import { fillColumn } from './fill-column.ts';
 import type { ReaderSink } from './reader.ts';
 import { shown, type RowScanner } from './row-scanner.ts';
+import { InstantScanner } from './scan-number.ts';
 import { BATCH_ROWS, SET_ASIDE_ROWS, type ScanCount, type ScanPlan } from './scanned-csv.ts';
 
 /**
@@ -37,6 +38,7 @@ class TableScan {
   readonly #plans: readonly ColumnPlan[];
   /** 1 for each row of a piece that the scanner of rows has to look at. */
   readonly #odd = new Uint8Array(BATCH_ROWS);
+  readonly #times = new InstantScanner();
   #filled = 0;
   #taken = 0;
   #setAside = 0;
@@ -72,7 +74,7 @@ class TableScan {
     let oddRows = 0;
     for (const [index, plan] of this.#plans.entries()) {
       const piece = { column: batch.columns[index]!, from, to, at: this.#filled };
-      oddRows += fillColumn(piece, plan, { odd, dictionary, latestUs });
+      oddRows += fillColumn(piece, plan, { odd, dictionary, latestUs, times: this.#times });
     }
     lines.set(batch.lines.subarray(from, to), this.#filled);
     if (oddRows === 0) this.#filled += to - from;
