@@ -1,4 +1,4 @@
-import { asOf } from '../model/time.ts';
+import { dateUs } from '../model/time.ts';
 import { InstantScanner } from './scan-number.ts';
 
 /** A cell of a register or record that cannot be used: why. */
@@ -45,7 +45,7 @@ const instants = new InstantScanner();
 export const instant: Parse<number> = (cell) => {
   if (/^\d{4}-\d{2}-\d{2}$/.test(cell)) {
     const day = date(cell);
-    return day instanceof CellFault ? day : asOf(`${day}T00:00:00Z`).us;
+    return day instanceof CellFault ? day : dateUs(day);
   }
   const bytes = Buffer.from(cell, 'latin1');
   const us = instants.scan(bytes, 0, bytes.length);
