@@ -1,7 +1,7 @@
 import { converted } from '../model/unit-of-measure.ts';
 import { CellFault } from './cell.ts';
 import { MinuteCache } from './delimited-minutes.ts';
-import { scanDecimal, writeInstant } from './delimited-number.ts';
+import { DecimalScanner, writeInstant } from './delimited-number.ts';
 import type { MappedColumn } from './mapped-column.ts';
 import { COMMA, QUOTE } from './row-window.ts';
 
@@ -44,6 +44,7 @@ export type Cell = { bytes: Uint8Array; from: number; to: number; text: string |
 export class CellWriter {
   readonly #column: MappedColumn;
   readonly #mark: number;
+  readonly #decimals: DecimalScanner;
   readonly #missing: readonly Uint8Array[];
   readonly #way: 'text' | 'number' | 'converted' | 'instant' | 'long';
   readonly #minutes: MinuteCache;
@@ -51,6 +52,7 @@ export class CellWriter {
   constructor(column: MappedColumn, options: { decimalMark: '.' | ','; missingMarks: readonly string[] }) {
     this.#column = column;
     this.#mark = options.decimalMark.charCodeAt(0);
+    this.#decimals = new DecimalScanner(options.decimalMark);
     this.#missing = options.missingMarks.map((mark) => Buffer.from(mark));
     this.#way = wayOf(column);
     this.#minutes = new MinuteCache(column);
@@ -64,33 +66,36 @@ export class CellWriter {
     return written instanceof CellFault ? written : out.cell(written);
   }
 
-  #quick({ bytes, from, to }: Cell, out: OutBytes): boolean {
+  #quick(cell: Cell, out: OutBytes): boolean {
+    const { bytes, from, to } = cell;
     if (from === to) return true;
     for (const mark of this.#missing) if (isMark(mark, bytes, from, to)) return true;
     switch (this.#way) {
       case 'number':
-        return this.#copyNumber(bytes, { from, to }, out);
+        return this.#copyNumber(cell, out);
       case 'converted': {
-        const value = scanDecimal(bytes, { from, to }, this.#mark);
+        const value = this.#decimals.scan(bytes, from, to);
         if (Number.isNaN(value)) return false;
         out.length += out.bytes.write(String(converted(value, this.#column.conversion!)), out.length, 'latin1');
         return true;
       }
       case 'instant': {
-        const us = this.#minutes.instant(bytes, from, to);
+        const ofNumber = this.#column.instantOfNumber;
+        const us =
+          ofNumber === null ? this.#minutes.instant(bytes, from, to) : ofNumber(this.#decimals.scan(bytes, from, to));
         const end = Number.isNaN(us) ? -1 : writeInstant(out.bytes, out.length, us);
         if (end < 0) return false;
         out.length = end;
         return true;
       }
       case 'text':
-        return copyText(bytes, { from, to }, out);
+        return copyText(cell, out);
       case 'long':
         return false;
     }
   }
 
-  #copyNumber(bytes: Uint8Array, { from, to }: { from: number; to: number }, out: OutBytes): boolean {
+  #copyNumber({ bytes, from, to }: Cell, out: OutBytes): boolean {
     const mark = this.#mark;
     const target = out.bytes;
     let end = out.length;
@@ -113,7 +118,7 @@ function wayOf({ measure, conversion, unitOfMeasure, hasValues }: MappedColumn) 
   return conversion === null ? 'number' : 'converted';
 }
 
-function copyText(bytes: Uint8Array, { from, to }: { from: number; to: number }, out: OutBytes): boolean {
+function copyText({ bytes, from, to }: Cell, out: OutBytes): boolean {
   const target = out.bytes;
   let end = out.length;
   for (let at = from; at < to; at++) {

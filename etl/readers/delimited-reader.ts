@@ -21,7 +21,7 @@ export function delimitedReader(start: FileStart, profile: ImportProfile): Sniff
   const misfit = misfitOf(names, mapping, profile);
   if (misfit !== null) return { unrecognised: misfit };
   const table = tableReaderOf(mapping.fields) as TableReader;
-  const converted = new Map(mapping.columns.filter(isConverted).map((column) => [column.field, column.unitOfMeasure!]));
+  const converted = convertedFields(mapping);
   const by = dataLine - 2;
   const reader: Reader = {
     name: table.name,
@@ -53,13 +53,18 @@ export function delimitedReader(start: FileStart, profile: ImportProfile): Sniff
   return { reader };
 }
 
+/** Fields whose values are no longer as written, and the unit of measure that they come from. */
+export function convertedFields(mapping: RowMapping): ReadonlyMap<string, string> {
+  return new Map(mapping.columns.filter(isConverted).map((column) => [column.field, column.unitOfMeasure!]));
+}
+
 const isConverted = ({ conversion, unitOfMeasure }: MappedColumn) => conversion !== null && unitOfMeasure !== null;
 
 /**
  * A profile fits where its own kind comes out and no column that the kind needs is missing; one that does not say its
  * kind, by its fields or in so many words, fits only where every column that it names is there.
  */
-function misfitOf(names: readonly string[], mapping: RowMapping, profile: ImportProfile): string | null {
+export function misfitOf(names: readonly string[], mapping: RowMapping, profile: ImportProfile): string | null {
   const present = new Set(names.map(plainName));
   const absent = Object.entries(profile.columns ?? {})
     .filter(([name, { field }]) => field !== 'ignore' && !present.has(plainName(name)))

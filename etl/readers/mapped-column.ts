@@ -22,7 +22,9 @@ export type MappedColumn = {
   /** Whether words of the file have values of their own. */
   hasValues: boolean;
   /** For fields that hold an instant: a text of the file → µs since 1970. */
-  instantOf: ((text: string) => number | CellFault) | null;
+  instantOf: TimeFormat['instant'] | null;
+  /** … and of a plain number, where its times are numbers. */
+  instantOfNumber: TimeFormat['ofNumber'];
   /** A text of the file, trimmed → as a file with the contract's columns would write it; empty where it is missing. */
   written(text: string): string | CellFault;
 };
@@ -90,6 +92,7 @@ function mappedColumn({ index, name, column, field }: Naming, profile: ImportPro
     conversion: needed,
     hasValues: values.size > 0,
     instantOf: measure === 'instant' ? formatOf(column, profile).instant : null,
+    instantOfNumber: measure === 'instant' ? formatOf(column, profile).ofNumber : null,
     written,
   };
 }

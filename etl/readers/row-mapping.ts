@@ -67,7 +67,7 @@ function readRow(cells: readonly string[], row: number, parts: Parts): string[] 
   }
   if (parts.fromStart !== null) {
     const text = cells[parts.timeIndex]?.trim() ?? '';
-    const us = parts.fromStart(text, row);
+    const us = parts.fromStart.instant(text, row);
     if (us instanceof CellFault) return us.at('time', text);
     written.push(instantText(us));
   }

@@ -6,6 +6,8 @@ import { zoneInstants, type ToInstant } from './time-format-zone.ts';
 /** Texts of a time column → µs since 1970. `date`: the day alone, for fields that hold a day. */
 export type TimeFormat = {
   instant: (text: string) => number | CellFault;
+  /** The instant of a plain number, where the format has numbers. */
+  ofNumber: ((value: number) => number) | null;
   /** `YYYY-MM-DD`; null where the text is more than a date, or no date. */
   dateOnly: (text: string) => string | null;
   date: (text: string) => string | CellFault;
@@ -41,6 +43,7 @@ function epochFormat({ perUs, name }: { perUs: number; name: string }, decimalMa
   };
   return {
     instant,
+    ofNumber: (value) => Math.round(value / perUs),
     dateOnly: () => null,
     date(text) {
       const us = instant(text);
@@ -53,6 +56,7 @@ function epochFormat({ perUs, name }: { perUs: number; name: string }, decimalMa
 
 function wallFormat(parse: WallParser, zone: ToInstant | null, shape: string): TimeFormat {
   return {
+    ofNumber: null,
     instant(text) {
       const clock = parse(text);
       if (clock === null) return new CellFault(`a time as the profile says (${shape})`);

@@ -5,8 +5,14 @@ import { CellFault } from './cell.ts';
 import type { MappedFile } from './mapped-column.ts';
 import { timeFormat } from './time-format.ts';
 
-/** Cell of the time column and number of the row → µs since 1970. */
-export type FromStart = (text: string, row: number) => number | CellFault;
+export type FromStart = {
+  /** Cell of the time column and number of the row → µs since 1970. */
+  instant: (text: string, row: number) => number | CellFault;
+  /** The same for a cell that is a plain number, or for the number of the row where samples are counted. */
+  ofNumber: (value: number) => number;
+  /** Whether rows are counted and their time column, if any, is left alone. */
+  counted: boolean;
+};
 
 const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
 
@@ -20,15 +26,17 @@ export function timeFromStart(profile: ImportProfile | null, file: MappedFile): 
   const startUs = startOf(profile, file);
   if (time.format === 'samples_from_start') {
     const seconds = intervalOf(profile, file);
-    return (_, row) => Math.round(startUs + row * seconds * 1e6);
+    const ofNumber = (row: number) => Math.round(startUs + row * seconds * 1e6);
+    return { instant: (_, row) => ofNumber(row), ofNumber, counted: true };
   }
   const unit = Object.values(profile.columns ?? {}).find(({ field }) => field === 'time')?.unitOfMeasure ?? 's';
   const conversion = conversionOf('s', unit)!;
-  return (text) => {
-    const seconds = numberOf(text, profile.decimalMark);
-    if (Number.isNaN(seconds)) return new CellFault(`a number of ${unit} from the start`);
-    return Math.round(startUs + converted(seconds, conversion) * 1e6);
+  const ofNumber = (value: number) => Math.round(startUs + converted(value, conversion) * 1e6);
+  const instant = (text: string) => {
+    const value = numberOf(text, profile.decimalMark);
+    return Number.isNaN(value) ? new CellFault(`a number of ${unit} from the start`) : ofNumber(value);
   };
+  return { instant, ofNumber, counted: false };
 }
 
 function numberOf(text: string, mark: string | undefined): number {
