@@ -1,7 +1,9 @@
 import type { MeasuredColumn } from '../model/crank.ts';
 import { OUTCOMES, PATTERNS, qualityBit, SOURCES, type Pattern, type QualityWord } from '../model/words.ts';
+import { compressionHeights } from './compression-peaks.ts';
 import { loggedCrankRpm } from './logged-speed.ts';
 import type { Phases } from './phases.ts';
+import { relativeCompression } from './relative-compression.ts';
 import { inrushResistance } from './resistance.ts';
 import type { RestLevel } from './rest-level.ts';
 import { rippleOf, type Ripple } from './ripple.ts';
@@ -108,7 +110,7 @@ function dipVolts({ recording, stepSeconds }: Trace, { onset, dip }: Phases): nu
   return least === Infinity ? volts[dip]! : least;
 }
 
-function rolling(trace: Trace, { phases }: FoundCrank, { row, words }: Filling): void {
+function rolling(trace: Trace, { phases, rest }: FoundCrank, { row, words }: Filling): void {
   const { recording } = trace;
   const { rollingFrom, rollingTo } = phases;
   row.dropouts = phases.dropouts;
@@ -125,6 +127,16 @@ function rolling(trace: Trace, { phases }: FoundCrank, { row, words }: Filling):
   row.rippleHz = ripple.hz;
   row.rippleOtherHz = ripple.otherHz;
   if (ripple.why !== 'ok') words.add(ripple.why);
+  else if (rest !== null && phases.dropouts === 0)
+    row.relativeCompression = relativeCompression(
+      compressionHeights(recording, {
+        from: rollingFrom,
+        to: rollingTo,
+        rippleHz: ripple.hz,
+        dip: phases.dip,
+        restVolts: rest.volts,
+      }),
+    );
 }
 
 /** Ripple of the rolling phase; where it fades before the end, as an engine picks up gently, of three quarters of it. */

@@ -3,7 +3,8 @@ import type { Unit } from '../model/unit.ts';
 import { NOT_CRANKS, PATTERNS, qualityBit, QUALITY_WORDS, type QualityWord } from '../model/words.ts';
 import type { MeasuredSource } from '../store/store.ts';
 import { bestOfEach } from './same-crank.ts';
-import { crankSpeed, isTooSlow } from './crank-speed.ts';
+import { COMPRESSION_THRESHOLDS as C } from './compression-thresholds.ts';
+import { crankSpeed, isTooSlow, rpmOfRipple } from './crank-speed.ts';
 import { patternOf } from './pattern.ts';
 import { fillSuspects } from './suspect.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
@@ -37,11 +38,23 @@ function finishRow({ columns }: FinishedTable, index: number, unit: Unit | null)
     columns.rippleHz[index] = columns.rippleOtherHz[index] = Number.NaN;
     words.add('rate_too_low');
   }
+  if (unit !== null && !isCompressionSeen(columns, index, unit)) columns.relativeCompression[index] = Number.NaN;
   const [rest, dip] = [columns.restVolts[index]!, columns.dipVolts[index]!];
   if (dip > 0) columns.sagRatio[index] = (rest - dip) / dip;
   if (unit !== null && differs(rest, unit.systemVolts)) words.add('system_volts_differ');
   columns.pattern[index] = patternOf(columns, index, unit);
   columns.quality[index] = withWords(columns.quality[index]!, words);
+}
+
+/**
+ * Without the register compressions that are all alike may be too few to have met every cylinder twice, and a ripple that
+ * turned out to be half or double the true one counts the wrong ones.
+ */
+function isCompressionSeen(columns: FinishedTable['columns'], index: number, { cylinders }: Unit): boolean {
+  const hz = columns.rippleHz[index]!;
+  const isOwnRipple = Math.abs(rpmOfRipple(hz, cylinders) / columns.crankRpm[index]! - 1) < 1e-6;
+  const compressions = hz * (columns.crankSeconds[index]! - T.rollingLatestSeconds);
+  return isOwnRipple && (columns.relativeCompression[index]! < C.unevenBelow || compressions >= C.cycles * cylinders);
 }
 
 /** The register says 24 V and the log reads 12 V, or the other way round. */
