@@ -6,16 +6,15 @@
  * switch on (lamps, blower, lift gate, heater) fall without ripple and stay shallow.
  */
 import { PATTERNS } from '../model/words.ts';
+import { begunInside } from './begun-inside.ts';
 import { chatterAfter } from './chatter.ts';
 import { featuresOf, type FoundCrank, type MeasuredRow } from './features.ts';
 import { freeSpinAfter } from './free-spin.ts';
 import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
-import { lowest, onsetOf, phasesFrom, releaseAfter, type Phases } from './phases.ts';
-import { pickUp } from './pick-up.ts';
+import { lowest, onsetOf, phasesFrom, type Phases } from './phases.ts';
 import { plateauAfter } from './plateau.ts';
 import { restBefore, type RestLevel } from './rest-level.ts';
-import { hasRipple, inrushFollows, isStarters } from './starters-load.ts';
-import { windowMedian } from './sorted-window.ts';
+import { inrushFollows, isStarters } from './starters-load.ts';
 import { isAsked } from './start-request.ts';
 import { stillRow, type Still } from './still.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
@@ -53,7 +52,7 @@ type Candidate = { kind: 'crank'; at: number; crank: FoundCrank } | Still;
 function candidates(trace: Trace): Candidate[] {
   const { recording, stepSeconds } = trace;
   const { volts, count } = recording;
-  const lag = Math.max(1, Math.round(0.03 / stepSeconds));
+  const lag = Math.max(1, Math.round(T.lookSeconds / stepSeconds));
   const least = T.lookVolts;
   const found: Candidate[] = [];
   let at = lag;
@@ -156,36 +155,6 @@ function answersRequest(trace: Trace, { onset, release, rollingVolts }: Phases, 
   const { recording, system } = trace;
   if (rest.volts > T.runningVolts * system || rest.volts - rollingVolts < P.motorLeastVolts * system) return false;
   return isAsked(recording, onset, Math.min(release, recording.count)) === true;
-}
-
-/** A record that begins low and then steps up has begun inside a crank. Its onset is the record's first sample. */
-function begunInside(trace: Trace): FoundCrank | null {
-  const { recording, system } = trace;
-  const { volts, timeUs, count } = recording;
-  const half = indexAt(recording, timeUs[0]! + 0.25e6);
-  const level = windowMedian(volts, 0, Math.max(2, half));
-  if (!(level < T.begunBelowVolts * system && level > T.deadShare * T.typicalRestVolts * system)) return null;
-  const restVolts = T.typicalRestVolts * system;
-  const { release, released, dropouts, dropoutSeconds, losses } = releaseAfter(trace, {
-    onset: 0,
-    dip: 0,
-    restVolts,
-    noiseVolts: 0,
-  });
-  if (!released || release >= count) return null;
-  const ripples = hasRipple(trace, 0, release);
-  const low = restVolts - windowMedian(volts, 0, release) >= T.crankShare * 0.8 * restVolts;
-  const step = volts[release]! - windowMedian(volts, Math.max(0, release - 20), Math.max(1, release - 2));
-  if (
-    !(ripples || low) ||
-    step < T.inrushVolts * 0.8 * system ||
-    secondsBetween(recording, 0, release) < T.crankLeastSeconds
-  )
-    return null;
-  const rollingVolts = windowMedian(volts, 0, release);
-  const rollingTo = pickUp(trace, { from: 0, release, restVolts });
-  const span = { onset: 0, dip: 0, rollingFrom: 0, rollingTo, rollingVolts };
-  return { phases: { ...span, release, released, dropouts, dropoutSeconds, losses }, rest: null, until: count };
 }
 
 function rowOf(trace: Trace, candidate: Candidate): MeasuredRow {

@@ -3,6 +3,7 @@ import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import type { RestLevel } from './rest-level.ts';
 import { contactsOpen } from './contacts-open.ts';
+import { firstCompression } from './first-compression.ts';
 import { pickUp } from './pick-up.ts';
 import type { Trace } from './trace.ts';
 
@@ -57,48 +58,18 @@ export function onsetOf(trace: Trace, dip: number, rest: RestLevel): number {
 export function phasesFrom(trace: Trace, onset: number, dip: number, rest: RestLevel): Phases {
   const end = releaseAfter(trace, { onset, dip, restVolts: rest.volts, noiseVolts: rest.noiseVolts });
   const rollingFrom = firstCompression(trace, { onset, dip, end: end.release, rest });
-  const rollingTo = pickUp(trace, { from: rollingFrom, release: end.release, restVolts: rest.volts });
+  const from = Math.min(end.release, Math.max(rollingFrom, spunUpAgain(trace, end.losses)));
+  const rollingTo = pickUp(trace, { from, release: end.release, restVolts: rest.volts });
   // An engine that fires before the first compression is over has no rolling phase: its level is that of the whole.
   const levelFrom = rollingTo > rollingFrom ? rollingFrom : dip;
   const rollingVolts = windowMedian(trace.recording.volts, levelFrom, Math.max(rollingTo, levelFrom + 1));
   return { onset, dip, rollingFrom, rollingTo, rollingVolts, ...end };
 }
 
-type Span = { onset: number; dip: number; end: number; rest: RestLevel };
-
-/**
- * First local maximum after the dip, then the minimum that follows it; at the latest 0.3 s after onset. Read on means of
- * 12 ms, so that at a high rate a single noisy sample is no compression, nor one step of a coarse sensor at a low one.
- */
-function firstCompression(trace: Trace, { onset, dip, end, rest }: Span): number {
-  const { volts, timeUs } = trace.recording;
-  const latest = Math.min(end, indexAt(trace.recording, timeUs[onset]! + T.rollingLatestSeconds * 1e6, onset));
-  const half = Math.floor((0.5 * T.compressionSeconds) / trace.stepSeconds);
-  const noise = (3 * rest.noiseVolts) / Math.sqrt(2 * half + 1);
-  const turn = Math.max(T.rippleVolts * trace.system, noise, half > 0 ? 0 : 1.5 * rest.stepVolts);
-  const smooth = (i: number) => meanOf(volts, Math.max(dip, i - half), Math.min(end, i + half + 1));
-  const stride = Math.max(1, half >> 2);
-  let top = smooth(dip);
-  let bottom = Number.NaN;
-  let at = dip;
-  for (let i = dip + stride; i < latest; i += stride) {
-    const now = smooth(i);
-    if (Number.isNaN(bottom)) {
-      if (now > top) top = now;
-      else if (top - now > turn) bottom = now;
-    } else if (now - bottom > turn) return at;
-    if (now <= bottom) {
-      bottom = now;
-      at = i;
-    }
-  }
-  return Math.min(latest, end);
-}
-
-function meanOf(volts: Float64Array, from: number, to: number): number {
-  let sum = 0;
-  for (let i = from; i < to; i++) sum += volts[i]!;
-  return sum / (to - from);
+/** After the last loss of contact the starter spins up anew: what climbs until then is not the engine's doing. */
+function spunUpAgain({ recording }: Trace, losses: Phases['losses']): number {
+  const last = losses.at(-1);
+  return last === undefined ? 0 : indexAt(recording, recording.timeUs[last.to]! + T.spinUpSeconds * 1e6, last.to);
 }
 
 type Held = { onset: number; dip: number; restVolts: number; noiseVolts: number };

@@ -14,7 +14,10 @@ import type { Trace } from './trace.ts';
 const FEWEST_MEANS = 4;
 
 /** True also where samples [from, to) are too few to say: shorter than any heater. */
-export function isRestless(trace: Trace, { from, to, rest }: { from: number; to: number; rest: RestLevel }): boolean {
+export function isRestless(
+  trace: Trace,
+  { from, to, rest }: { from: number; to: number; rest: Pick<RestLevel, 'noiseVolts' | 'stepVolts'> },
+): boolean {
   const { recording, system, stepSeconds } = trace;
   const { volts, timeUs } = recording;
   const first = indexAt(recording, timeUs[from]! + T.rollingLatestSeconds * 1e6, from);

@@ -24,20 +24,20 @@ export function isStarters(trace: Trace, phases: Phases, rest: RestLevel): boole
   const { onset: from, rollingTo: to } = phases;
   const enough = rateHz >= T.dipLeastHz ? T.crankShare : T.crankShareSlow;
   if (share >= enough && isLow && isRestless(trace, { from, to, rest })) return true;
-  if (share >= T.rippledShare && startsEngine(trace, phases, rest)) return true;
+  if (share >= T.rippledShare && startsEngine(trace, phases, rest.volts)) return true;
   return share >= T.rippledShare && hasRipple(trace, phases.rollingFrom, phases.rollingTo);
 }
 
 /** The engine runs: soon after release the voltage rises to charging, without another fall before. */
-function startsEngine(
+export function startsEngine(
   { recording, system, stepSeconds }: Trace,
   { release, rollingVolts }: Phases,
-  rest: RestLevel,
+  restVolts: number,
 ): boolean {
   const { volts, timeUs, count } = recording;
   if (release >= count) return false;
   const to = indexAt(recording, timeUs[release]! + T.chargesWithinSeconds * 1e6, release);
-  const low = (rest.volts + rollingVolts) / 2;
+  const low = (restVolts + rollingVolts) / 2;
   // The step itself may take a few samples.
   for (let i = release + Math.max(2, Math.round(T.contactSeconds / stepSeconds)); i < to; i++) {
     if (volts[i]! < low) return false;

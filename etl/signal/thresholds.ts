@@ -12,7 +12,12 @@ export const THRESHOLDS = {
   /** Rest assumed only to judge depth where the record begins inside a crank; never reported. From memory. */
   typicalRestVolts: 12.3,
   /** A record that begins under this may have begun inside a crank (cranking voltages read 8–10.6 V). Program. */
-  begunBelowVolts: 11.2,
+  begunBelowVolts: 11.5,
+
+  /** A record begun by the crank itself shows the inrush within this. Program. */
+  begunWatchSeconds: 0.6,
+  /** A rested battery has no more: AGM 12.85 V, from memory. */
+  restMostVolts: 12.9,
 
   restSeconds: 1,
   restLeastSeconds: 0.1,
@@ -21,6 +26,7 @@ export const THRESHOLDS = {
   fallVolts: 0.12,
   /** A fall from 30 ms before that is looked at closer: a pull-in of 60 A through 2.5 mΩ; for 12 and 24 V alike. */
   lookVolts: 0.15,
+  lookSeconds: 0.03,
   fallNoises: 6,
   /** An inrush is at least this deep; 100 A through 6 mΩ. Program. */
   inrushVolts: 0.6,

@@ -99,6 +99,7 @@ function integrate(plan: StartPlan) {
   const volts = new Float64Array(steps);
   const amps = new Float64Array(steps);
   const rpm = new Float64Array(steps);
+  const strokes = new Float64Array(steps);
   const { openVolts, batteryOhms, cableOhms, motorOhms } = plan;
   const ohms = batteryOhms + cableOhms + motorOhms;
   const omegaRolling = (plan.rpm * 2 * Math.PI) / 60;
@@ -108,7 +109,8 @@ function integrate(plan: StartPlan) {
   const fires = plan.fireSeconds < plan.crankSeconds;
   let motorAmps = 0;
   let omega = 0;
-  let angle = 0.6;
+  // It stands where it was thrown back to: between two compressions.
+  let angle = (-0.8 * 2) / plan.cylinders;
   let charge = 0;
   for (let i = 0; i < steps; i++) {
     const t = -plan.beforeSeconds + i * STEP;
@@ -137,14 +139,15 @@ function integrate(plan: StartPlan) {
     charge += (((charging ? plan.systemVolts * (14.2 / 12) - openVolts : 0) - charge) * STEP) / 0.15;
     volts[i] = openVolts - batteryOhms * amps[i]! + charge;
     rpm[i] = (omega * 60) / (2 * Math.PI);
+    strokes[i] = Math.floor((angle * plan.cylinders) / (4 * Math.PI) + 0.5);
   }
-  return { volts, amps, rpm, steps };
+  return { volts, amps, rpm, strokes, steps };
 }
 
 /** Simulates one start and samples it as a logger would. */
 export function simulateStart(changes: Partial<StartPlan>): SimulatedStart {
   const plan = { ...CAR, ...changes };
-  const { volts, amps, rpm, steps } = integrate(plan);
+  const { volts, amps, rpm, strokes, steps } = integrate(plan);
   const at = (t: number) => Math.max(0, Math.min(steps - 1, Math.round((t + plan.beforeSeconds) / STEP)));
   const noise = normals(plan.seed);
   const even = uniforms(plan.seed + 77);
@@ -164,24 +167,18 @@ export function simulateStart(changes: Partial<StartPlan>): SimulatedStart {
     seconds,
     volts: sampled,
     amps: seconds.map((t) => Math.round(amps[at(t)]!)),
-    truth: truthOf(plan, { volts, rpm, at }),
+    truth: truthOf(plan, { volts, rpm, strokes, at }),
   };
 }
 
-type Fine = { volts: Float64Array; rpm: Float64Array; at: (t: number) => number };
+type Fine = { volts: Float64Array; rpm: Float64Array; strokes: Float64Array; at: (t: number) => number };
 
-function truthOf(plan: StartPlan, { volts, rpm, at }: Fine): SimulatedStart['truth'] {
+function truthOf(plan: StartPlan, { volts, rpm, strokes, at }: Fine): SimulatedStart['truth'] {
   let dip = at(0);
   for (let i = dip; i < at(0.1); i++) if (volts[i]! < volts[dip]!) dip = i;
-  let from = at(0.3);
-  let top = dip;
-  for (let i = dip; i < at(0.3); i++) {
-    if (volts[i]! > volts[top]!) top = i;
-    if (volts[top]! - volts[i]! > 0.05 && volts[i + 1]! > volts[i]!) {
-      from = i;
-      break;
-    }
-  }
+  // The first cylinder to pass its top dead centre, where its torque has fallen to the mean.
+  let from = dip;
+  while (from < at(0.3) && strokes[from + 1] === strokes[dip]) from++;
   const to = at(Math.min(plan.fireSeconds, plan.crankSeconds));
   const mean = (series: Float64Array) => series.subarray(from, to).reduce((sum, value) => sum + value, 0) / (to - from);
   return {

@@ -18,8 +18,8 @@ export type Course = {
   rpm: Float64Array;
   controlVolts: Float64Array;
   request: Uint8Array;
-  /** Compression torque over its peak. */
-  compression: Float64Array;
+  /** When a cylinder passed its top dead centre. */
+  compressions: number[];
   presses: PressMoments[];
 };
 
@@ -47,12 +47,15 @@ class Circuit {
   #runsSince = -Infinity;
   #fires = Infinity;
   #dies = Infinity;
+  #strokes: number;
+  readonly #compressions: number[] = [];
   #volts: number;
 
   constructor(plan: Plan) {
     this.#plan = plan;
     this.#battery = new Battery(plan.battery, plan.taus);
     this.#drive = new Drive(plan);
+    this.#strokes = this.#drive.strokes;
     this.#solenoid = new Solenoid(plan.vehicle.solenoid, {
       burnt: plan.fault === 'solenoid only',
       openWinding: plan.fault === 'no response, winding',
@@ -73,7 +76,7 @@ class Circuit {
       rpm: series(),
       controlVolts: series(),
       request: new Uint8Array(count),
-      compression: series(),
+      compressions: this.#compressions,
       presses: this.#plan.presses.map((press) => ({
         press,
         requested: press.at,
@@ -101,7 +104,6 @@ class Circuit {
     course.rpm[i] = (this.#drive.engineOmega * 30) / Math.PI;
     course.controlVolts[i] = this.#solenoid.volts;
     course.request[i] = held ? 1 : 0;
-    course.compression[i] = this.#drive.compression;
   }
 
   #step(t: number, held: PressMoments | null, last: PressMoments | null): void {
@@ -135,7 +137,11 @@ class Circuit {
   ): void {
     const plan = this.#plan;
     const drive = this.#drive;
-    if (last !== null && last.fires === Infinity && contactSince >= last.press.firesAfter && drive.engineOmega > 4) {
+    // It fires first in a cylinder that passes its top dead centre.
+    const passed = drive.strokes !== this.#strokes;
+    this.#strokes = drive.strokes;
+    if (passed && !this.#running) this.#compressions.push(t);
+    if (passed && last !== null && last.fires === Infinity && contactSince >= last.press.firesAfter) {
       this.#fires = t;
       last.fires = t;
     }

@@ -198,7 +198,7 @@ function seen(crank: TrueCrank, recorded: Recorded): LoggedCrank {
   return {
     ...crank,
     onsetUs: startUs + Math.round(onset * 1e6),
-    view: viewOf(crank, { window, gap, gapped }),
+    view: viewOf(crank, { window, gap, gapped, sample: 1 / logger.rateHz }),
     restSeconds:
       window === undefined ? 0 : Math.min(onset - window.from, gap !== null && gap.to <= onset ? onset - gap.to : 99),
     sampledDip: dip === Infinity ? Number.NaN : dip,
@@ -207,17 +207,19 @@ function seen(crank: TrueCrank, recorded: Recorded): LoggedCrank {
   };
 }
 
-type Cut = { window: Window | undefined; gap: Window | null; gapped: boolean };
+type Cut = { window: Window | undefined; gap: Window | null; gapped: boolean; sample: number };
 
-function viewOf({ onset, release, pattern }: TrueCrank, { window, gap, gapped }: Cut): View {
+function viewOf({ onset, release, rollingTo, pattern }: TrueCrank, { window, gap, gapped, sample }: Cut): View {
   if (window === undefined) return 'optional';
   const begun = window.from > onset;
+  // A single sample before the onset shows no fall.
+  if (!begun && onset - window.from < 2 * sample) return 'optional';
   const ended = window.to < release + 0.02;
   const cutOnset = gapped && gap!.from < onset + 0.05 && gap!.to > onset - 0.005;
   if (pattern === 'preheat') return begun || ended || gapped ? 'optional' : 'whole';
   if (begun && ended) return 'optional';
   const left = Math.min(window.to, release) - Math.max(window.from, onset);
-  if (begun) return left >= 0.4 && window.to > release + 0.3 ? 'begun' : 'optional';
+  if (begun) return rollingTo - window.from >= 0.4 && window.to > release + 0.3 ? 'begun' : 'optional';
   if (ended) return left >= 0.4 ? 'ended' : 'optional';
   return cutOnset || (gapped && gap!.to - gap!.from > 0.6 * (release - onset)) ? 'optional' : 'whole';
 }

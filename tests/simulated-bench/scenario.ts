@@ -64,7 +64,7 @@ export function drawPlan(seed: number): Plan {
       at: random.between(0, 0.02),
       seconds: random.between(0.001, 0.004),
     })),
-    startAngle: random.between(0, 4 * Math.PI),
+    startAngle: restingAngle(random, vehicle),
     seed,
   };
   // In order, it starts in any weather that it is sold for.
@@ -72,6 +72,12 @@ export function drawPlan(seed: number): Plan {
   timetable(random, plan);
   drawFault(random, plan);
   return plan;
+}
+
+/** An engine comes to rest between two compressions: the one before it throws it back. */
+function restingAngle(random: Random, { cylinders }: Vehicle): number {
+  const cylinder = Math.floor(random.even() * cylinders);
+  return ((cylinder + random.between(0.25, 0.7)) / cylinders) * 4 * Math.PI;
 }
 
 /** Oil stiffens in the cold: about 1.4 times the torque at −25 °C, over that of the warm engine. */

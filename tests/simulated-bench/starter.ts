@@ -21,6 +21,7 @@ export class Drive {
   motorOmega = 0;
   engineOmega = 0;
   angle: number;
+  readonly #cylinders: number;
   readonly #k: number;
   readonly #ratedAmps: number;
   readonly #series: boolean;
@@ -57,11 +58,12 @@ export class Drive {
     this.brushVolts = motor.brushVolts;
     this.idleOmega = engine.idleRpm * RAD_PER_RPM;
     this.angle = startAngle;
+    this.#cylinders = vehicle.cylinders;
   }
 
-  /** Torque of all compressions at the present angle, over its peak. */
-  get compression(): number {
-    return this.#compression[this.#point()]!;
+  /** How many cylinders have passed their top dead centre: the whole part changes at each. */
+  get strokes(): number {
+    return Math.floor((this.angle / CYCLE) * this.#cylinders + 1e-9);
   }
 
   /** Current under `volts` behind `ohms`, over one step; open: it dies over the arc. */

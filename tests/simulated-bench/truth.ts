@@ -98,23 +98,9 @@ function dipAfter({ volts }: Course, from: number, to: number): number {
   return best * STEP;
 }
 
-/** The first passing of a compression's greatest torque after the dip, at the latest at `latest`. */
-function firstCompression({ compression, rpm }: Course, dip: number, latest: number): number {
-  for (let i = at(dip) + 20; i < at(latest); i++)
-    if (
-      rpm[i]! > 5 &&
-      compression[i]! > 0.2 &&
-      compression[i]! < compression[i - 1]! - 1e-9 &&
-      wasRising(compression, i)
-    )
-      return i * STEP;
-  return latest;
-}
-
-function wasRising(compression: Float64Array, i: number): boolean {
-  let j = i - 1;
-  while (j > 0 && compression[j] === compression[j - 1]) j--;
-  return compression[j - 1]! < compression[j]!;
+/** The first cylinder to pass its top dead centre after the dip, at the latest at `latest`. */
+function firstCompression({ compressions }: Course, dip: number, latest: number): number {
+  return Math.min(latest, compressions.find((t) => t > dip + 0.002) ?? latest);
 }
 
 type Seen = { rpm: number; seconds: number; fired: boolean; turned: boolean };

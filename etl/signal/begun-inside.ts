@@ -1,0 +1,73 @@
+/**
+ * A record that begins low and then steps up has begun inside a crank, if what is low turns an engine or starts one: a
+ * heater that was on already is none. Its onset is the record's first sample; rest, dip and seconds stay unknown. A
+ * record that a trigger began just before the inrush has not: it begins high, or falls first.
+ */
+import type { FoundCrank } from './features.ts';
+import { releaseAfter, type Phases } from './phases.ts';
+import { pickUp } from './pick-up.ts';
+import { isRestless } from './restless.ts';
+import { windowMedian, windowNoise, windowStep } from './sorted-window.ts';
+import { hasRipple, startsEngine } from './starters-load.ts';
+import { THRESHOLDS as T } from './thresholds.ts';
+import { indexAt, secondsBetween } from './time-window.ts';
+import type { Trace } from './trace.ts';
+
+/** The crank that the first sample lies in; null if it lies in none, or in one that the record does not see end. */
+export function begunInside(trace: Trace): FoundCrank | null {
+  const { recording, system } = trace;
+  if (!beginsLow(trace)) return null;
+  const assumed = T.typicalRestVolts * system;
+  const end = releaseAfter(trace, { onset: 0, dip: 0, restVolts: assumed, noiseVolts: 0 });
+  if (!end.released || secondsBetween(recording, 0, end.release) < T.crankLeastSeconds) return null;
+  const rollingVolts = windowMedian(recording.volts, 0, end.release);
+  const after = levelAfter(trace, end.release);
+  if (after - rollingVolts < T.inrushVolts * 0.8 * system) return null;
+  if (inrushSeen(trace, { release: end.release, rollingVolts, after })) return null;
+  const rollingTo = pickUp(trace, { from: 0, release: end.release, restVolts: Math.min(after, assumed) });
+  const phases = { onset: 0, dip: 0, rollingFrom: 0, rollingTo, rollingVolts, ...end };
+  return turns(trace, phases, after) ? { phases, rest: null, until: recording.count } : null;
+}
+
+function beginsLow({ recording, system }: Trace): boolean {
+  const quarter = indexAt(recording, recording.timeUs[0]! + 0.25e6);
+  const level = windowMedian(recording.volts, 0, Math.max(2, quarter));
+  return level < T.begunBelowVolts * system && level > T.deadShare * T.typicalRestVolts * system;
+}
+
+/** Volts soon after release: the battery has recovered most, an engine that runs does not charge yet. */
+function levelAfter({ recording }: Trace, release: number): number {
+  const { timeUs, volts, count } = recording;
+  const from = indexAt(recording, timeUs[release]! + 0.02e6, release);
+  const to = indexAt(recording, timeUs[release]! + 0.3e6, from);
+  return to > from ? windowMedian(volts, from, to) : volts[Math.min(release, count - 1)]!;
+}
+
+/** What stands before the steepest fall is near what comes after: the record's own beginning is before the inrush. */
+function inrushSeen({ recording, system, stepSeconds }: Trace, { release, rollingVolts, after }: Seen): boolean {
+  const { volts, timeUs } = recording;
+  const lag = Math.max(1, Math.round(T.lookSeconds / stepSeconds));
+  const until = Math.min(release, indexAt(recording, timeUs[0]! + T.begunWatchSeconds * 1e6));
+  let steepest = lag;
+  for (let i = lag; i < until; i++)
+    if (volts[i - lag]! - volts[i]! > volts[steepest - lag]! - volts[steepest]!) steepest = i;
+  const rest = Math.min(after, T.restMostVolts * system);
+  return windowMedian(volts, 0, steepest - lag + 1) > rollingVolts + T.releaseShare * (rest - rollingVolts);
+}
+
+type Seen = { release: number; rollingVolts: number; after: number };
+
+/** Ripple; or so deep as only a starter, or less deep and restless, or followed by an engine that charges. */
+function turns(trace: Trace, phases: Phases, after: number): boolean {
+  const { release, rollingVolts, rollingTo } = phases;
+  if (hasRipple(trace, 0, rollingTo) || hasRipple(trace, 0, release)) return true;
+  const restVolts = Math.min(after, T.typicalRestVolts * trace.system);
+  if (restVolts - rollingVolts >= T.crankShare * restVolts) return true;
+  if (restVolts - rollingVolts < T.crankShareSlow * restVolts) return false;
+  const { volts } = trace.recording;
+  const to = indexAt(trace.recording, trace.recording.timeUs[release]! + 0.5e6, release);
+  const from = Math.min(release + 2, to);
+  const noiseVolts = to - from > 3 ? windowNoise(volts, from, to, after) : 0;
+  const rest = { noiseVolts, stepVolts: windowStep(volts, 0, release) };
+  return isRestless(trace, { from: 0, to: release, rest }) || startsEngine(trace, phases, restVolts);
+}
