@@ -3,6 +3,7 @@ import { UnreadableFile } from '../model/set-aside.ts';
 import { TABLE_READERS } from './all-readers.ts';
 import { delimitedReader } from './delimited-reader.ts';
 import { headerFields } from './header.ts';
+import { notedReader } from './noted-reader.ts';
 import type { FileShape, FileStart, Reader, Sniffed, TableReader } from './reader.ts';
 import { tableReaderOf } from './table-of.ts';
 import { utf8Text } from './utf-16.ts';
@@ -48,18 +49,6 @@ function ownReader(start: FileStart): Sniffed {
 function csvReader(table: TableReader): Reader {
   const { name, kind, version } = table;
   return { name, kind, version, read: async ({ bytes }, sink, options) => table.read(utf8Text(bytes), sink, options) };
-}
-
-/** A file of the contract's columns among those that a profile is for. */
-function notedReader(reader: Reader): Reader {
-  const note = 'the profile does not fit this file: read by its own columns';
-  return {
-    ...reader,
-    async read(file, sink, options) {
-      const report = await reader.read(file, sink, options);
-      return { ...report, notes: [note, ...report.notes] };
-    },
-  };
 }
 
 function firstLine({ bytes }: FileStart): Uint8Array {

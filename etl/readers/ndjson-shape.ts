@@ -1,17 +1,20 @@
 import { openBytes } from './byte-stream.ts';
+import { containerReader, type Container } from './container-reader.ts';
 import { objectOn } from './json-lines.ts';
 import { JsonKeys, keysOf, ndjsonTable } from './ndjson-table.ts';
-import type { FileShape, FileStart, Reader, TableReader } from './reader.ts';
-import { tableReaderOf } from './table-of.ts';
+import type { FileShape, FileStart } from './reader.ts';
 
-/** Raised when the same bytes would be read differently. */
-const VERSION = 1;
+const ndjson: Container = {
+  name: 'ndjson',
+  version: 1,
+  open: async ({ path, bytes }, use) => use(ndjsonTable(bytes, await keysOf(openBytes(path)))),
+};
 
 /** One JSON object a line. The lines of what is set aside are those of the file. */
 export const ndjsonShape: FileShape = {
   name: 'ndjson',
   recognises: (start) => /^\uFEFF?\s*(\{|\[\s*\{)/.test(textOf(start).slice(0, 1_000)),
-  async readerOf(start) {
+  async readerOf(start, { profile } = {}) {
     const text = textOf(start);
     if (/^\uFEFF?\s*\[/.test(text))
       return {
@@ -23,25 +26,11 @@ export const ndjsonShape: FileShape = {
       if (object !== null) keys.add(object);
     }
     if (keys.columns.length === 0) return { unrecognised: 'file requires one JSON object a line, got other text' };
-    const table = tableReaderOf(keys.columns);
-    return 'unrecognised' in table ? table : { reader: ndjsonReader(table) };
+    return containerReader(ndjson, { path: start.path, columns: keys.columns }, profile);
   },
 };
 
 /** A character that is cut in two at the end is on a line that is cut too. */
 function textOf({ bytes }: FileStart): string {
   return Buffer.from(bytes).toString('utf8');
-}
-
-function ndjsonReader(table: TableReader): Reader {
-  const { kind } = table;
-  return {
-    name: `${kind}-ndjson`,
-    kind,
-    version: table.version + VERSION,
-    async read({ path, bytes }, sink, options) {
-      const keys = await keysOf(openBytes(path));
-      return table.readTable(ndjsonTable(bytes, keys), sink, options);
-    },
-  };
 }

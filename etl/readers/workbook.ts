@@ -1,4 +1,3 @@
-import readXlsx from 'read-excel-file/node';
 import { UnreadableFile } from '../model/set-aside.ts';
 import { plainDecimal } from './column-table.ts';
 import { zipEntries } from './zip-entries.ts';
@@ -28,8 +27,10 @@ export async function readWorkbook(bytes: ByteStream, where: string): Promise<Sh
     if (/^xl\/worksheets\/[^/]+\.xml$/i.test(name)) requireFewCells(xml.toString('latin1'), where);
   }
   try {
+    // Not the package's entry for Node: that reads the archive from front to back and waits for ever where a header lies.
+    const { default: readXlsx } = await import('read-excel-file/universal');
     const parseNumber = (text: string) => new WrittenNumber(text);
-    const sheets = await readXlsx<WrittenNumber>(archive, { trim: false, parseNumber });
+    const sheets = await readXlsx<WrittenNumber>(Uint8Array.from(archive).buffer, { trim: false, parseNumber });
     return sheets.map(({ sheet, data }) => ({ name: sheet, rows: data.map((row) => row.map(textOf)) }));
   } catch (error) {
     const why = error instanceof Error ? error.message : String(error);

@@ -1,11 +1,11 @@
+import type { ImportProfile } from '../model/import-profile.ts';
+import { UnreadableFile } from '../model/set-aside.ts';
 import { openBytes } from './byte-stream.ts';
 import { columnName, type ColumnTable, type TableBatch, type TableColumn } from './column-table.ts';
-import type { FileShape, Reader, TableReader } from './reader.ts';
-import { tableReaderOf } from './table-of.ts';
+import { containerReader, type Container } from './container-reader.ts';
+import type { FileShape, Reader } from './reader.ts';
 import { readWorkbook, type Sheet } from './workbook.ts';
 
-/** Raised when the same bytes would be read differently. */
-const VERSION = 1;
 const ZIP = Buffer.from('PK\u0003\u0004', 'latin1');
 /** A title or two may stand above the header. Program. */
 const HEADER_WITHIN_ROWS = 20;
@@ -16,57 +16,66 @@ export const xlsxShape: FileShape = {
   name: 'xlsx',
   recognises: ({ bytes }) =>
     ZIP.equals(bytes.subarray(0, ZIP.length)) && /\[Content_Types\]\.xml|xl\/|_rels\//.test(latin1(bytes)),
-  async readerOf({ path }) {
-    const found = findTable(await readWorkbook(openBytes(path), path));
+  async readerOf({ path }, { profile = null } = {}) {
+    const found = findTable(await readWorkbook(openBytes(path), path), { path, profile });
     if ('unrecognised' in found) return found;
-    const { kind } = found.table;
+    const { kind } = found.reader;
     if (kind === 'waveform' || kind === 'cranks')
       return { unrecognised: `spreadsheet requires registers or records, got ${kind}: save it as CSV or Parquet` };
-    return { reader: xlsxReader(found.table) };
+    return { reader: found.reader };
   },
 };
 
 const latin1 = (bytes: Uint8Array) => Buffer.from(bytes).toString('latin1');
 
-type Found = { table: TableReader; sheet: Sheet; headerAt: number };
+type Reading = { path: string; profile: ImportProfile | null };
+type Found = { reader: Reader; place: Place };
+type Place = { sheet: Sheet; headerAt: number };
 
 /** The first sheet that has a header of a known kind near its top; else why none. */
-function findTable(sheets: readonly Sheet[]): Found | { unrecognised: string } {
+function findTable(sheets: readonly Sheet[], { path, profile }: Reading): Found | { unrecognised: string } {
   let reason: string | null = null;
   for (const sheet of sheets)
     for (const [headerAt, row] of sheet.rows.slice(0, HEADER_WITHIN_ROWS).entries()) {
       const columns = row.map(columnName).filter((name) => name !== '');
       if (columns.length === 0) continue;
-      const table = tableReaderOf(columns);
-      if (!('unrecognised' in table)) return { table, sheet, headerAt };
-      reason ??= `${table.unrecognised} (sheet ${sheet.name}, row ${headerAt + 1})`;
+      const container = workbookContainer({ path, profile });
+      const sniffed = containerReader(container, { path, columns }, profile);
+      if ('reader' in sniffed)
+        return { reader: withSheetNote(sniffed.reader, sheets, sheet), place: { sheet, headerAt } };
+      reason ??= `${sniffed.unrecognised} (sheet ${sheet.name}, row ${headerAt + 1})`;
     }
   return { unrecognised: reason ?? 'file requires a header row, got an empty spreadsheet' };
 }
 
-function xlsxReader(table: TableReader): Reader {
-  const { kind } = table;
+function workbookContainer(reading: Reading): Container {
   return {
-    name: `${kind}-xlsx`,
-    kind,
-    version: table.version + VERSION,
-    async read({ path, bytes }, sink, options) {
-      const sheets = await readWorkbook(bytes, path);
-      const found = findTable(sheets);
-      if ('unrecognised' in found) return table.readTable(EMPTY, sink, options);
-      const report = await table.readTable(tableOf(found), sink, options);
-      const others = sheets.filter(({ name, rows }) => name !== found.sheet.name && rows.length > 0);
-      const names = others.map(({ name }) => name).join(', ');
-      const note = `sheet ${found.sheet.name} is read${names === '' ? '' : `; not read: ${names}`}`;
-      return sheets.length === 1 ? report : { ...report, notes: [note, ...report.notes] };
+    name: 'xlsx',
+    version: 1,
+    async open({ path, bytes }, use) {
+      const found = findTable(await readWorkbook(bytes, path), reading);
+      if ('unrecognised' in found) throw new UnreadableFile(found.unrecognised);
+      return use(tableOf(found.place));
     },
   };
 }
 
-const EMPTY: ColumnTable = { columns: [], others: [], batches: async function* () {} };
+/** Of several sheets, which one is read. */
+function withSheetNote(reader: Reader, sheets: readonly Sheet[], read: Sheet): Reader {
+  const others = sheets.filter((sheet) => sheet !== read && sheet.rows.length > 0).map(({ name }) => name);
+  if (others.length === 0) return reader;
+  const note = `sheet ${read.name} is read; not read: ${others.join(', ')}`;
+  return {
+    ...reader,
+    async read(file, sink, options) {
+      const report = await reader.read(file, sink, options);
+      return { ...report, notes: [note, ...report.notes] };
+    },
+  };
+}
 
 /** The rows under the header; blank ones are none. Columns without a name are not read. */
-function tableOf({ sheet, headerAt }: Found): ColumnTable {
+function tableOf({ sheet, headerAt }: Place): ColumnTable {
   const names = sheet.rows[headerAt]!.map(columnName);
   const filled = sheet.rows
     .map((cells, index) => ({ cells, line: index + 1 }))
