@@ -30,6 +30,10 @@ export const CrankRow = Type.Object({
   quality: text,
   file: text,
   line: nullable(number),
+  /** Weakest over strongest cylinder, 0 to 1, by the ripple. */
+  relativeCompression: nullable(number),
+  /** Why it points to its suspect, in words with numbers. */
+  evidence: Type.Array(text),
 });
 export type CrankRow = Static<typeof CrankRow>;
 

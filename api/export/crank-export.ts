@@ -2,7 +2,7 @@ import type { CrankRow } from '../contract/crank.ts';
 import { crankRows } from '../views/crank-view.ts';
 import { columns, compareKeys, type Cells, type ExportTable } from './export-table.ts';
 
-/** Contract order; `position` stands last because the key of old readers must stay where it was. */
+/** Contract order; what was added since stands last, so that the columns of old readers stay where they were. */
 export const CRANK_COLUMNS = [
   ...columns('text', 'unit'),
   ...columns('instant', 'time'),
@@ -14,6 +14,7 @@ export const CRANK_COLUMNS = [
   ...columns('text', 'pattern', 'suspect', 'outcome', 'start_id', 'quality', 'file'),
   ...columns('integer', 'line'),
   ...columns('text', 'position'),
+  ...columns('number', 'relative_compression'),
 ];
 
 export function crankCells(row: CrankRow): Cells {
@@ -41,6 +42,7 @@ export function crankCells(row: CrankRow): Cells {
     row.file,
     row.line,
     row.position,
+    row.relativeCompression,
   ];
 }
 

@@ -6,6 +6,7 @@ import { CRANK_COLUMNS, crankCells } from '../export/crank-export.ts';
 import { ProblemError } from '../problem-error.ts';
 import { crankRows } from '../views/crank-view.ts';
 import { requireUnit } from '../views/known-unit.ts';
+import { suspectEvidence } from '../../etl/signal/suspect-evidence.ts';
 import { asOf, dateOf, dayNumber } from '../../etl/model/time.ts';
 
 const Params = Type.Object({ unit: Type.String({ minLength: 1 }) });
@@ -25,10 +26,13 @@ export function unitCranksRoute(app: App, { store, answers }: AppContext): void 
     const span = timeSpan({ from, to, zone: (await store.settings()).timeZone });
     const make = async () => {
       const fileOf = new Map((await store.imports()).map(({ importId, file }) => [importId, file]));
+      const registered = await store.unit(unit);
       const rows = [];
       for (const engine of engines.filter((each) => position === undefined || each.position === position)) {
         const table = await store.finished(engine);
-        if (table !== null) rows.push(...crankRows(engine, table, { ...span, fileOf }));
+        if (table === null) continue;
+        const evidence = suspectEvidence(table, registered);
+        rows.push(...crankRows(engine, table, { ...span, fileOf, evidence }));
       }
       return rows;
     };

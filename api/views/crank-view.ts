@@ -28,7 +28,7 @@ export function readCrankId(text: string): CrankId {
 export function crankRow(
   engine: Engine,
   table: FinishedTable,
-  at: { index: number; fileOf: Map<number, string> },
+  at: { index: number; fileOf: Map<number, string>; evidence?: readonly string[] },
 ): CrankRow {
   const { index, fileOf } = at;
   const value = (name: FinishedColumn) => orNull(table.columns[name][index]!);
@@ -61,19 +61,20 @@ export function crankRow(
     quality: qualityWords(value('quality') ?? 0),
     file: fileOf.get(table.columns.importId[index]!) ?? '',
     line: value('line'),
+    relativeCompression: value('relativeCompression'),
+    evidence: [...(at.evidence ?? [])],
   };
 }
 
-/** Rows from `fromUs` to `toUs`, both included. */
-export function crankRows(
-  engine: Engine,
-  table: FinishedTable,
-  { fromUs, toUs, fileOf }: { fromUs: number; toUs: number; fileOf: Map<number, string> },
-): CrankRow[] {
+type Span = { fromUs: number; toUs: number; fileOf: Map<number, string>; evidence?: readonly (readonly string[])[] };
+
+/** Rows from `fromUs` to `toUs`, both included; `evidence` by row of the table, where it is wanted. */
+export function crankRows(engine: Engine, table: FinishedTable, { fromUs, toUs, fileOf, evidence }: Span): CrankRow[] {
   const rows: CrankRow[] = [];
   for (let index = 0; index < table.count; index++) {
     const timeUs = table.columns.timeUs[index]!;
-    if (timeUs >= fromUs && timeUs <= toUs) rows.push(crankRow(engine, table, { index, fileOf }));
+    if (timeUs >= fromUs && timeUs <= toUs)
+      rows.push(crankRow(engine, table, { index, fileOf, evidence: evidence?.[index] ?? [] }));
   }
   return rows;
 }

@@ -18,7 +18,7 @@ import { workOrder } from '../support/work-orders.ts';
 /** The columns that outsiders rely on, in their order. */
 const NAMES: Record<string, string> = {
   cranks:
-    'unit,time,source,rest_volts,dip_volts,crank_volts,charge_volts,crank_seconds,crank_rpm,ripple_hz,sag_ratio,amps_peak,temp_c,dropouts,dropout_seconds,pattern,suspect,outcome,start_id,quality,file,line,position',
+    'unit,time,source,rest_volts,dip_volts,crank_volts,charge_volts,crank_seconds,crank_rpm,ripple_hz,sag_ratio,amps_peak,temp_c,dropouts,dropout_seconds,pattern,suspect,outcome,start_id,quality,file,line,position,relative_compression',
   'work-orders': 'work_order,unit,opened,component,event,unplanned,position,words',
   lives: 'unit,component,fitted,removed,end,fitted_from,work_order,position',
   trends: 'as_of,unit,component,indicator,level,slope_per_year,slope_low,slope_high,p_value,n,since,position',

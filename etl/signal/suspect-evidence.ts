@@ -1,0 +1,78 @@
+/** Why a crank points to a component: what was read, and what it is held against, in words that a foreman can check. */
+import type { FinishedTable } from '../model/crank.ts';
+import type { Unit } from '../model/unit.ts';
+import { SUSPECTS, type Suspect } from '../model/words.ts';
+import { batteryColdTimes, readingsOf, type CrankReadings } from './crank-readings.ts';
+import { OwnBaseline, type Usual } from './own-baseline.ts';
+import { SUSPECT_THRESHOLDS as S } from './suspect-thresholds.ts';
+
+/** Lines for each row of a table whose suspects stand; none for a crank that points to nothing. */
+export function suspectEvidence(table: FinishedTable, unit: Unit | null): string[][] {
+  const baseline = new OwnBaseline();
+  return Array.from({ length: table.count }, (_, index) => {
+    const crank = readingsOf(table, index, unit);
+    const suspect = SUSPECTS[table.columns.suspect[index]!] ?? null;
+    if (suspect !== null) return linesFor(crank, baseline.usual(table, index), suspect);
+    if (crank.pattern === 'steady') baseline.add(table, index, crank);
+    return [];
+  });
+}
+
+function linesFor(crank: CrankReadings, usual: Usual, suspect: Suspect): string[] {
+  return [whatHappened(crank), ...numbers(crank, usual), ...undecided(suspect)].filter((line) => line !== null);
+}
+
+function whatHappened(crank: CrankReadings): string | null {
+  switch (crank.pattern) {
+    case 'no_response':
+      return 'start requested, nothing drew current';
+    case 'free_spin':
+      return 'the motor ran without load: drive clutch or pinion does not take the engine along';
+    case 'chatter':
+      return 'the solenoid dropped out and pulled in again and again';
+    case 'solenoid_only':
+      return 'the solenoid pulled in, the motor drew nothing';
+    case 'dropout':
+      return ofDropouts(crank);
+    case 'slow':
+      return 'the starter turned the engine slowly, or not at all';
+    default:
+      return null;
+  }
+}
+
+function ofDropouts({ dropouts, controlDropouts }: CrankReadings): string {
+  const lost = `contact lost ${dropouts} ${dropouts === 1 ? 'time' : 'times'} while cranking`;
+  if (Number.isNaN(controlDropouts)) return `${lost}; the start request was not logged`;
+  if (controlDropouts === 0) return `${lost}, with the start still requested`;
+  return `${lost}, ${controlDropouts} of them with the start request or the control voltage gone too`;
+}
+
+function numbers(crank: CrankReadings, usual: Usual): (string | null)[] {
+  const cold = batteryColdTimes(crank.tempC);
+  const at = Number.isNaN(crank.tempC) ? '' : ` at ${crank.tempC.toFixed(0)} °C`;
+  return [
+    crank.restVolts < S.lowVolts ? `${crank.restVolts.toFixed(2)} V for 12 V at rest: a quarter charged or less` : null,
+    Number.isNaN(crank.controlVolts) ? null : `${crank.controlVolts.toFixed(1)} V for 12 V at the control terminal`,
+    crank.batteryTimes >= S.wornTimes
+      ? `battery ${(1000 * crank.batteryOhms).toFixed(1)} mΩ, ${crank.batteryTimes.toFixed(1)} times a healthy one${at}`
+      : null,
+    crank.loopTimes >= S.loopTimes
+      ? `starter and cables ${(1000 * crank.loopOhms).toFixed(1)} mΩ, ${crank.loopTimes.toFixed(1)} times the usual`
+      : null,
+    crank.crankAmps > 0 && crank.pattern === 'slow' ? `${crank.crankAmps.toFixed(0)} A while cranking` : null,
+    Number.isNaN(crank.sagRatio) ? null : sagLine(crank.sagRatio * cold, usual.sagRatio * cold, at),
+    Number.isNaN(crank.crankVolts) ? null : `${crank.crankVolts.toFixed(1)} V for 12 V while cranking`,
+  ];
+}
+
+function sagLine(sagRatio: number, usual: number, at: string): string {
+  const against = Number.isNaN(usual)
+    ? '0.5 to 1.2 is healthy when warm'
+    : `${usual.toFixed(2)} is usual for this engine${at}`;
+  return `sag ratio ${sagRatio.toFixed(2)}, ${against}`;
+}
+
+function undecided(suspect: Suspect): string[] {
+  return suspect === 'starter_loop' ? ['volts at the battery alone do not tell the starter from its cables'] : [];
+}
