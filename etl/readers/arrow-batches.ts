@@ -1,7 +1,10 @@
 import { RecordBatchReader, type DataType, type RecordBatch } from 'apache-arrow';
 import { UnreadableFile } from '../model/set-aside.ts';
+import { metadataFault } from './arrow-metadata.ts';
 import { MESSAGE, type ArrowMessage } from './arrow-messages.ts';
 
+/** Mark and length before the metadata. */
+const PREFIX_BYTES = 8;
 const NOTHING = new Uint8Array(0);
 /** The library looks ahead once or twice for more bytes; asking on means that a message is not what it says. */
 const MOST_LOOKS = 8;
@@ -17,7 +20,12 @@ export async function openBatches(
   { where, schemaOf }: { where: string; schemaOf: () => Promise<ArrowMessage> },
 ): Promise<ArrowBatches> {
   const waiting: Uint8Array[] = [];
-  const give = ({ metadata, body }: ArrowMessage) => void waiting.push(metadata, body);
+  const give = ({ metadata, body }: ArrowMessage) => {
+    const fault = metadataFault(metadata.subarray(PREFIX_BYTES), body.length);
+    if (fault !== null)
+      throw new UnreadableFile(`Arrow file requires messages that hold together, got ${fault} (${where})`);
+    waiting.push(metadata, body);
+  };
   const { done, value: first } = await messages.next();
   const begun = done !== true && first.type === MESSAGE.schema;
   give(begun ? first : await schemaOf());
