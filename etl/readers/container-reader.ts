@@ -39,7 +39,12 @@ function readerOf({ name, version }: Container, table: TableReader, open: Contai
     name: `${table.kind}-${name}`,
     kind: table.kind,
     version: table.version * 100 + version,
-    read: async (file, sink, options) => open(file, async (columns) => table.readTable(columns, sink, options)),
+    read: async (file, sink, options) =>
+      open(file, async (columns) => {
+        const report = await table.readTable(columns, sink, options);
+        // A list under the name of a field is no such field.
+        return { ...report, unknownColumns: [...new Set([...report.unknownColumns, ...columns.others])] };
+      }),
   };
 }
 

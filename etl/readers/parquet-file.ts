@@ -21,7 +21,7 @@ export async function withParquet<Result>(path: string, use: (table: ColumnTable
   const instance = await DuckDBInstance.create(':memory:', CONFIGURATION);
   const connection = await instance.connect();
   try {
-    await connection.run(`SET allowed_paths = [${literal(resolve(path))}]`);
+    await connection.run(`SET allowed_paths = [${literal(resolve(path))}, ${literal(pattern(path))}]`);
     await connection.run('SET enable_external_access = false');
     await connection.run("SET TimeZone = 'UTC'");
     await connection.run('SET lock_configuration = true');

@@ -24,9 +24,8 @@ async function readRecordTable<Row>(table: ColumnTable, sink: ReaderSink, plan: 
     for (let row = 0; row < batch.count; row++) addRow(rows, batch, row);
     await rows.deliver();
   }
-  const named = new Set([...table.columns, ...table.others]);
-  await rows.deliver();
-  return { ...rows.report(), unknownColumns: [...named].filter((column) => !known.includes(column)) };
+  const unknownColumns = [...new Set(table.columns)].filter((column) => !known.includes(column));
+  return { ...rows.report(), unknownColumns };
 }
 
 /** A row as large as no line of a CSV file may be is none. */

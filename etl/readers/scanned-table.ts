@@ -23,7 +23,7 @@ export async function scanTable(table: ColumnTable, sink: ReaderSink, plan: Scan
     if (each !== null) wanted.set(column, wantedBy(each));
   }
   for await (const batch of table.batches(wanted)) await scan.add(batch);
-  return { ...(await scan.end()), columns: [...new Set([...table.columns, ...table.others])] };
+  return { ...(await scan.end()), columns };
 }
 
 function wantedBy({ kind }: ColumnPlan): Wanted {
