@@ -10,24 +10,23 @@
  */
 import { horizonWeights } from './censoring-weights.ts';
 import { checkedScores, type Scored } from './concordant-pairs.ts';
+import { denseRanks } from './dense-ranks.ts';
 import { StatisticsRefusal } from './refusal.ts';
 
 export function aucAtHorizon(rows: Scored, horizon: number): number {
   const { time, score } = checkedScores('aucAtHorizon', rows);
   const weight = horizonWeights(rows, horizon);
-  const order = Array.from(score, (_, i) => i).sort((a, b) => score[a]! - score[b]!);
+  const { ranks, count } = denseRanks(score);
+  const [outlivedAt, failedAt] = [new Float64Array(count + 1), new Float64Array(count + 1)];
+  for (let i = 0; i < time.length; i++) {
+    if (time[i]! > horizon) outlivedAt[ranks[i]!]! += 1;
+    else failedAt[ranks[i]!]! += weight[i]!;
+  }
   let [outlived, failed, right] = [0, 0, 0];
-  for (let from = 0; from < order.length;) {
-    let [to, outlivedHere, failedHere] = [from, 0, 0];
-    while (to < order.length && score[order[to]!] === score[order[from]!]) {
-      const i = order[to++]!;
-      if (time[i]! > horizon) outlivedHere++;
-      else failedHere += weight[i]!;
-    }
-    right += failedHere * (outlived + outlivedHere / 2);
-    outlived += outlivedHere;
-    failed += failedHere;
-    from = to;
+  for (let rank = 1; rank <= count; rank++) {
+    right += failedAt[rank]! * (outlived + outlivedAt[rank]! / 2);
+    outlived += outlivedAt[rank]!;
+    failed += failedAt[rank]!;
   }
   if (!(failed > 0 && outlived > 0))
     throw new StatisticsRefusal(

@@ -22,8 +22,19 @@ export type StillWatched = {
   at(t: number): number;
 };
 
+/** Every score of one set of rows asks for the same curve: it is kept as long as the columns themselves. */
+const curves = new WeakMap<Float64Array, { event: Uint8Array; curve: StillWatched }>();
+
+/** Columns must not change once they have been handed over. */
 export function stillWatched(rows: Watched): StillWatched {
-  const { time, event } = checkedRows('stillWatched', rows);
+  const kept = curves.get(rows.time);
+  if (kept?.event === rows.event) return kept.curve;
+  const curve = censoringCurve(checkedRows('stillWatched', rows));
+  curves.set(rows.time, { event: rows.event, curve });
+  return curve;
+}
+
+function censoringCurve({ time, event }: Watched): StillWatched {
   const all = time.slice().sort();
   const failures = time.filter((_, i) => event[i] === 1).sort();
   const ends = time.filter((_, i) => event[i] !== 1).sort();

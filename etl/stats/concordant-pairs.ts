@@ -9,6 +9,7 @@
  * @example // score orders three lives as they failed: all of 3 pairs
  */
 import { checkedRows, type Watched } from './censoring-weights.ts';
+import { denseRanks, inRankOrder } from './dense-ranks.ts';
 import { StatisticsRefusal } from './refusal.ts';
 
 /** The higher the score, the sooner a failure is expected. */
@@ -18,9 +19,9 @@ export type Pairs = { usable: number; right: number };
 
 export function concordantPairs(rows: Scored, weightOf: (time: number) => number): Pairs {
   const { time, event, score } = checkedScores('concordantPairs', rows);
-  const ranks = denseRanks(score);
-  const order = Array.from(time, (_, i) => i).sort((a, b) => time[b]! - time[a]!);
-  const alive = new Float64Array(time.length + 1);
+  const { ranks, count: scores } = denseRanks(score);
+  const order = inRankOrder(denseRanks(time)).reverse();
+  const alive = new Float64Array(scores + 1);
   let [usable, right, count] = [0, 0, 0];
   const add = (i: number) => {
     count++;
@@ -29,17 +30,17 @@ export function concordantPairs(rows: Scored, weightOf: (time: number) => number
   for (let from = 0; from < order.length;) {
     let to = from;
     while (to < order.length && time[order[to]!] === time[order[from]!]) to++;
-    const same = order.slice(from, to);
     // Still watched at this time: outlived the failures of the same day.
-    for (const i of same) if (event[i] !== 1) add(i);
-    for (const i of same) {
+    for (let k = from; k < to; k++) if (event[order[k]!] !== 1) add(order[k]!);
+    for (let k = from; k < to; k++) {
+      const i = order[k]!;
       if (event[i] !== 1) continue;
       const weight = weightOf(time[i]!);
       const [below, upTo] = [prefix(alive, ranks[i]! - 1), prefix(alive, ranks[i]!)];
       usable += weight * count;
       right += weight * (below + 0.5 * (upTo - below));
     }
-    for (const i of same) if (event[i] === 1) add(i);
+    for (let k = from; k < to; k++) if (event[order[k]!] === 1) add(order[k]!);
     from = to;
   }
   return { usable, right };
@@ -49,20 +50,6 @@ function prefix(sums: Float64Array, rank: number): number {
   let sum = 0;
   for (let at = rank; at > 0; at -= at & -at) sum += sums[at]!;
   return sum;
-}
-
-/** 1 for the lowest value, the same rank for equal values. */
-function denseRanks(values: Float64Array): Int32Array {
-  const sorted = Float64Array.from(new Set(values)).sort();
-  return Int32Array.from(values, (value) => {
-    let [low, high] = [0, sorted.length - 1];
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (sorted[middle]! < value) low = middle + 1;
-      else high = middle;
-    }
-    return low + 1;
-  });
 }
 
 export function checkedScores<Rows extends Scored>(what: string, rows: Rows): Rows {

@@ -7,6 +7,7 @@
  *
  * @example recallAtTop({ score: Float64Array.of(4, 3, 2, 1), failed: Uint8Array.of(1, 0, 1, 0) }, 0.25) // 1 of 2
  */
+import { denseRanks, inRankOrder } from './dense-ranks.ts';
 import { StatisticsRefusal } from './refusal.ts';
 
 export type Found = { found: number; failed: number };
@@ -14,7 +15,7 @@ export type Found = { found: number; failed: number };
 export function recallAtTop(rows: { score: Float64Array; failed: Uint8Array }, share: number): Found {
   if (!(share > 0 && share <= 1)) throw new StatisticsRefusal('recallAtTop', 'a share over 0, up to 1', share, 'share');
   const { score, failed } = rows;
-  const order = Array.from(score, (_, i) => i).sort((a, b) => score[b]! - score[a]!);
+  const order = inRankOrder(denseRanks(score)).reverse();
   let [room, found] = [share * score.length, 0];
   for (let from = 0; from < order.length && room > 0;) {
     let [to, failedHere] = [from, 0];
