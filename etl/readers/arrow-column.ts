@@ -144,7 +144,9 @@ function repeatsOf(vector: Vector, from: number): TableColumn['repeats'] {
 /** Whether text `at` is that before it. */
 function sameBytes(bytes: Uint8Array, offsets: Int32Array, at: number): boolean {
   const [before, begin, end] = [offsets[at - 1]!, offsets[at]!, offsets[at + 1]!];
-  if (end - begin !== begin - before) return false;
-  for (let i = end - begin - 1; i >= 0; i--) if (bytes[before + i] !== bytes[begin + i]) return false;
+  const length = end - begin;
+  // Places that a damaged file gives may lie anywhere.
+  if (length < 0 || length !== begin - before || before < 0 || end > bytes.length) return false;
+  for (let i = length - 1; i >= 0; i--) if (bytes[before + i] !== bytes[begin + i]) return false;
   return true;
 }

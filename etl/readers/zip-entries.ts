@@ -15,8 +15,14 @@ export type ZipEntry = { name: string; content: () => Buffer };
  * size that the directory gives, and their sum to a limit: a small archive may promise, or hold, far more than memory.
  */
 export function zipEntries(archive: Buffer, where: string, limits: ZipLimits): ZipEntry[] {
+  const entries = whole(where, () => entriesOf(archive, where, limits));
+  return entries.map(({ name, content }) => ({ name, content: () => whole(where, content) }));
+}
+
+/** Places in a damaged archive lie outside of it, or hold something else. */
+function whole<Result>(where: string, read: () => Result): Result {
   try {
-    return entriesOf(archive, where, limits);
+    return read();
   } catch (error) {
     if (error instanceof UnreadableFile) throw error;
     throw new UnreadableFile(`spreadsheet requires a whole ZIP archive, got a damaged one (${where})`, {
