@@ -36,6 +36,12 @@ export class Crew {
     this.#hands = Array.from({ length: jobs }, () => new Hand(entry));
   }
 
+  /** Every thread, for work that is not a file. */
+  all(): readonly Hand[] {
+    this.#replaceEnded();
+    return this.#hands;
+  }
+
   async claim(large: boolean): Promise<Claim> {
     return new Promise((resolve) => {
       this.#waiting.push({ large, resolve });

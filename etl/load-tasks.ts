@@ -1,12 +1,20 @@
 import type { MessagePort } from 'node:worker_threads';
+import type { FinishedEngine } from './finish-stale.ts';
 import type { failureOf } from './load-calls.ts';
 import type { ReaderIdentity } from './load-source.ts';
 import type { ReadOptions } from './readers/reader.ts';
 
-/** What a thread of a load is given: a file to serve, or a stream of calls to search on its way to the next thread. */
-export type Task =
-  | { path: string; read: ReadOptions; control: MessagePort; out: MessagePort; searches: boolean }
-  | { from: MessagePort; out: MessagePort };
+/** A file to serve: what is asked about it comes through `control`, what is read of it goes out. */
+export type FileTask = { path: string; read: ReadOptions; control: MessagePort; out: MessagePort; searches: boolean };
+/** A stream of calls to search on its way to the next thread. */
+export type SearchTask = { from: MessagePort; out: MessagePort };
+/** Engines of a store to finish, as they come through the port. */
+export type FinishTask = { store: string; newest: number; engines: MessagePort };
+/** What a thread of a load is given. */
+export type Task = FileTask | SearchTask | FinishTask;
+
+export type FinishAnswer =
+  { engineId: number; finished: FinishedEngine } | { engineId: number; failed: ReturnType<typeof failureOf> };
 
 /** What the main thread asks about a file, in this order; `hash` may be left out. */
 export type Ask = 'open' | 'hash' | 'read';

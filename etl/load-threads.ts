@@ -1,15 +1,19 @@
 import { MessageChannel, type MessagePort } from 'node:worker_threads';
 import { errorOf, replayCalls, ThreadEnded } from './load-calls.ts';
 import { Crew, PLACES, type Claim } from './load-crew.ts';
+import { finishInThreads } from './finish-in-threads.ts';
+import type { Finisher } from './finish-stale.ts';
 import type { FoundFile } from './load-files.ts';
 import type { StoreSink } from './load-sink.ts';
 import type { OpenSource, SourceEnd, SourceOptions } from './load-source.ts';
-import type { Answer, Ask, Task } from './load-tasks.ts';
+import type { Answer, Ask, FileTask, Task } from './load-tasks.ts';
 
 export type Threads = {
   open: OpenSource;
   /** Files that can be under way at a time. */
   width: number;
+  /** Finishes engines of a store, for `finishStale`. */
+  finisher(store: string): (newest: number) => Finisher;
   close(): Promise<void>;
 };
 
@@ -27,6 +31,7 @@ export function startThreads(jobs: number, signal: AbortSignal, entry: URL | nul
   return {
     open: async (file, options) => openInThreads(crew, file, options),
     width: jobs * PLACES,
+    finisher: (store) => (newest) => finishInThreads(crew.all(), store, newest),
     close: async () => crew.dismiss(),
   };
 }
@@ -109,9 +114,7 @@ async function brokenOff({ reading, searching }: Claim, path: string): Promise<n
   throw new Error(`file requires a thread that reads it to its end, got ${why} (${path})`);
 }
 
-type FileTask = Omit<Extract<Task, { control: MessagePort }>, 'searches'>;
-
-function handOut({ reading, searching }: Claim, { out, ...task }: FileTask): void {
+function handOut({ reading, searching }: Claim, { out, ...task }: Omit<FileTask, 'searches'>): void {
   if (searching === null) {
     give(reading, { ...task, out, searches: true }, [task.control, out]);
     return;

@@ -1,8 +1,10 @@
 import { parentPort, type MessagePort } from 'node:worker_threads';
+import { finishedEngine } from './finish-stale.ts';
 import { CallSender, failureOf, replayCalls } from './load-calls.ts';
 import { throughSignal, type LogSink, type StoreSink } from './load-sink.ts';
 import { hashOfFile, identityOf, readFile, type ReadEnd, type SourceEnd } from './load-source.ts';
-import type { Answer, Ask, Task } from './load-tasks.ts';
+import type { Answer, Ask, FileTask, FinishAnswer, FinishTask, Task } from './load-tasks.ts';
+import type { Engine } from './model/unit.ts';
 import type { Reader } from './readers/reader.ts';
 import { openBytes } from './readers/byte-stream.ts';
 import { sniffFile } from './readers/sniff.ts';
@@ -10,11 +12,12 @@ import { sniffFile } from './readers/sniff.ts';
 /** A thread of a load: reads files, or searches what another thread reads. Writes nothing. */
 parentPort?.on('message', (task: Task) => {
   if ('control' in task) serveFile(task);
+  else if ('engines' in task) serveEngines(task);
   else void handOn(task.out, async (store) => searchInto(task.from, store));
 });
 
 /** Answers what the main thread asks about one file, until it closes the port. */
-function serveFile({ path, read, control, out, searches }: Extract<Task, { control: MessagePort }>): void {
+function serveFile({ path, read, control, out, searches }: FileTask): void {
   let reader: Reader | null = null;
   const options = { path, read, onBytes: (bytes: number) => control.postMessage({ bytes } satisfies Answer) };
   const answers: Record<Ask, () => Promise<Answer>> = {
@@ -59,4 +62,29 @@ async function readAndSearch(store: StoreSink, read: (log: LogSink) => Promise<R
   const log = throughSignal(store);
   const end = await read(log);
   return { ...end, bySignal: await log.close() };
+}
+
+/** Finishes the engines that come through the port, until it is closed. The store is loaded only where it is needed. */
+function serveEngines({ store: path, newest, engines }: FinishTask): void {
+  const opening = import('./store/open-store.ts').then(async ({ openStore }) => openStore(path, { readonly: true }));
+  const answer = async (engine: Engine): Promise<FinishAnswer> => {
+    const { engineId } = engine;
+    try {
+      return { engineId, finished: await finishedEngine(await opening, engine, newest) };
+    } catch (error) {
+      return { engineId, failed: failureOf(error) };
+    }
+  };
+  engines.on(
+    'message',
+    (engine: Engine) => void answer(engine).then((done) => engines.postMessage(done, partsOf(done))),
+  );
+  engines.on('close', () => void opening.then((store) => store.close()));
+}
+
+/** The memory of a finished table goes over to the thread that writes it. */
+function partsOf(answer: FinishAnswer): ArrayBuffer[] {
+  if ('failed' in answer) return [];
+  const { table, keep } = answer.finished;
+  return [...Object.values(table.columns), keep].map(({ buffer }) => buffer as ArrayBuffer);
 }

@@ -38,9 +38,16 @@ const THREADS_FROM_BYTES = 8 * 2 ** 20;
  */
 export async function loadPaths(store: Store, paths: readonly string[], options: LoadOptions): Promise<LoadReport> {
   const found = await findFiles(paths);
-  const loaded = await loadFiles(store, found.files, options);
-  const files = [...found.unreadable.map(({ path, reason }) => unreadable(path, reason)), ...loaded];
-  await finishStale(store, { onFinish: options.onFinish, signal: options.signal });
+  const files = found.unreadable.map(({ path, reason }) => unreadable(path, reason));
+  const failure = new AbortController();
+  const signal = AbortSignal.any([failure.signal, ...(options.signal === undefined ? [] : [options.signal])]);
+  const threads = threadsFor(found.files, options, signal);
+  try {
+    files.push(...(await loadFiles(store, found.files, { options, threads, failure, signal })));
+    await finishStale(store, { onFinish: options.onFinish, signal, finisher: threads?.finisher(store.path) });
+  } finally {
+    await threads?.close();
+  }
   const [units, waiting] = [await store.units(), await store.waiting()];
   return {
     files,
@@ -52,22 +59,21 @@ export async function loadPaths(store: Store, paths: readonly string[], options:
   };
 }
 
+type Loading = { options: LoadOptions; threads: Threads | null; failure: AbortController; signal: AbortSignal };
+
 /** The reports of all files that were dealt with, in the order of the files. */
-async function loadFiles(store: Store, files: readonly FoundFile[], options: LoadOptions): Promise<FileReport[]> {
-  const failure = new AbortController();
-  const signal = AbortSignal.any([failure.signal, ...(options.signal === undefined ? [] : [options.signal])]);
-  const threads = threadsFor(files, options, signal);
+async function loadFiles(
+  store: Store,
+  files: readonly FoundFile[],
+  { options, threads, failure, signal }: Loading,
+): Promise<FileReport[]> {
   const onBytes = progressOf(files, options.onProgress);
   const { nowUs, profile = null } = options;
   const context = { store, known: await store.imports(), nowUs, profile, signal };
   const open = threads?.open ?? openSource;
-  try {
-    return await inParallel(files, { width: threads?.width ?? 1, failure }, async (file, index, turn) =>
-      loadFile(file, { ...context, open, turn, onBytes: (bytes) => onBytes(index, bytes) }),
-    );
-  } finally {
-    await threads?.close();
-  }
+  return inParallel(files, { width: threads?.width ?? 1, failure }, async (file, index, turn) =>
+    loadFile(file, { ...context, open, turn, onBytes: (bytes) => onBytes(index, bytes) }),
+  );
 }
 
 function threadsFor(files: readonly FoundFile[], options: LoadOptions, signal: AbortSignal): Threads | null {

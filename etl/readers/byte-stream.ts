@@ -66,18 +66,22 @@ async function* startingWith(first: Uint8Array, rest: AsyncIterator<Uint8Array>)
   for (let next = await rest.next(); next.done !== true; next = await rest.next()) yield next.value;
 }
 
+/** Buffers of files that have been read, for the next ones: many small files would touch fresh memory for each. */
+const spare: Uint8Array[] = [];
+const MOST_SPARE = 8;
+
 /** Two buffers in turn: the next chunk is on its way from the disk while the caller works on this one. */
 async function* fileChunks(path: string, openFile: OpenFile): ByteStream {
   let file: FileHandle | null = null;
   let ahead: Promise<Uint8Array> | null = null;
+  let [current, other] = [spare.pop() ?? new Uint8Array(CHUNK_BYTES), spare.pop() ?? new Uint8Array(CHUNK_BYTES)];
   try {
     file = await openFile(path);
-    let [current, spare] = [new Uint8Array(CHUNK_BYTES), new Uint8Array(CHUNK_BYTES)];
     ahead = fill(file, current);
     for (;;) {
       const chunk = await ahead;
       if (chunk.length === 0) return;
-      [current, spare] = [spare, current];
+      [current, other] = [other, current];
       ahead = fill(file, current);
       yield chunk;
     }
@@ -86,6 +90,7 @@ async function* fileChunks(path: string, openFile: OpenFile): ByteStream {
   } finally {
     await ahead?.catch(() => undefined);
     await file?.close();
+    if (spare.length < MOST_SPARE) spare.push(current, other);
   }
 }
 

@@ -27,12 +27,13 @@ export const crankCsv: TableReader = {
   version: 1,
   needed: REQUIRED,
   recognises: (columns) => REQUIRED.every((name) => columns.includes(name)),
-  read: async (bytes, sink, options) => reportOf(await scanCsv(bytes, sink, cranksInto(sink, options))),
-  readTable: async (table, sink, options) => reportOf(await scanTable(table, sink, cranksInto(sink, options))),
+  read: async (bytes, sink, options) =>
+    withBatch(async (batch) => scanCsv(bytes, sink, cranksInto(batch, sink, options))),
+  readTable: async (table, sink, options) =>
+    withBatch(async (batch) => scanTable(table, sink, cranksInto(batch, sink, options))),
 };
 
-function cranksInto(sink: ReaderSink, options: ReadOptions = {}): ScanPlan {
-  const batch = emptyBatch();
+function cranksInto(batch: Filling, sink: ReaderSink, options: ReadOptions = {}): ScanPlan {
   return {
     scanner(columns) {
       const plans = columns.map((column) => planOf(column, batch));
@@ -52,13 +53,30 @@ function reportOf({ taken, setAside, columns }: ScanCount): ReadReport {
   return { kind: 'cranks', taken, setAside, unknownColumns, notes: [] };
 }
 
+/** Batches of files that have been read, for the next: fresh memory for each of many small files costs more than they do. */
+const spare: Filling[] = [];
+
+async function withBatch(read: (batch: Filling) => Promise<ScanCount>): Promise<ReadReport> {
+  const batch = emptied(spare.pop() ?? newBatch());
+  const count = await read(batch);
+  spare.push(batch);
+  return reportOf(count);
+}
+
 type Filling = { -readonly [Field in keyof CrankBatch]: CrankBatch[Field] };
 
-function emptyBatch(): Filling {
+function newBatch(): Filling {
   const { columns } = emptyTable(MEASURED_COLUMNS, BATCH_ROWS);
+  return { count: 0, names: [], unit: new Int32Array(BATCH_ROWS), position: null, columns };
+}
+
+function emptied(batch: Filling): Filling {
+  const { columns } = batch;
+  for (const name of MEASURED_COLUMNS) columns[name].fill(Number.NaN);
   columns.source.fill(SOURCES.indexOf('cranks'));
   columns.quality.fill(0);
-  return { count: 0, names: [], unit: new Int32Array(BATCH_ROWS), position: null, columns };
+  batch.position = null;
+  return batch;
 }
 
 function planOf(column: string, batch: Filling): ColumnPlan | null {

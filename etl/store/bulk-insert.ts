@@ -1,6 +1,7 @@
 import type Database from 'better-sqlite3';
 import { getTableColumns, getTableName, type InferInsertModel, type SQL } from 'drizzle-orm';
 import type { SQLiteTable } from 'drizzle-orm/sqlite-core';
+import { prepared } from './prepared.ts';
 
 /**
  * Inserts rows by one prepared statement made from the table's schema: five to ten times as fast as drizzle's
@@ -14,7 +15,7 @@ export function bulkInsert<Table extends SQLiteTable>(
   const columns = Object.entries(getTableColumns(table));
   const names = columns.map(([, column]) => `"${column.name}"`).join(', ');
   const marks = columns.map(() => '?').join(', ');
-  const insert = sqlite.prepare(`insert into "${getTableName(table)}" (${names}) values (${marks})`);
+  const insert = prepared(sqlite, `insert into "${getTableName(table)}" (${names}) values (${marks})`);
   for (const row of rows) {
     const values: Record<string, unknown> = row;
     insert.run(

@@ -4,9 +4,10 @@ import type { Engine } from '../model/unit.ts';
 import { inTransaction, writerOf, type Connection, type StoreConnections } from './connection.ts';
 import { measuredSources } from './crank-rows.ts';
 import { bytesOf, float64sOf } from './float64-bytes.ts';
+import { prepared } from './prepared.ts';
 import { crankBlocks, staleEngines } from './schema/derived.ts';
 import { engines, imports, waveforms } from './schema/loaded.ts';
-import type { MeasuredSource, Store } from './store.ts';
+import type { EngineStanding, MeasuredSource, Store } from './store.ts';
 
 /** Names the columns of a block and their order; a block of another layout is stale. */
 const LAYOUT = FINISHED_COLUMNS.join(' ');
@@ -21,13 +22,13 @@ export function markOldLayouts({ db }: Connection): void {
 
 type BlockMethods = Pick<
   Store,
-  'staleEngines' | 'measured' | 'writeFinished' | 'finished' | 'waveform' | 'waveformTimes'
+  'staleEngines' | 'standing' | 'measured' | 'writeFinished' | 'finished' | 'waveform' | 'waveformTimes'
 >;
 
 /** Finished cranks: one block of Float64 columns an engine, kept in step with the measured rows by stale marks. */
 export function crankBlockMethods(connections: StoreConnections): BlockMethods {
   const { reader } = connections;
-  const read = new Map<number, Standing>();
+  const read = new Map<number, EngineStanding>();
   return {
     async staleEngines() {
       return reader.db
@@ -37,16 +38,17 @@ export function crankBlockMethods(connections: StoreConnections): BlockMethods {
         .orderBy(asc(engines.unit), asc(engines.position))
         .all();
     },
+    standing: async ({ engineId }) => standingOf(reader, engineId),
     async measured({ engineId }): Promise<MeasuredSource[]> {
       read.set(engineId, standingOf(reader, engineId));
       return measuredSources(reader, engineId);
     },
-    async writeFinished(engine, table, keep) {
+    async writeFinished(engine, table, keep, standing) {
       const writer = writerOf(connections);
       const { engineId } = engine;
       inTransaction(writer, () => {
         const now = standingOf(writer, engineId);
-        const then = read.get(engineId) ?? now;
+        const then = standing ?? read.get(engineId) ?? now;
         const unmoved = now.mark === then.mark && now.answered === then.answered;
         if (unmoved) writeBlock(writer, engine, { table, keep, mark: now.mark });
       });
@@ -78,16 +80,16 @@ export function crankBlockMethods(connections: StoreConnections): BlockMethods {
 }
 
 /**
- * How an engine stands: its stale mark, if it is stale, and the mark that its block answered. Where either has moved
- * since the rows were read, another process has changed the rows or answered the change: what was finished from the
- * former rows must neither clear that mark, nor replace that block, nor prune waveforms of which it does not know.
+ * Where either part of the standing has moved since the rows were read, another process has changed the rows or answered
+ * the change: what was finished from the former rows must neither clear that mark, nor replace that block, nor prune
+ * waveforms of which it does not know.
  */
-type Standing = { mark: number | null; answered: number | null };
-
-function standingOf({ db }: Connection, engineId: number): Standing {
-  const stale = db.select().from(staleEngines).where(eq(staleEngines.engineId, engineId)).get();
-  const block = db.select({ mark: crankBlocks.mark }).from(crankBlocks).where(eq(crankBlocks.engineId, engineId)).get();
-  return { mark: stale?.mark ?? null, answered: block?.mark ?? null };
+function standingOf({ sqlite }: Connection, engineId: number): EngineStanding {
+  return prepared(
+    sqlite,
+    `select (select mark from stale_engines where engine_id = ?) as mark,
+            (select mark from crank_blocks where engine_id = ?) as answered`,
+  ).get(engineId, engineId) as EngineStanding;
 }
 
 /** Of one crank that two files hold: the waveform with more samples, at a tie of the greater content hash. */
@@ -104,29 +106,27 @@ function liveWaveforms({ db }: Connection, engineId: number, crankUs: number) {
 type Block = { table: FinishedTable; keep: Float64Array; mark: number | null };
 
 function writeBlock(writer: Connection, { engineId }: Engine, { table, keep, mark }: Block): void {
-  const { db } = writer;
+  const { sqlite } = writer;
   const columns = Buffer.concat(FINISHED_COLUMNS.map((name) => bytesOf(table.columns[name].subarray(0, table.count))));
-  const block = { layout: LAYOUT, count: table.count, mark, columns };
-  db.insert(crankBlocks)
-    .values({ engineId, ...block })
-    .onConflictDoUpdate({ target: crankBlocks.engineId, set: block })
-    .run();
+  prepared(
+    sqlite,
+    `insert into crank_blocks (engine_id, mark, layout, count, columns) values (?, ?, ?, ?, ?)
+     on conflict (engine_id) do update set
+       mark = excluded.mark, layout = excluded.layout, count = excluded.count, columns = excluded.columns`,
+  ).run(engineId, mark, LAYOUT, table.count, columns);
   pruneWaveforms(writer, engineId, keep);
-  db.delete(staleEngines).where(eq(staleEngines.engineId, engineId)).run();
+  prepared(sqlite, 'delete from stale_engines where engine_id = ?').run(engineId);
 }
 
 /** Only waveforms of live imports: those of a load at work are not this engine's yet. */
 function pruneWaveforms({ sqlite }: Connection, engineId: number, keep: Float64Array): void {
   const kept = new Set(keep);
-  const standing = sqlite
-    .prepare<[number], { crank_us: number; import_id: number }>(
-      `select crank_us, import_id from waveforms where engine_id = ?
-       and import_id in (select import_id from imports where state = 'live')`,
-    )
-    .all(engineId);
-  const drop = sqlite.prepare<[number, number, number]>(
-    'delete from waveforms where engine_id = ? and crank_us = ? and import_id = ?',
-  );
+  const standing = prepared(
+    sqlite,
+    `select crank_us, import_id from waveforms where engine_id = ?
+     and import_id in (select import_id from imports where state = 'live')`,
+  ).all(engineId) as { crank_us: number; import_id: number }[];
+  const drop = prepared(sqlite, 'delete from waveforms where engine_id = ? and crank_us = ? and import_id = ?');
   for (const row of standing) if (!kept.has(row.crank_us)) drop.run(engineId, row.crank_us, row.import_id);
 }
 

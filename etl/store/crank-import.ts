@@ -1,11 +1,10 @@
-import { MEASURED_COLUMNS, type CrankBatch, type MeasuredColumn, type MeasuredTable } from '../model/crank.ts';
+import type { CrankBatch, MeasuredTable } from '../model/crank.ts';
 import { BATCH_ROWS } from './batch-queue.ts';
 import { inTransaction, type Connection } from './connection.ts';
-import { crankRowWriter } from './crank-rows.ts';
+import { crankRowWriter, writeCrankRows } from './crank-rows.ts';
 import { engineNumbering } from './engine-dictionary.ts';
-
-/** Sorted together before they are written: the more, the fewer pages are touched by a file of units in turn. */
-const GATHERED_ROWS = 65_536;
+import { GatheredCranks } from './gathered-cranks.ts';
+import { prepared } from './prepared.ts';
 
 export type CrankImport = {
   /** Takes over a reader's batch, whose arrays are filled anew afterwards; writes in transactions of its own. */
@@ -18,43 +17,39 @@ export type CrankImport = {
   engineId(unit: string, position: string): number;
 };
 
-/** Rows with the number of their engine. */
-type Gathered = { engines: Int32Array; columns: CrankBatch['columns'] };
-
 /** Writes measured cranks of one import, and counts them by engine beside. */
 export function crankImport(writer: Connection, importId: number): CrankImport {
+  const { sqlite } = writer;
   const engineId = engineNumbering(writer);
-  const writeRow = crankRowWriter(writer.sqlite, importId);
-  const link = writer.sqlite.prepare<[number, number, number]>(
+  const writeRow = crankRowWriter(sqlite, importId);
+  const link = prepared(
+    sqlite,
     `insert into import_engines (import_id, engine_id, rows) values (?, ?, ?)
      on conflict (import_id, engine_id) do update set rows = rows + excluded.rows`,
   );
-
-  const writeSome = (columns: CrankBatch['columns'], engines: Int32Array, rows: Uint32Array) => {
-    const counts = new Map<number, number>();
-    for (const row of rows) {
-      const engine = engines[row]!;
-      counts.set(engine, (counts.get(engine) ?? 0) + 1);
-      writeRow(columns, row, engine);
-    }
-    for (const [engine, count] of counts) link.run(importId, engine, count);
-  };
-
-  let waiting: Gathered[] = [];
+  let gathered: GatheredCranks | null = null;
   const flush = () => {
-    const { columns, engines } = joined(waiting);
-    waiting = [];
-    const order = byKey(columns.timeUs, engines);
-    for (let from = 0; from < order.length; from += BATCH_ROWS)
-      inTransaction(writer, () => writeSome(columns, engines, order.subarray(from, from + BATCH_ROWS)));
+    if (gathered === null) return;
+    const { count, engines, columns, measures } = gathered;
+    const order = byKey(columns.timeUs, engines, count);
+    for (let from = 0; from < count; from += BATCH_ROWS) {
+      const rows = order.subarray(from, from + BATCH_ROWS);
+      inTransaction(writer, () => {
+        writeCrankRows(sqlite, { importId, measures }, { engines, columns, rows });
+        for (const [engine, some] of countsOf(engines, rows)) link.run(importId, engine, some);
+      });
+    }
+    gathered.giveBack();
+    gathered = null;
   };
 
   return {
     engineId,
     batch(batch) {
       const engines = inTransaction(writer, () => enginesOf(batch, engineId));
-      waiting.push({ engines, columns: eachColumn((name) => batch.columns[name].slice(0, batch.count)) });
-      if (waiting.reduce((rows, each) => rows + each.engines.length, 0) >= GATHERED_ROWS) flush();
+      gathered ??= GatheredCranks.borrow();
+      gathered.add(batch, engines);
+      if (gathered.isFull) flush();
     },
     flush,
     table(unit, position, table) {
@@ -65,35 +60,28 @@ export function crankImport(writer: Connection, importId: number): CrankImport {
   };
 }
 
+function countsOf(engines: Int32Array, rows: Uint32Array): Map<number, number> {
+  const counts = new Map<number, number>();
+  for (const row of rows) counts.set(engines[row]!, (counts.get(engines[row]!) ?? 0) + 1);
+  return counts;
+}
+
 function enginesOf(batch: CrankBatch, engineId: (unit: string, position: string) => number): Int32Array {
-  const engines = new Int32Array(batch.count);
-  for (let row = 0; row < batch.count; row++) {
-    const unit = batch.names[batch.unit[row]!] ?? '';
-    const position = batch.position ? (batch.names[batch.position[row]!] ?? '') : '';
-    engines[row] = engineId(unit, position);
+  const { count, names, unit, position } = batch;
+  const engines = new Int32Array(count);
+  // Numbers of this batch by index of the unit: most files have no positions.
+  const ofUnit = new Int32Array(position === null ? names.length : 0);
+  for (let row = 0; row < count; row++) {
+    const own = unit[row]!;
+    if (position !== null) engines[row] = engineId(names[own] ?? '', names[position[row]!] ?? '');
+    else engines[row] = ofUnit[own] ||= engineId(names[own] ?? '', '');
   }
   return engines;
 }
 
-function eachColumn(make: (name: MeasuredColumn) => Float64Array): CrankBatch['columns'] {
-  return Object.fromEntries(MEASURED_COLUMNS.map((name) => [name, make(name)])) as CrankBatch['columns'];
-}
-
-function joined(parts: readonly Gathered[]): Gathered {
-  const count = parts.reduce((rows, { engines }) => rows + engines.length, 0);
-  const all = { engines: new Int32Array(count), columns: eachColumn(() => new Float64Array(count)) };
-  let from = 0;
-  for (const { engines, columns } of parts) {
-    all.engines.set(engines, from);
-    for (const name of MEASURED_COLUMNS) all.columns[name].set(columns[name], from);
-    from += engines.length;
-  }
-  return all;
-}
-
 /** Rows in the order of the table's key: neighbours land on the same page, which doubles the speed of a mixed file. */
-function byKey(timeUs: Float64Array, engines: Int32Array): Uint32Array {
-  return Uint32Array.from(engines, (_, row) => row).sort(
+function byKey(timeUs: Float64Array, engines: Int32Array, count: number): Uint32Array {
+  return Uint32Array.from({ length: count }, (_, row) => row).sort(
     (a, b) => engines[a]! - engines[b]! || timeUs[a]! - timeUs[b]! || a - b,
   );
 }

@@ -2,11 +2,12 @@
  * Measured cranks as rows. Written and read raw, by hand: this is the store's hot path, in both directions.
  * NaN in a column is NULL in a row.
  */
-import type { Database, Statement } from 'better-sqlite3';
+import type { Database } from 'better-sqlite3';
 import { getTableColumns } from 'drizzle-orm';
 import type { CrankBatch, MeasuredTable } from '../model/crank.ts';
 import type { Connection } from './connection.ts';
-import { MEASURE_COLUMNS, crankRows } from './schema/loaded.ts';
+import { prepared } from './prepared.ts';
+import { MEASURE_COLUMNS, crankRows, type MeasureColumn } from './schema/loaded.ts';
 import type { MeasuredSource } from './store.ts';
 
 const named = getTableColumns(crankRows);
@@ -16,7 +17,8 @@ const names = MEASURE_COLUMNS.map((name) => named[name].name);
 export type CrankRowWriter = (columns: CrankBatch['columns'], row: number, engineId: number) => void;
 
 export function crankRowWriter(sqlite: Database, importId: number): CrankRowWriter {
-  const insert: Statement = sqlite.prepare(
+  const insert = prepared(
+    sqlite,
     `insert into crank_rows (import_id, engine_id, time_us, line, ${names.join(', ')})
      values (${'?, '.repeat(names.length + 3)}?)`,
   );
@@ -32,20 +34,64 @@ export function crankRowWriter(sqlite: Database, importId: number): CrankRowWrit
   };
 }
 
+/** Rows in one statement: a call costs as much as half a row. */
+const ROWS_AT_ONCE = 16;
+
+export type EngineRows = { engines: Int32Array; columns: CrankBatch['columns'] };
+
+/** Writes some rows of the columns; only the measures that are named are there, the others are NULL in every row. */
+export function writeCrankRows(
+  sqlite: Database,
+  { importId, measures }: { importId: number; measures: readonly MeasureColumn[] },
+  { engines, columns, rows }: EngineRows & { rows: Uint32Array },
+): void {
+  const width = measures.length + 4;
+  const many = insertOf(sqlite, measures, ROWS_AT_ONCE);
+  const one = insertOf(sqlite, measures, 1);
+  const values = new Array<number>(ROWS_AT_ONCE * width).fill(0);
+  const put = (row: number, at: number) => {
+    values[at] = importId;
+    values[at + 1] = engines[row]!;
+    values[at + 2] = columns.timeUs[row]!;
+    values[at + 3] = columns.line[row]!;
+    for (let k = 0; k < measures.length; k++) values[at + 4 + k] = columns[measures[k]!][row]!;
+  };
+  const whole = rows.length - (rows.length % ROWS_AT_ONCE);
+  for (let from = 0; from < whole; from += ROWS_AT_ONCE) {
+    for (let k = 0; k < ROWS_AT_ONCE; k++) put(rows[from + k]!, k * width);
+    many.run(values);
+  }
+  values.length = width;
+  for (const row of rows.subarray(whole)) {
+    put(row, 0);
+    one.run(values);
+  }
+}
+
+function insertOf(sqlite: Database, measures: readonly MeasureColumn[], rows: number) {
+  const row = `(${'?, '.repeat(measures.length + 3)}?)`;
+  const columns = measures.map((name) => named[name].name);
+  return prepared(
+    sqlite,
+    `insert into crank_rows (${['import_id', 'engine_id', 'time_us', 'line', ...columns].join(', ')})
+     values ${Array.from({ length: rows }, () => row).join(', ')}`,
+  );
+}
+
 type LiveRow = [importId: number, timeUs: number, line: number, ...measures: (number | null)[]];
 
 /** Every measured row of an engine that is visible, import by import, each in time order. */
 export function measuredSources({ sqlite }: Connection, engineId: number): MeasuredSource[] {
-  const rows = sqlite
-    .prepare<[number], LiveRow>(
-      `select import_id, time_us, line, ${names.join(', ')}
-       from import_engines cross join crank_rows using (import_id, engine_id)
-       where engine_id = ? and import_id in (select import_id from imports where state = 'live')
-       order by import_id, time_us, line`,
-    )
+  const rows = prepared(
+    sqlite,
+    `select import_id, time_us, line, ${names.join(', ')}
+     from import_engines cross join crank_rows using (import_id, engine_id)
+     where engine_id = ? and import_id in (select import_id from imports where state = 'live')
+     order by import_id, time_us, line`,
+  )
     .raw()
-    .all(engineId);
-  const sha256 = sqlite.prepare<[number], string>('select sha256 from imports where import_id = ?').pluck();
+    .all(engineId) as LiveRow[];
+  const sha256 = prepared(sqlite, 'select sha256 from imports where import_id = ?').pluck();
   const grouped = new Map<number, LiveRow[]>();
   for (const row of rows) {
     const own = grouped.get(row[0]);
@@ -53,7 +99,11 @@ export function measuredSources({ sqlite }: Connection, engineId: number): Measu
     else grouped.set(row[0], [row]);
   }
   return [...grouped]
-    .map(([importId, own]) => ({ importId, sha256: sha256.get(importId) ?? '', table: tableOf(own) }))
+    .map(([importId, own]) => ({
+      importId,
+      sha256: (sha256.get(importId) as string | null) ?? '',
+      table: tableOf(own),
+    }))
     .sort((a, b) => (a.sha256 < b.sha256 ? -1 : 1));
 }
 

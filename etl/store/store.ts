@@ -1,3 +1,4 @@
+import type { Backtest, BacktestForecast, BacktestSummary } from '../model/backtest.ts';
 import type { BenchResult } from '../model/bench-result.ts';
 import type { FinishedTable, KeptWaveform, MeasuredTable, CrankBatch } from '../model/crank.ts';
 import type { Outlook } from '../model/outlook.ts';
@@ -66,6 +67,9 @@ export type ImportWriter = {
   abandon(): Promise<void>;
 };
 
+/** The stale mark of an engine, if it is stale, and the mark that its block answered. */
+export type EngineStanding = { mark: number | null; answered: number | null };
+
 /** Every measured row of one engine, file by file, with what decides between two files. */
 export type MeasuredSource = { importId: number; sha256: string; table: MeasuredTable };
 
@@ -80,6 +84,9 @@ export type Assessment = {
   /** What was fitted on the whole fleet, JSON-able, so that one unit can be shown and re-assessed without the fleet. */
   fleet: unknown;
 };
+
+/** A stored backtest's head: everything but its forecasts. */
+export type BacktestHead = { summary: BacktestSummary; computedUs: number; inputs: string };
 
 export type RankedRow = {
   rank: number;
@@ -161,12 +168,14 @@ export type Store = {
 
   // ── cranks: rows are the truth, blocks are derived ──
   staleEngines(): Promise<Engine[]>;
+  standing(engine: Engine): Promise<EngineStanding>;
   measured(engine: Engine): Promise<MeasuredSource[]>;
   /**
    * Replaces the engine's block, prunes waveforms that are not in `keep` (onsets, µs), clears its stale mark. Does
    * nothing where the engine's rows have changed since `measured` read them: whoever changed them finishes them.
+   * `standing`: how the engine stood before the rows were read, where another connection read them.
    */
-  writeFinished(engine: Engine, table: FinishedTable, keep: Float64Array): Promise<void>;
+  writeFinished(engine: Engine, table: FinishedTable, keep: Float64Array, standing?: EngineStanding): Promise<void>;
   finished(engine: Engine): Promise<FinishedTable | null>;
   waveform(engine: Engine, crankUs: number): Promise<Uint8Array | null>;
   /** Onsets (µs) of the engine's kept waveforms, ascending. */
@@ -182,6 +191,12 @@ export type Store = {
   fleet(asOfLabel: string): Promise<unknown>;
   saveRanking(asOfLabel: string, settingsVersion: string, rows: RankedRow[]): Promise<void>;
   ranking(asOfLabel: string): Promise<{ settingsVersion: string; rows: RankedRow[] } | null>;
+
+  // ── derived by backtest: the newest walk replaces the one before ──
+  saveBacktest(backtest: Backtest, computedUs: number, inputs: string): Promise<void>;
+  backtest(): Promise<BacktestHead | null>;
+  /** By origin, unit, position and component; none where nothing was walked. */
+  backtestForecasts(unit?: string): Promise<BacktestForecast[]>;
 
   // ── typed by people ──
   settings(): Promise<Settings>;

@@ -1,3 +1,4 @@
+import type { BacktestForecast } from '../../etl/model/backtest.ts';
 import type { FinishedTable } from '../../etl/model/crank.ts';
 import { DEFAULT_SETTINGS, type Settings } from '../../etl/model/settings.ts';
 import type { ReadingCorrection } from '../../etl/model/reading-correction.ts';
@@ -9,6 +10,7 @@ import { knownUs, workOrderAsKnown, type WorkOrder } from '../../etl/model/work-
 import type {
   Assessment,
   AssessmentHead,
+  BacktestHead,
   Booking,
   Deferral,
   ImportRecord,
@@ -42,6 +44,7 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
     corrected++;
     corrections = corrections.filter((each) => each.unit !== unit || each.workOrder !== workOrder);
   };
+  let walked: { head: BacktestHead; forecasts: BacktestForecast[] } | null = null;
   const at = (label: string) => saved.find(({ head }) => head.asOf.label === label)?.assessment;
   const ofUnit = <Row extends { unit: string }>(rows: readonly Row[] | undefined, unit?: string) =>
     (rows ?? []).filter((row) => unit === undefined || row.unit === unit);
@@ -74,6 +77,7 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
     inputsVersion: async () => `inputs-${(contents.imports ?? []).length}${corrected === 0 ? '' : `-${corrected}`}`,
     newestKnownUs: async () => contents.newestUs ?? null,
     staleEngines: async () => [],
+    standing: async () => ({ mark: null, answered: null }),
     measured: async () => [],
     writeFinished: loads,
     finished: async (engine) => contents.finished?.get(engine.engineId) ?? null,
@@ -97,6 +101,11 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
       rankings.set(label, { settingsVersion, rows });
     },
     ranking: async (label) => rankings.get(label) ?? null,
+    saveBacktest: async ({ forecasts, ...summary }, computedUs, inputs) => {
+      walked = { head: { summary, computedUs, inputs }, forecasts };
+    },
+    backtest: async () => walked?.head ?? null,
+    backtestForecasts: async (unit) => ofUnit(walked?.forecasts, unit),
     settings: async () => typed.settings,
     saveSettings: async (patch) => {
       typed.version++;
