@@ -1,0 +1,42 @@
+import { clockPattern, guessTime, type GuessedTime } from './guess-time.ts';
+
+const LINE = /^[\s"#]*([^:=,;\t|"]+)"?\s*[:=,;\t|]\s*"?(.*?)["\s,;|]*$/;
+const START_WORDS = /start|trigger|begin|beginn|date|datum|fecha|time|zeit|heure|hora|recorded/i;
+const INTERVAL_WORDS = /interval|sample period|sampling period|abtastintervall|intervalle|increment/i;
+
+type Said = { key: string; value: string };
+
+/** The start of a recording, and where samples are `counted` their interval, from the lines above the header. */
+export function guessStart(preamble: readonly string[], counted: boolean): GuessedTime {
+  const said = preamble.flatMap((line): Said[] => {
+    const parts = LINE.exec(line);
+    return parts === null ? [] : [{ key: parts[1]!.trim(), value: parts[2]!.trim() }];
+  });
+  const { time, questions } = startOf(said.filter(({ key }) => START_WORDS.test(key) && !INTERVAL_WORDS.test(key)));
+  if (!counted) return { time: { ...time, format: 'seconds_from_start' }, questions };
+  const interval = said.find(
+    ({ key, value }) => INTERVAL_WORDS.test(key) && /^[\d.,e-]+\s*(s|ms|µs|us)?$/i.test(value),
+  );
+  if (interval === undefined)
+    return { time: { format: 'iso' }, questions: ['time: which column is the time, or what is the sample interval?'] };
+  const intervalFrom = { preamble: interval.key };
+  return { time: { ...time, format: 'samples_from_start', intervalFrom }, questions };
+}
+
+function startOf(said: readonly Said[]): GuessedTime {
+  for (const { key, value } of said) {
+    const guessed = guessTime([value]);
+    if (guessed === null || !/\d:\d/.test(value)) continue;
+    return { time: from([key], guessed.time.format), questions: guessed.questions };
+  }
+  const day = said.find(({ value }) => guessTime([value]) !== null && /^\d+([./-])\d+\1\d+$/.test(value));
+  const clock = said.find(({ value }) => clockPattern([value]) !== null);
+  const guessed = day === undefined || clock === undefined ? null : guessTime([`${day.value} ${clock.value}`]);
+  if (guessed !== null)
+    return { time: from([day!.key, clock!.key], guessed.time.format), questions: guessed.questions };
+  return { time: { format: 'iso' }, questions: ['time.start: when did the recording begin? (an instant, ISO 8601)'] };
+}
+
+function from(preamble: string[], format: string): GuessedTime['time'] {
+  return { format: 'iso', startFrom: format === 'iso' ? { preamble } : { preamble, format } };
+}

@@ -1,0 +1,261 @@
+import { describe, expect, it } from 'vitest';
+import { guessProfile } from '../../etl/readers/guess-profile.ts';
+import { parseProfile } from '../../etl/readers/parse-profile.ts';
+import { collectFile } from '../support/foreign-file.ts';
+
+const guess = (lines: readonly string[]) => guessProfile(Buffer.from(`${lines.join('\n')}\n`), 'guess');
+const ZONE = 'time.zone: in which time zone was it logged? (such as Europe/Berlin)';
+const UNIT = 'unit: which unit is it? (unit, or unitFrom.fileName with a pattern such as ^(?<unit>[^_]+)_)';
+
+/** Three rows of a table, its value columns filled by turns. */
+const rows = (delimiter: string, ...columns: string[][]) =>
+  [0, 1, 2].map((row) => columns.map((column) => column[row % column.length]).join(delimiter));
+const UTC = ['2026-03-01T06:00:00Z', '2026-03-01T06:00:01Z', '2026-03-01T06:00:02Z'];
+const VOLTS = ['12.61', '12.6', '9.8'];
+
+describe('what the file itself decides is guessed and certain', () => {
+  it.each([
+    [
+      'comma, volts by name',
+      ['Vehicle,Timestamp,Battery Voltage', ...rows(',', ['T-1'], UTC, VOLTS)],
+      {
+        columns: { Vehicle: { field: 'unit' }, Timestamp: { field: 'time' }, 'Battery Voltage': { field: 'volts' } },
+        time: { format: 'iso' },
+      },
+    ],
+    [
+      'semicolon, decimal comma, mV by value',
+      ['Fahrzeug;Zeitstempel;Spannung', ...rows(';', ['T-1'], UTC, ['12610,5', '12600', '9800'])],
+      {
+        delimiter: ';',
+        decimalMark: ',',
+        columns: {
+          Fahrzeug: { field: 'unit' },
+          Zeitstempel: { field: 'time' },
+          Spannung: { field: 'volts', unitOfMeasure: 'mV' },
+        },
+        time: { format: 'iso' },
+      },
+    ],
+    [
+      'tab, epoch seconds, units of measure in the header, missing marks',
+      [
+        'asset\ttime\tVbat (mV)\tAmbient [°F]\tI bat [A]',
+        ...rows('\t', ['7'], ['1772345678.5', '1772345679'], ['12000'], ['68', 'n/a'], ['-3', '420']).slice(0, 2),
+      ],
+      {
+        delimiter: '\t',
+        missingMarks: ['n/a'],
+        columns: {
+          asset: { field: 'unit' },
+          time: { field: 'time' },
+          'Vbat (mV)': { field: 'volts', unitOfMeasure: 'mV' },
+          'Ambient [°F]': { field: 'temp_c', unitOfMeasure: '°F' },
+          'I bat [A]': { field: 'amps', unitOfMeasure: 'A' },
+        },
+        time: { format: 'epoch_s' },
+      },
+    ],
+    [
+      'seconds from a start above the header, units of measure in a row of their own',
+      [
+        'Start Time,2026-03-01T06:00:00Z',
+        'Vehicle,T-9',
+        '',
+        'Time,Voltage',
+        's,mV',
+        '',
+        ...rows(',', ['-0.01', '0', '0.01'], ['12600', '12590', '7100']),
+      ],
+      {
+        header: { words: ['Time', 'Voltage'], rowsAfter: 2 },
+        columns: {
+          Time: { field: 'time', unitOfMeasure: 's' },
+          Voltage: { field: 'volts', unitOfMeasure: 'mV' },
+        },
+        time: { format: 'seconds_from_start', startFrom: { preamble: ['Start Time'] } },
+        unitFrom: { preamble: 'Vehicle' },
+      },
+    ],
+    [
+      'samples at an interval',
+      [
+        'Unit: T-9',
+        'Start Time: 2026-03-01T06:00:00Z',
+        'Sample Interval: 0.005 s',
+        'Voltage (V)',
+        '12.6',
+        '12.5',
+        '8.1',
+      ],
+      {
+        header: { words: ['Voltage (V)'] },
+        columns: { 'Voltage (V)': { field: 'volts', unitOfMeasure: 'V' } },
+        time: {
+          format: 'samples_from_start',
+          startFrom: { preamble: ['Start Time'] },
+          intervalFrom: { preamble: 'Sample Interval' },
+        },
+        unitFrom: { preamble: 'Unit' },
+      },
+    ],
+    [
+      'records: days that tell their order, words for flags',
+      [
+        'Work Order No|Vehicle|Date Opened|Problem|road_call|Mileage (mi)',
+        ...rows('|', ['W1', 'W2', 'W3'], ['T-1'], ['02/28/2026', '03/01/2026'], ['no crank'], ['yes', 'no'], ['100']),
+      ],
+      {
+        delimiter: '|',
+        columns: {
+          'Work Order No': { field: 'work_order' },
+          Vehicle: { field: 'unit' },
+          'Date Opened': { field: 'opened' },
+          Problem: { field: 'complaint' },
+          road_call: { field: 'road_call', values: { yes: '1', no: '0' } },
+          'Mileage (mi)': { field: 'odometer_km', unitOfMeasure: 'mi' },
+        },
+        time: { format: 'MM/dd/yyyy' },
+      },
+    ],
+    [
+      'one row a crank',
+      [
+        'truck,event time,resting voltage,min voltage,crank duration',
+        ...rows(',', ['T-1'], UTC, ['12.6'], ['8.2'], ['0.9']),
+      ],
+      {
+        columns: {
+          truck: { field: 'unit' },
+          'event time': { field: 'time' },
+          'resting voltage': { field: 'rest_volts' },
+          'min voltage': { field: 'dip_volts' },
+          'crank duration': { field: 'crank_seconds' },
+        },
+        time: { format: 'iso' },
+      },
+    ],
+  ] as [string, string[], object][])('%s', (_, lines, expected) => {
+    const found = guess(lines)!;
+    expect(found.questions).toEqual([]);
+    expect(found.certain).toBe(true);
+    expect(found.profile).toEqual({ name: 'guess', ...expected });
+    expect(parseProfile(JSON.stringify(found.profile), 'guess')).toEqual(found.profile);
+  });
+});
+
+describe('what the file leaves open is asked', () => {
+  it.each([
+    [
+      'the zone of a local time',
+      ['vehicle,timestamp,volts', ...rows(',', ['T'], ['2026-03-01 06:00:00'], VOLTS)],
+      [ZONE],
+    ],
+    [
+      'day and month that no value tells',
+      ['vehicle;timestamp;volts', ...rows(';', ['T'], ['03/04/2026 06:00', '05/06/2026 07:00'], VOLTS)],
+      ['time.format: is it dd/MM/yyyy or MM/dd/yyyy? No value tells', ZONE],
+    ],
+    [
+      'the zone alone where a value tells',
+      ['vehicle;timestamp;volts', ...rows(';', ['T'], ['03.04.2026 06:00:00', '31.03.2026 07:00:00'], VOLTS)],
+      [ZONE],
+    ],
+    [
+      'point or comma',
+      ['unit;time;volts;amps', ...rows(';', ['T'], UTC, ['12.5'], ['100,5'])],
+      ['decimalMark: is it a point (12.5) or a comma (100,5)?'],
+    ],
+    [
+      'thousands or decimals',
+      ['unit;time;volts', ...rows(';', ['T'], UTC, ['12,610', '12,598', '9,800'])],
+      ['decimalMark: is 12,610 a decimal comma or thousands?'],
+    ],
+    [
+      'volts that are neither V nor mV',
+      ['unit,time,volts', ...rows(',', ['T'], UTC, ['126', '125', '98'])],
+      ['columns: is volts in V or mV? Its middle value is 125 (column volts)'],
+    ],
+    [
+      'a header that says V over millivolts',
+      ['unit,time,Voltage [V]', ...rows(',', ['T'], UTC, ['12600'])],
+      ['columns: is volts in V or mV? Its middle value is 12600 (column Voltage [V])'],
+    ],
+    [
+      '°C or °F without a word',
+      ['unit,time,volts,temp', ...rows(',', ['T'], UTC, VOLTS, ['20', '21', '19'])],
+      ['columns: is temp_c in °C or °F? Its middle value is 20 (column temp)'],
+    ],
+    [
+      '°F in a column of °C',
+      ['unit,time,volts,temp (C)', ...rows(',', ['T'], UTC, VOLTS, ['70', '72', '75'])],
+      ['columns: is temp_c in °C or °F? Its middle value is 72 (column temp (C))'],
+    ],
+    [
+      'km or mi',
+      ['wo,vehicle,opened,odometer', ...rows(',', ['1'], ['T'], ['2026-03-01'], ['100'])],
+      ['columns: is odometer_km in km or mi? Its middle value is 100 (column odometer)'],
+    ],
+    [
+      'two voltages',
+      ['unit,time,voltage,battery voltage', ...rows(',', ['T'], UTC, VOLTS, VOLTS)],
+      ['columns: is volts in voltage or in battery voltage?'],
+    ],
+    ['the unit', ['time,volts', ...rows(',', UTC, VOLTS)], [UNIT]],
+    [
+      'a channel of an instrument, its start',
+      ['Time;Kanal A', '(s);(mV)', ...rows(';', ['0', '0,1', '0,2'], ['12600'])],
+      [
+        "columns: is Kanal A the voltage at the battery's terminals?",
+        'time.start: when did the recording begin? (an instant, ISO 8601)',
+        UNIT,
+      ],
+    ],
+    [
+      'seconds or milliseconds from the start',
+      ['Unit,T-1', 'Trigger Time,2026-03-01T06:00:00Z', 'Time,Volts', ...rows(',', ['0', '5', '10'], VOLTS)],
+      ['columns: is Time in s or ms?'],
+    ],
+    [
+      'seconds or milliseconds of a crank',
+      ['unit,time,rest_volts,dip_volts,crank time', ...rows(',', ['T'], UTC, ['12.6'], ['8'], ['900', '850', '1200'])],
+      ['columns: is crank_seconds in s or ms? Its middle value is 900 (column crank time)'],
+    ],
+    [
+      'amperes that no starter draws, or a log without a crank',
+      ['unit,time,volts,current', ...rows(',', ['T'], UTC, VOLTS, ['1', '2', '3'])],
+      ['columns: is amps in A or mA? Its middle value is 2 (column current)'],
+    ],
+    [
+      'what a table of no kind is',
+      ['name,age', ...rows(',', ['Ann'], ['4', '5', '6'])],
+      [
+        'time: which column is the time, or what is the sample interval?',
+        UNIT,
+        'columns: which are the columns of a known kind, got time, unit: nearest is',
+      ],
+    ],
+    [
+      'times of a form unknown',
+      ['unit,time,volts', ...rows(',', ['T'], ['day 3', 'day 4'], VOLTS)],
+      ['time.format: how is a time such as day 3 written?'],
+    ],
+  ] as [string, string[], string[]][])('%s', (_, lines, questions) => {
+    const found = guess(lines)!;
+    expect(found.certain).toBe(false);
+    expect(found.questions.length).toBe(questions.length);
+    for (const [index, question] of questions.entries()) expect(found.questions[index]).toContain(question);
+  });
+});
+
+it('a text without a table is no guess', () => {
+  expect(guess(['just words', 'and more words'])).toBeNull();
+  expect(guess([''])).toBeNull();
+});
+
+it('a certain guess reads the file as it would be in the contract’s columns', async () => {
+  const foreign = 'Fahrzeug;Zeitstempel;Spannung\nT-1;2026-03-01T06:00:00Z;12610,5\nT-1;2026-03-01T06:00:01Z;9800\n';
+  const plain = 'unit,time,volts\nT-1,2026-03-01T06:00:00Z,12.6105\nT-1,2026-03-01T06:00:01Z,9.8\n';
+  const found = guessProfile(Buffer.from(foreign), 'guess')!;
+  expect(await collectFile('a.csv', foreign, found.profile)).toEqual(await collectFile('a.csv', plain, null));
+});
