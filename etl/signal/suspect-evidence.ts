@@ -1,7 +1,7 @@
 /** Why a crank points to a component: what was read, and what it is held against, in words that a foreman can check. */
 import type { FinishedTable } from '../model/crank.ts';
 import type { Unit } from '../model/unit.ts';
-import { SUSPECTS, type Suspect } from '../model/words.ts';
+import { SUSPECTS, type Pattern, type Suspect } from '../model/words.ts';
 import { batteryColdTimes, readingsOf, type CrankReadings } from './crank-readings.ts';
 import { OwnBaseline, type Usual } from './own-baseline.ts';
 import { SUSPECT_THRESHOLDS as S } from './suspect-thresholds.ts';
@@ -22,23 +22,17 @@ function linesFor(crank: CrankReadings, usual: Usual, suspect: Suspect): string[
   return [whatHappened(crank), ...numbers(crank, usual), ...undecided(suspect)].filter((line) => line !== null);
 }
 
+const HAPPENED: Partial<Record<Pattern, string>> = {
+  no_response: 'start requested, nothing drew current',
+  free_spin: 'the motor ran without load: drive clutch or pinion does not take the engine along',
+  chatter: 'the solenoid dropped out and pulled in again and again',
+  solenoid_only: 'the solenoid pulled in, the motor drew nothing',
+  slow: 'the starter turned the engine slowly, or not at all',
+};
+
 function whatHappened(crank: CrankReadings): string | null {
-  switch (crank.pattern) {
-    case 'no_response':
-      return 'start requested, nothing drew current';
-    case 'free_spin':
-      return 'the motor ran without load: drive clutch or pinion does not take the engine along';
-    case 'chatter':
-      return 'the solenoid dropped out and pulled in again and again';
-    case 'solenoid_only':
-      return 'the solenoid pulled in, the motor drew nothing';
-    case 'dropout':
-      return ofDropouts(crank);
-    case 'slow':
-      return 'the starter turned the engine slowly, or not at all';
-    default:
-      return null;
-  }
+  if (crank.pattern === 'dropout') return ofDropouts(crank);
+  return crank.pattern === null ? null : (HAPPENED[crank.pattern] ?? null);
 }
 
 function ofDropouts({ dropouts, controlDropouts }: CrankReadings): string {
