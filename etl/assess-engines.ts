@@ -1,4 +1,5 @@
 import { engineKey, enginePositions } from './lives/build-lives.ts';
+import type { BatteryStep } from './model/battery-step.ts';
 import { groupBy } from './model/group-by.ts';
 import type { ServiceLife } from './model/service-life.ts';
 import { dayNumber, dayOf, US_PER_DAY, type AsOf } from './model/time.ts';
@@ -7,6 +8,7 @@ import type { Engine, Unit } from './model/unit.ts';
 import type { ReadWorkOrder } from './model/work-order.ts';
 import type { EngineSeries } from './outlook/condition-index.ts';
 import type { Store } from './store/store.ts';
+import { batterySteps } from './trends/battery-steps.ts';
 import { dailyMedians, type DailyMedians } from './trends/daily-medians.ts';
 
 /** One engine of a registered unit, as an assessment works on it. */
@@ -20,6 +22,7 @@ export type EngineState = {
   series: EngineSeries['series'];
   lives: ServiceLife[];
   silent: TrendStanding | null;
+  batterySteps: BatteryStep[];
 };
 
 /** A logger that has said nothing for so long is silent, or the unit is parked. Convention of this program. */
@@ -90,6 +93,7 @@ async function readEngine(
     daily,
     firstSeenOn: dayOf(firstUs),
     lastDay,
+    batterySteps: batterySteps(daily),
     silent: silence(lastDay, dayNumber(asOf.on), lastOrderDay),
   };
 }
@@ -101,7 +105,7 @@ function silence(lastDay: number | null, asOfDay: number, lastOrderDay: number |
 }
 
 function blankState(unit: Unit, position: string): EngineState {
-  const nothing = { daily: null, firstSeenOn: null, lastDay: null, silent: null };
+  const nothing = { daily: null, firstSeenOn: null, lastDay: null, silent: null, batterySteps: [] };
   return { unit, position, class: unit.class, series: {}, lives: [], ...nothing };
 }
 

@@ -16,6 +16,7 @@ import type { Assessment, Store } from './store/store.ts';
 import { COMPONENT_INDICATORS } from './trends/indicators.ts';
 import { shrunk, type SlopePrior } from './trends/shrink-slopes.ts';
 import { driftOf, type Drift } from './trends/trend-of.ts';
+import { voltageWitness } from './voltage-witness.ts';
 
 export type AssessOptions = {
   onProgress?: (done: number, total: number) => void;
@@ -75,7 +76,8 @@ export async function knownFleet(store: Store, asOf: AsOf, options: AssessOption
       on === null ? [] : [[engineKey(unit.unit, position), on] as const],
     ),
   );
-  const lives = buildLives({ units, engines, parts, orders, firstSeenOn, asOfOn: asOf.on });
+  const voltage = voltageWitness(states);
+  const lives = buildLives({ units, engines, parts, orders, firstSeenOn, ...voltage, asOfOn: asOf.on });
   return { units, orders, lives, states: completeStates(states, { units, lives, engines }) };
 }
 

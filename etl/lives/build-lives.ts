@@ -1,3 +1,4 @@
+import type { BatteryStep } from '../model/battery-step.ts';
 import { groupBy } from '../model/group-by.ts';
 import type { FittedPart } from '../model/part.ts';
 import type { ServiceLife } from '../model/service-life.ts';
@@ -7,6 +8,7 @@ import { FORECAST_COMPONENTS, type Component } from '../model/words.ts';
 import type { ReadWorkOrder } from '../model/work-order.ts';
 import type { Replacement } from './replacement.ts';
 import { replacementsOf } from './replacements.ts';
+import { isNear, type StepsOfEngine } from './unrecorded-exchanges.ts';
 
 export type LivesInput = {
   units: readonly Unit[];
@@ -16,6 +18,10 @@ export type LivesInput = {
   orders: readonly ReadWorkOrder[];
   /** First day with a crank, by `engineKey`. */
   firstSeenOn: ReadonlyMap<string, string>;
+  /** Steps in the voltage of each engine that has any, by `engineKey`. */
+  batterySteps?: ReadonlyMap<string, readonly BatteryStep[]>;
+  /** Was the bank that came out that day only empty, as far as the voltage shows? */
+  foundEmpty?: (unit: string, position: string, day: number) => boolean;
   asOfOn: string;
 };
 
@@ -41,12 +47,17 @@ export function buildLives(input: LivesInput): ServiceLife[] {
   );
   const positionsOf = groupBy(input.engines, (engine) => engine.unit);
   const recordsFrom = recordsBegin(input.orders);
+  const stepsOf = (unit: string, position: string) => input.batterySteps?.get(engineKey(unit, position)) ?? [];
   const lives = input.units
     .filter((unit) => unit.inServiceOn === null || dayNumber(unit.inServiceOn) <= asOfDay)
     .flatMap((unit) => {
       const positions = enginePositions((positionsOf.get(unit.unit) ?? []).map(({ position }) => position));
-      const exchanges = replacementsOf(ordersOf.get(unit.unit) ?? [], partsOf.get(unit.unit) ?? []);
-      const placed = placeVague(exchanges, positions);
+      const steps = positions.map((position) => ({ position, steps: stepsOf(unit.unit, position) }));
+      const exchanges = replacementsOf(ordersOf.get(unit.unit) ?? [], partsOf.get(unit.unit) ?? [], steps);
+      const placed = placeVague(exchanges, steps).map((each) => {
+        const empty = isReported(each) && input.foundEmpty?.(unit.unit, each.position, each.removedDay) === true;
+        return empty ? { ...each, unplanned: false } : each;
+      });
       return positions.flatMap((position) => {
         const seen = input.firstSeenOn.get(engineKey(unit.unit, position));
         const watch = watchOf(unit, earliest([recordsFrom, seen === undefined ? Infinity : dayNumber(seen)]), asOfDay);
@@ -67,17 +78,29 @@ export function enginePositions(seen: readonly string[]): string[] {
   return named.length > 0 ? named : [''];
 }
 
+/** A battery that a record says was exchanged for a complaint. */
+function isReported({ component, unplanned, workOrder }: Replacement): boolean {
+  return component === 'battery' && unplanned && workOrder !== '';
+}
+
 /**
- * A replacement without a position on a unit of several engines: a battery bank serves them all; any other part went
- * where one of its kind had served longest.
+ * A replacement without a position on a unit of several engines: a battery went where the voltage shows a new one, else
+ * a bank serves them all; any other part went where one of its kind had served longest.
  */
-function placeVague(exchanges: readonly Replacement[], positions: readonly string[]): Replacement[] {
+function placeVague(exchanges: readonly Replacement[], engines: readonly StepsOfEngine[]): Replacement[] {
+  const positions = engines.map(({ position }) => position);
   const placed = exchanges.filter((each) => positions.includes(each.position));
   for (const vague of exchanges.filter((each) => !positions.includes(each.position))) {
-    if (vague.component === 'battery') placed.push(...positions.map((position) => ({ ...vague, position })));
+    const banks = vague.component === 'battery' ? banksOf(vague, engines) : [];
+    if (banks.length > 0) placed.push(...banks.map((position) => ({ ...vague, position })));
     else placed.push({ ...vague, position: longestServing(vague, placed, positions) });
   }
   return placed.sort((a, b) => a.fittedDay - b.fittedDay);
+}
+
+function banksOf(vague: Replacement, engines: readonly StepsOfEngine[]): string[] {
+  const shown = engines.filter(({ steps }) => steps.some(({ day }) => isNear(day, vague)));
+  return (shown.length > 0 ? shown : engines).map(({ position }) => position);
 }
 
 function longestServing(vague: Replacement, placed: readonly Replacement[], positions: readonly string[]): string {
@@ -125,7 +148,7 @@ function chain(
   const lives: ReturnType<typeof chain> = [];
   for (const exchange of exchanges) {
     const before = fitted;
-    fitted = { day: exchange.fittedDay, from: 'record', order: exchange.workOrder };
+    fitted = { day: exchange.fittedDay, from: exchange.fittedFrom, order: exchange.workOrder };
     if (exchange.removedDay < watch.from || exchange.removedDay <= (before.day ?? -Infinity)) continue;
     lives.push(
       lifeOf(before, exchange.removedDay, watch, {

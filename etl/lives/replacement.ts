@@ -9,6 +9,7 @@ export type Replacement = {
   /** Day the new one was fitted. */
   fittedDay: number;
   unplanned: boolean;
-  /** `record`: an order says so, or the parts list; then `workOrder` is ''. */
+  /** '' where the parts list says so, or the voltage alone. */
   workOrder: string;
+  fittedFrom: 'record' | 'assumed';
 };

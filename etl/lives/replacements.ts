@@ -4,15 +4,20 @@ import type { Component } from '../model/words.ts';
 import type { ReadWorkOrder } from '../model/work-order.ts';
 import { withoutMisdiagnoses } from './misdiagnosis.ts';
 import type { Replacement } from './replacement.ts';
+import { unrecordedExchanges, type StepsOfEngine } from './unrecorded-exchanges.ts';
 
 /** Two records of one exchange: within so many days they are one. Convention of this program. */
 const SAME_EXCHANGE_DAYS = 3;
 
 /**
- * The exchanges of one unit, per component and position, in time order: from work orders read as `replaced` and from
- * the parts list. Duplicates are merged; an exchange that did not cure its complaint counts as planned.
+ * The exchanges of one unit, per component and position, in time order: from work orders read as `replaced`, from
+ * the parts list, and from steps in the voltage that neither explains. Duplicates are merged; an exchange that did not cure its complaint counts as planned.
  */
-export function replacementsOf(orders: readonly ReadWorkOrder[], parts: readonly FittedPart[]): Replacement[] {
+export function replacementsOf(
+  orders: readonly ReadWorkOrder[],
+  parts: readonly FittedPart[],
+  steps: readonly StepsOfEngine[] = [],
+): Replacement[] {
   const fromOrders = orders.filter((order) => order.event === 'replaced' && order.component !== 'none').map(exchangeOf);
   const fromParts = parts.map((part) => ({
     component: part.component,
@@ -21,8 +26,11 @@ export function replacementsOf(orders: readonly ReadWorkOrder[], parts: readonly
     fittedDay: dayNumber(part.fittedOn),
     unplanned: false,
     workOrder: '',
+    fittedFrom: 'record' as const,
   }));
-  return withoutMisdiagnoses(mergeDuplicates([...fromOrders, ...fromParts]), orders);
+  const recorded = mergeDuplicates([...fromOrders, ...fromParts]);
+  const shown = steps.flatMap((engine) => unrecordedExchanges(engine, recorded, orders));
+  return [...withoutMisdiagnoses(recorded, orders), ...shown];
 }
 
 function exchangeOf(order: ReadWorkOrder): Replacement {
@@ -35,6 +43,7 @@ function exchangeOf(order: ReadWorkOrder): Replacement {
     fittedDay: done,
     unplanned: order.unplanned,
     workOrder: order.workOrder,
+    fittedFrom: 'record',
   };
 }
 

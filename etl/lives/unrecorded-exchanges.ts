@@ -1,0 +1,68 @@
+import type { BatteryStep } from '../model/battery-step.ts';
+import { dayNumber, dayOf } from '../model/time.ts';
+import type { ReadWorkOrder } from '../model/work-order.ts';
+import type { Replacement } from './replacement.ts';
+
+/** A record so near to a step in the voltage explains it. Convention of this program. */
+const EXPLAINED_DAYS = 14;
+/** A battery is worn out at 1.5 times the resistance of a new one (from memory): ln 1.5 of the sag ratio. */
+const WORN_OUT = Math.log(1.5);
+/** Trouble so shortly before says why it was exchanged. Convention of this program. */
+const TROUBLE_DAYS = 30;
+
+/** Days between a visit and the step that belongs to it: the unit stands, then cranks again. */
+const SAME_VISIT_DAYS = 3;
+
+export type StepsOfEngine = { position: string; steps: readonly BatteryStep[] };
+
+/**
+ * Batteries that were exchanged as the voltage shows and no record says. A step near an exchange that is recorded, or
+ * near work on the cables or the charging system, which move the voltage too, is explained. Where the old one was worn
+ * out, or had to be helped in the month before, it counts as failed: nobody replaces a bank on the road that still starts.
+ * At a visit to the shop for something else it was exchanged in time.
+ */
+export function unrecordedExchanges(
+  { position, steps }: StepsOfEngine,
+  recorded: readonly Replacement[],
+  orders: readonly ReadWorkOrder[],
+): Replacement[] {
+  const own = (place: string) => place === position || place === '' || position === '';
+  const exchanges = recorded.filter((each) => each.component === 'battery' && own(each.position));
+  const works = orders.filter((order) => own(order.position));
+  return steps
+    .filter(({ day }) => !exchanges.some((each) => isNear(day, each)) && !works.some((order) => explains(order, day)))
+    .map(({ day, size }) => ({
+      component: 'battery',
+      position,
+      removedDay: day,
+      fittedDay: day,
+      unplanned: works.some((order) => isTrouble(order, day)) || (size <= -WORN_OUT && !works.some(isVisitOn(day))),
+      workOrder: '',
+      fittedFrom: 'assumed',
+    }));
+}
+
+/** Does a step lie where an exchange was recorded? */
+export function isNear(day: number, { removedDay, fittedDay }: Replacement): boolean {
+  return day >= removedDay - EXPLAINED_DAYS && day <= fittedDay + EXPLAINED_DAYS;
+}
+
+function explains({ component, event, openedUs, doneUs }: ReadWorkOrder, day: number): boolean {
+  const moves = component === 'cables' || component === 'charging';
+  const done = event === 'replaced' || event === 'repaired';
+  const [from, to] = [dayNumber(dayOf(openedUs)), dayNumber(dayOf(doneUs))];
+  return moves && done && day >= from - EXPLAINED_DAYS && day <= to + EXPLAINED_DAYS;
+}
+
+function isTrouble({ component, event, openedUs }: ReadWorkOrder, day: number): boolean {
+  const before = day - dayNumber(dayOf(openedUs));
+  const helped = event === 'jump_started' || event === 'no_start' || (component === 'battery' && event === 'repaired');
+  return helped && before >= 0 && before <= TROUBLE_DAYS;
+}
+
+function isVisitOn(day: number): (order: ReadWorkOrder) => boolean {
+  return ({ event, unplanned, openedUs, doneUs }) => {
+    const [from, to] = [dayNumber(dayOf(openedUs)), dayNumber(dayOf(doneUs))];
+    return event === 'unrelated' && !unplanned && day >= from - SAME_VISIT_DAYS && day <= to + SAME_VISIT_DAYS;
+  };
+}

@@ -1,0 +1,130 @@
+/**
+ * Exchanges of a battery that the voltage shows: days on which an engine's log sag ratio fell from one line to another.
+ *
+ * For: a battery that somebody replaced on the road and nobody wrote down. A new one has less resistance, so the ratio
+ * falls at once to where it was years ago. Weekly medians are cut into lines (`changePoints`), so that wear, which
+ * climbs, is no step; the day is then found among the daily values around the cut. Each logger and rate band is looked at
+ * alone: a change of logger is no exchange. The cold is taken out by the battery's own rule, not by the fleet's fit,
+ * which needs the lives that this helps to find.
+ * Says nothing within six weeks of the ends of a record, of a worn part exchanged for another, or of one that failed
+ * with no wear before. A jump up (a better starter loop) is not looked for: voltage alone does not tell a new starter from
+ * clean cables.
+ */
+import type { BatteryStep } from '../model/battery-step.ts';
+import { changePoints } from '../stats/change-point.ts';
+import { median } from '../stats/quantile.ts';
+import type { DailyMedians } from './daily-medians.ts';
+import type { MedianIndicator } from './indicators.ts';
+import { sagAtReference } from './sag-in-the-cold.ts';
+import { weeklyMedians } from './weekly-medians.ts';
+
+/** Weeks a level must last. Convention of this program. */
+const LEAST_WEEKS = 6;
+/** Scatter of weekly medians below which nothing is believed: 1 % of the ratio, some sensor steps. */
+const VARIANCE_FLOOR = 0.01 ** 2;
+/** Smallest fall: e^0.25 is 28 % of resistance; a worn part has 1.5 to 2 times that of a new one (from memory). */
+const LEAST_FALL = 0.25;
+/** Days on either side that a fall's size is taken from, and within which its day is looked for. */
+const BESIDE_DAYS = 21;
+const LEAST_DAYS_BESIDE = 5;
+/** A fall in so many scatters of daily values. Convention of this program. */
+const LEAST_SCATTERS = 3;
+/**
+ * The voltage under load must rise with it. Without that a slower logger, which misses the bottom of the dip, would pass
+ * for a new battery. Convention of this program.
+ */
+const CRANK_VOLTS_RISE = 0.02;
+/**
+ * A rest level that rises with the fall by more is a bank charged again, as after a new alternator, not a new bank: a
+ * quarter of the charge is 0.2 V in 12 (TM 5-3805-262-20, state of charge).
+ */
+const CHARGED_AGAIN = 0.2 / 12;
+
+type Run = { day: Int32Array; value: Float64Array };
+
+/** In order of time; none where the logs give no sag ratio. */
+export function batterySteps(daily: DailyMedians): BatteryStep[] {
+  return runsOf(daily).flatMap((run) => {
+    const weekly = weeklyMedians(run.day, run.value);
+    if (weekly.value.length < 2 * LEAST_WEEKS || !falls(weekly.value)) return [];
+    const segments = changePoints(weekly.day, weekly.value, {
+      varianceFloor: VARIANCE_FLOOR,
+      minSegment: LEAST_WEEKS,
+      model: 'line',
+    });
+    return segments.slice(1).flatMap((after, index) => {
+      const before = segments[index]!;
+      if (after.first - before.last > -LEAST_FALL) return [];
+      return stepNear(daily, run, (weekly.day[before.to - 1]! + weekly.day[after.from]!) / 2);
+    });
+  });
+}
+
+/** The days of each stratum, corrected to the reference temperature. */
+function runsOf({ day, stratum, tempC, values }: DailyMedians): Run[] {
+  const sag = values.log_sag_ratio;
+  if (sag === undefined) return [];
+  const rowsOf = new Map<number, number[]>();
+  for (let row = 0; row < day.length; row++) {
+    if (Number.isNaN(sag[row]!)) continue;
+    const rows = rowsOf.get(stratum[row]!);
+    if (rows === undefined) rowsOf.set(stratum[row]!, [row]);
+    else rows.push(row);
+  }
+  return [...rowsOf.values()].map((rows) => ({
+    day: Int32Array.from(rows, (row) => day[row]!),
+    value: Float64Array.from(rows, (row) => sagAtReference(sag[row]!, tempC[row]!)),
+  }));
+}
+
+/** A cheap look, so that most engines need no search: somewhere three weeks lie below the three before. */
+function falls(weekly: Float64Array): boolean {
+  const mean = (at: number) => (weekly[at]! + weekly[at + 1]! + weekly[at + 2]!) / 3;
+  for (let at = 0; at + 6 <= weekly.length; at++) if (mean(at + 3) - mean(at) <= -0.8 * LEAST_FALL) return true;
+  return false;
+}
+
+function stepNear(daily: DailyMedians, run: Run, cut: number): BatteryStep[] {
+  const day = dayOfFall(run, cut);
+  const [old, young] = [beside(run, day - BESIDE_DAYS, day), beside(run, day, day + BESIDE_DAYS)];
+  if (old.length < LEAST_DAYS_BESIDE || young.length < LEAST_DAYS_BESIDE) return [];
+  const size = median(young) - median(old);
+  const scatter = 1.4826 * median(Float64Array.from([...apart(old), ...apart(young)]));
+  if (size > -LEAST_FALL || size > -LEAST_SCATTERS * scatter) return [];
+  const better = (riseOf(daily, 'crank_volts', day) ?? -Infinity) >= CRANK_VOLTS_RISE;
+  const chargedAgain = (riseOf(daily, 'rest_volts', day) ?? 0) >= CHARGED_AGAIN;
+  return better && !chargedAgain ? [{ day, size }] : [];
+}
+
+function beside({ day, value }: Run, from: number, to: number): Float64Array {
+  return value.filter((_, row) => day[row]! >= from && day[row]! < to);
+}
+
+function apart(values: Float64Array): Float64Array {
+  const middle = median(values);
+  return values.map((value) => Math.abs(value - middle));
+}
+
+/** The day that parts the values around a cut into two levels with the least absolute residuals. */
+function dayOfFall(run: Run, near: number): number {
+  let best = { day: near, residual: Infinity };
+  const around = run.day.filter((day) => Math.abs(day - near) <= BESIDE_DAYS / 2);
+  for (const day of around) {
+    const sides = [beside(run, near - BESIDE_DAYS, day), beside(run, day, near + BESIDE_DAYS)];
+    if (sides.some((side) => side.length < 3)) continue;
+    const residual = sides.reduce((sum, side) => sum + apart(side).reduce((a, b) => a + b, 0), 0);
+    if (residual < best.residual) best = { day, residual };
+  }
+  return Math.round(best.day);
+}
+
+/** Relative rise of an indicator's median over a day; null where too few days speak of it. */
+function riseOf({ day, values }: DailyMedians, indicator: MedianIndicator, at: number): number | null {
+  const column = values[indicator];
+  if (column === undefined) return null;
+  const side = (from: number, to: number) =>
+    Float64Array.from(column.filter((value, row) => !Number.isNaN(value) && day[row]! >= from && day[row]! < to));
+  const [old, young] = [side(at - BESIDE_DAYS, at), side(at, at + BESIDE_DAYS)];
+  if (old.length < LEAST_DAYS_BESIDE || young.length < LEAST_DAYS_BESIDE) return null;
+  return median(young) / median(old) - 1;
+}
