@@ -1,6 +1,7 @@
 import { existsSync, mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { assessmentMethods, sweepAssessments } from './assessment-store.ts';
+import { backtestMethods, sweepBacktests } from './backtest-store.ts';
 import { backupStore } from './backup.ts';
 import { connect, type StoreConnections } from './connection.ts';
 import { crankBlockMethods, markOldLayouts } from './crank-blocks.ts';
@@ -49,6 +50,7 @@ export async function openStore(path: string, options: { readonly?: boolean } = 
     newestKnownUs: async (limitUs) => newestKnown(reader, limitUs),
     ...crankBlockMethods(connections),
     ...assessmentMethods(connections, me),
+    ...backtestMethods(connections, me),
     ...typedMethods(connections),
     ...readingMethods(connections),
     backup: async (file) => backupStore(reader, file),
@@ -62,6 +64,7 @@ function openForWriting(path: string): StoreConnections {
     migrateStore(writer);
     sweepOrphans(writer);
     sweepAssessments(writer);
+    sweepBacktests(writer);
     markOldLayouts(writer);
     return { path, writer, reader: connect(path, 'reader') };
   } catch (error) {

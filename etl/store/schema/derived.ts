@@ -1,5 +1,6 @@
 /** What can be computed anew from the loaded rows: may be dropped and rebuilt at any time. */
 import { blob, customType, index, integer, primaryKey, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { FORECAST_ENDS, type BacktestSummary } from '../../model/backtest.ts';
 import type { Trend } from '../../model/trend.ts';
 import { ACTIONS, COMPONENTS, FORECAST_COMPONENTS, INDICATORS, LIFE_ENDS, type BasisWord } from '../../model/words.ts';
 import type { RankedRow } from '../store.ts';
@@ -133,4 +134,44 @@ export const rankings = sqliteTable(
     reason: text('reason').notNull(),
   },
   (table) => [primaryKey({ columns: [table.assessmentId, table.unit, table.seq] })],
+);
+
+/** One walk through history; the newest is the one that counts. Its scores stand in the summary. */
+export const backtests = sqliteTable('backtests', {
+  backtestId: integer('backtest_id').primaryKey({ autoIncrement: true }),
+  state: text('state', { enum: ['saving', 'live', 'dropped'] }).notNull(),
+  saver: text('saver').notNull(),
+  computedUs: integer('computed_us').notNull(),
+  inputs: text('inputs').notNull(),
+  summary: text('summary', { mode: 'json' }).$type<BacktestSummary>().notNull(),
+});
+
+export const backtestForecasts = sqliteTable(
+  'backtest_forecasts',
+  {
+    backtestId: integer('backtest_id')
+      .notNull()
+      .references(() => backtests.backtestId),
+    seq: integer('seq').notNull(),
+    asOfOn: text('as_of_on').notNull(),
+    unit: text('unit').notNull(),
+    position: text('position').notNull(),
+    component: text('component', { enum: FORECAST_COMPONENTS }).notNull(),
+    partSinceOn: text('part_since_on').notNull(),
+    pFail: real('p_fail').notNull(),
+    windowEarlyOn: text('window_early_on'),
+    windowMidOn: text('window_mid_on'),
+    windowLateOn: text('window_late_on'),
+    failedWithin: integer('failed_within', { mode: 'boolean' }),
+    failedOn: text('failed_on'),
+    end: text('end', { enum: FORECAST_ENDS }).notNull(),
+    followedToOn: text('followed_to_on').notNull(),
+    pFailByEnd: real('p_fail_by_end').notNull(),
+    pFailByEndOfAge: real('p_fail_by_end_of_age').notNull(),
+    baseRate: real('base_rate').notNull(),
+    ageOnly: real('age_only').notNull(),
+    belowThreshold: integer('below_threshold', { mode: 'boolean' }).notNull(),
+    lastValue: real('last_value'),
+  },
+  (table) => [primaryKey({ columns: [table.backtestId, table.unit, table.seq] })],
 );
