@@ -4,7 +4,7 @@
  */
 import { stratumOf } from '../model/logger-stratum.ts';
 import type { FinishedTable } from '../model/crank.ts';
-import { windowMedian } from './sorted-window.ts';
+import { medianOf } from './sorted-window.ts';
 import type { CrankReadings } from './crank-readings.ts';
 import { SUSPECT_THRESHOLDS as S } from './suspect-thresholds.ts';
 
@@ -40,5 +40,5 @@ export class OwnBaseline {
 }
 
 function middle(values: readonly number[]): number {
-  return values.length < S.ownLeast ? Number.NaN : windowMedian(Float64Array.from(values), 0, values.length);
+  return values.length < S.ownLeast ? Number.NaN : medianOf(values);
 }
