@@ -1,4 +1,4 @@
-import { parse } from 'csv-parse/sync';
+import { CsvError, parse } from 'csv-parse/sync';
 
 /** Column names of a header row: unquoted, trimmed, lower-cased, without byte-order mark. */
 export function headerFields(row: Uint8Array): string[] {
@@ -6,6 +6,15 @@ export function headerFields(row: Uint8Array): string[] {
     .toString('utf8')
     .replace(/^\uFEFF/, '')
     .replace(/\r$/, '');
-  const rows = parse(text, { relax_quotes: true, relax_column_count: true, to_line: 1 });
-  return (rows[0] ?? []).map((name) => name.trim().toLowerCase());
+  return cellsOf(text).map((name) => name.trim().toLowerCase());
+}
+
+/** A quote that is never closed is part of a name. */
+function cellsOf(text: string): string[] {
+  try {
+    return parse(text, { relax_quotes: true, relax_column_count: true, to_line: 1 })[0] ?? [];
+  } catch (error) {
+    if (error instanceof CsvError) return text.split(',');
+    throw error;
+  }
 }

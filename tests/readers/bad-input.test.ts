@@ -59,6 +59,12 @@ describe('a header is read as people write it', () => {
   it('byte-order mark, capitals, blanks, quotes, any order', async () => {
     expect(await sniffed('\uFEFF"Volts", TIME ,Unit\n')).toBe('waveform');
   });
+  it('a quote that is never closed is part of a name, and its file of no kind', async () => {
+    expect(await sniffed('d}\r1","date":"2026,unit,time\n')).toContain(
+      'file requires the columns of a known kind, got ',
+    );
+    expect(await sniffed('unit,time,"volts\n')).toContain('which also needs volts');
+  });
   it('a header alone is a file of no rows', async () => {
     const { report } = await collect(waveformCsv, textStream(HEADER));
     expect(report).toEqual({ kind: 'waveform', taken: 0, setAside: 0, unknownColumns: [], notes: [] });
