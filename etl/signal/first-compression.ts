@@ -29,23 +29,22 @@ export function firstCompression(trace: Trace, { onset, dip, end, rest }: Span):
     const now = rise(i);
     if (now > most && least === Infinity) most = now;
     else if (most - now > turn && now < least) [least, lowest] = [now, i];
-    else if (least < Infinity && now - least > turn) return trough(rise, { from: lowest, least, stride, latest });
+    else if (least < Infinity && now - least > turn)
+      return trough(rise, { from: lowest, turn, stride, latest: Math.min(latest, end - span) });
   }
   return latest;
 }
 
-type Quickening = { from: number; least: number; stride: number; latest: number };
+type Quickening = { from: number; turn: number; stride: number; latest: number };
 
 /** Between the slackest and the steepest rise, where the voltage is lowest against its trend; its minimum if it has one. */
-function trough(rise: (i: number) => number, { from, least, stride, latest }: Quickening): number {
+function trough(rise: (i: number) => number, { from, turn, stride, latest }: Quickening): number {
+  const least = rise(from);
   let most = least;
-  let at = from;
-  for (let i = from; i < latest && rise(i) >= most; i += stride) {
-    most = rise(i);
-    at = i;
-  }
+  for (let i = from; i < latest && rise(i) > most - turn; i += stride) most = Math.max(most, rise(i));
   const half = Math.min(Math.max(0, (least + most) / 2), most);
-  for (let i = from; i < at; i += stride) if (rise(i) >= half) return i;
+  let at = from;
+  while (at < latest && rise(at) < half) at += stride;
   return at;
 }
 

@@ -27,10 +27,11 @@ export function ripplePhase(values: Float64Array, hz: number, guess: number): Ri
     cycles[k] = k === 0 ? phase : before + wrapped(phase - before);
     before = cycles[k]!;
   }
-  // Before the first window's middle and after the last one's the speed is that of the nearest period.
+  // After the last window's middle the speed is that of the nearest period; before the first one's the engine spins up.
   const last = windows - 1;
   const perHop = (from: number) => (cycles[from + HOPS]! - cycles[from]!) / HOPS;
-  const edges = perHop(0) * half + perHop(last - HOPS) * (values.length - 1 - half - last * hop);
+  const gain = last >= 2 * HOPS ? Math.max(0, perHop(HOPS) - perHop(0)) : 0;
+  const edges = (perHop(0) - 2 * gain) * half + perHop(last - HOPS) * (values.length - 1 - half - last * hop);
   const gained = cycles[last]! - cycles[0]! + edges / hop;
   return { hz: guess + (gained * hz) / (values.length - 1), scatter: scatterAboutParabola(cycles) };
 }

@@ -94,7 +94,7 @@ export const THRESHOLDS = {
   /** Short against a compression (40 ms at 30 Hz), long against noise. Program. */
   compressionSeconds: 0.02,
   /** The slope turns by so many volts from one such stretch to the next where a compression is passed. Program. */
-  compressionTurnVolts: 0.03,
+  compressionTurnVolts: 0.012,
 
   /** A step back up wins this share of what separates rolling from rest. Program; half on recorded starts. */
   releaseShare: 0.55,

@@ -77,7 +77,8 @@ export function drawPlan(seed: number): Plan {
 /** An engine comes to rest between two compressions: the one before it throws it back. */
 function restingAngle(random: Random, { cylinders }: Vehicle): number {
   const cylinder = Math.floor(random.even() * cylinders);
-  return ((cylinder + random.between(0.25, 0.7)) / cylinders) * 4 * Math.PI;
+  // With an odd number the dead centres lie half a spacing aside.
+  return ((cylinder + random.between(0.15, 0.55)) / cylinders + (cylinders % 2) / 2 / cylinders) * 4 * Math.PI;
 }
 
 /** Oil stiffens in the cold: about 1.4 times the torque at −25 °C, over that of the warm engine. */

@@ -63,7 +63,7 @@ export class Drive {
 
   /** How many cylinders have passed their top dead centre: the whole part changes at each. */
   get strokes(): number {
-    return Math.floor((this.angle / CYCLE) * this.#cylinders + 1e-9);
+    return Math.floor((this.angle / CYCLE - 0.5) * this.#cylinders + 1e-9);
   }
 
   /** Current under `volts` behind `ohms`, over one step; open: it dies over the arc. */
