@@ -1,5 +1,10 @@
+import { readFile, writeFile } from 'node:fs/promises';
+import { dryRun, type DryRunFile } from '../../etl/dry-run.ts';
 import { loadPaths, type FileReport, type LoadReport } from '../../etl/load.ts';
+import type { ImportProfile } from '../../etl/model/import-profile.ts';
+import { parseProfile } from '../../etl/readers/parse-profile.ts';
 import { command, jsonLine, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
+import { dryRunText } from './dry-run.ts';
 import { stoppable } from './interrupts.ts';
 import { defaultJobs, jobsOption } from './jobs-option.ts';
 import { readingWords } from './reading-progress.ts';
@@ -9,10 +14,19 @@ export const addLoad: AddCommand = (program, context) => {
   const load = command('load', 'ingest files or folders: registers, work orders, cranking-voltage logs', [
     'crankledger load my-folder',
     'crankledger load units.csv logs/ --json',
+    'crankledger load foreign.csv --dry-run',
+    'crankledger load foreign.csv --profile yard-logger.json',
   ]);
   load.argument('<path...>', 'files or folders; the kind of a file is told by its columns');
   load.addOption(jobsOption('threads that read and search'));
-  load.action(async (paths: string[], options: CommonOptions & { jobs?: number }) => {
+  load.option('--profile <file>', 'how foreign columns, units of measure and times are to be read (JSON)');
+  load.option('--dry-run', 'show how each file would be read, with a guess of the profile; store nothing');
+  load.option('--profile-out <file>', 'with --dry-run: write the guessed profile of the first file that needs one');
+  load.action(async (paths: string[], options: LoadCommandOptions) => {
+    const profile = options.profile === undefined ? null : await profileOf(options.profile);
+    if (options.dryRun === true) return dryRunCommand(paths, { ...options, chosen: profile }, context);
+    if (options.profileOut !== undefined)
+      throw new RangeError(`--profile-out requires --dry-run, got none (${options.profileOut})`);
     const report = await withStore(options, context, async (store) => {
       const bar = context.console.progress('reading', readingWords);
       const finishing = context.console.progress('cranks');
@@ -20,6 +34,7 @@ export const addLoad: AddCommand = (program, context) => {
         return await stoppable(async (signal) =>
           loadPaths(store, paths, {
             nowUs: context.now() * 1000,
+            profile,
             ...(options.jobs === undefined ? { jobs: defaultJobs() } : { jobs: options.jobs, threadsFromBytes: 0 }),
             signal,
             onProgress: ({ bytes, totalBytes }) => bar.at(bytes, totalBytes),
@@ -37,10 +52,46 @@ export const addLoad: AddCommand = (program, context) => {
   program.addCommand(load);
 };
 
+type LoadCommandOptions = CommonOptions & { jobs?: number; profile?: string; dryRun?: boolean; profileOut?: string };
+
+async function profileOf(path: string): Promise<ImportProfile> {
+  try {
+    return parseProfile(await readFile(path, 'utf8'), path);
+  } catch (error) {
+    if (error instanceof RangeError) throw error;
+    throw new RangeError(`--profile requires a file that can be read, got none (${path})`, { cause: error });
+  }
+}
+
+type DryRunChoice = LoadCommandOptions & { chosen: ImportProfile | null };
+
+async function dryRunCommand(paths: string[], options: DryRunChoice, context: CommandContext): Promise<void> {
+  const files = await dryRun(paths, { nowUs: context.now() * 1000, profile: options.chosen });
+  if (files.length === 0) throw new RangeError('load requires at least one file, got none (PATH)');
+  await context.console.result(options.json === true ? jsonLine({ files }) : dryRunText(files));
+  if (options.profileOut !== undefined) await writeGuess(files, options.profileOut, context);
+  if (files.every(({ readBy }) => readBy === 'nothing'))
+    throw new RangeError(`load requires a file that can be read, got ${files.length} that cannot (PATH)`);
+  if (files.some(({ refusal, setAside }) => refusal !== null || setAside > 0)) context.doneInPart();
+}
+
+async function writeGuess(files: readonly DryRunFile[], path: string, { console }: CommandContext): Promise<void> {
+  const guessed = files.find(({ readBy }) => readBy === 'guess');
+  if (guessed === undefined) return console.note('no file needs a guess: no profile was written');
+  // Never over a profile that somebody has written.
+  await writeFile(path, `${JSON.stringify(guessed.profile, null, 2)}\n`, { flag: 'wx' }).catch((error: unknown) => {
+    throw new RangeError(`--profile-out requires a new file, got one that is there or cannot be written (${path})`, {
+      cause: error,
+    });
+  });
+  console.note(`the guess for ${guessed.file} was written to ${path}`);
+}
+
 function finish(report: LoadReport, { console, doneInPart, interrupted }: CommandContext): void {
   if (report.interrupted) {
     const loaded = report.files.filter(({ result }) => result === 'loaded').length;
-    console.note(`stopped: ${report.taken} rows of ${loaded} files are in the store; run it again to go on`);
+    const files = loaded === 1 ? '1 file' : `${loaded} files`;
+    console.note(`stopped: ${report.taken} rows of ${files} are in the store; run it again to go on`);
     interrupted();
     return;
   }
