@@ -4,13 +4,14 @@ import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { gunzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { loadPaths } from '../../etl/load.ts';
 import { FINISHED_COLUMNS } from '../../etl/model/crank.ts';
 import type { Store } from '../../etl/store/store.ts';
 import { simulateFleet } from '../../sample-data/simulate.ts';
 import { withDuckDb } from '../support/duckdb-files.ts';
 import { arrowBytes, type PlainTable } from '../support/plain-tables.ts';
 import { sheetXml, workbookOf } from '../support/spreadsheets.ts';
-import { load, storeFolder, withStore } from '../support/store-folder.ts';
+import { load, NOW_US, storeFolder, withStore } from '../support/store-folder.ts';
 import { storeDump } from '../support/store-dump.ts';
 
 /** A fleet in another shape of file makes the store that its CSV files make. */
@@ -131,6 +132,19 @@ describe('the store made of CSV files is made of', () => {
     expect(await loaded('xlsx', write)).toEqual(fromCsv);
   }, 60_000);
 });
+
+it('threads beside this one read them too', async () => {
+  const files = folder.path('threads');
+  await mkdir(files);
+  for (const [name, table] of tables)
+    if (table.columns.includes('volts')) await parquetOf(table, join(files, name));
+    else await writeFile(join(files, name), arrowOf(table));
+  const report = await withStore(folder.path('threads.sqlite'), async (store) =>
+    loadPaths(store, [files], { nowUs: NOW_US, jobs: 2, threadsFromBytes: 0 }),
+  );
+  expect(report.files.map(({ result }) => result)).toEqual(report.files.map(() => 'loaded'));
+  expect(await withStore(folder.path('threads.sqlite'), contentOf)).toEqual(fromCsv);
+}, 60_000);
 
 it('a file that breaks off leaves nothing behind', async () => {
   const name = [...tables.keys()].find((each) => each.includes('waveform'))!;

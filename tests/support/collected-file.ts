@@ -1,10 +1,15 @@
+import type { ImportProfile } from '../../etl/model/import-profile.ts';
 import { openBytes } from '../../etl/readers/byte-stream.ts';
 import { sniffFile } from '../../etl/readers/sniff.ts';
 import { collect, type Collected, type CollectedRow } from './collected-rows.ts';
 
 /** Reads a file as a load would: what it is is told by its content. Throws the reason where nothing reads it. */
-export async function collectFile(path: string, nowUs?: number): Promise<Collected & { reader: string; hash: string }> {
-  const sniffed = await sniffFile({ path, bytes: openBytes(path) });
+export async function collectFile(
+  path: string,
+  nowUs?: number,
+  profile: ImportProfile | null = null,
+): Promise<Collected & { reader: string; hash: string }> {
+  const sniffed = await sniffFile({ path, bytes: openBytes(path) }, { profile });
   if ('unrecognised' in sniffed) throw new Error(sniffed.unrecognised);
   const { reader } = sniffed;
   const file = openBytes(path);
