@@ -119,7 +119,7 @@ describe('a log', () => {
       .join('');
     const { report, signals } = await readBusLog(text);
     expect(signals.map(({ value }) => value)).toEqual([12.6, 12.6, 12.6]);
-    expect(report.notes).toEqual(['batteryVolts is sent by control unit 0 and also by 33: only that of 0 is used']);
+    expect(report.notes).toEqual(['battery voltage is sent by control unit 0 and also by 33: only that of 0 is used']);
   });
 
   it('says where volts were taken if the bank is not measured', async () => {

@@ -1,7 +1,17 @@
-import { BUS_SIGNALS } from '../../model/bus-signals.ts';
+import { BUS_SIGNALS, type BusSignal } from '../../model/bus-signals.ts';
 
 /** A sender silent for so long gives way to another. Program. */
 const SILENT_US = 60e6;
+
+const NAMES: Record<BusSignal, string> = {
+  engineRpm: 'engine speed',
+  starterMode: 'starter mode',
+  batteryVolts: 'battery voltage',
+  keyswitchVolts: 'key-switch voltage',
+  moduleVolts: 'control-unit voltage',
+  coolantC: 'coolant temperature',
+  ambientC: 'ambient temperature',
+};
 
 type Sender = { source: number; lastUs: number };
 
@@ -34,7 +44,9 @@ export class ChosenSources {
       const others = [...this.#others[signal]!].sort((a, b) => a - b);
       if (others.length === 0) return [];
       const used = this.#chosen[signal]!.source;
-      return [`${name} is sent by control unit ${used} and also by ${others.join(', ')}: only that of ${used} is used`];
+      return [
+        `${NAMES[name]} is sent by control unit ${used} and also by ${others.join(', ')}: only that of ${used} is used`,
+      ];
     });
   }
 }
