@@ -21,13 +21,23 @@ const BELONGINGS: Readonly<Record<Component, RegExp>> = {
  */
 export function carryOver(clause: string, reading: ClauseReading, before: ClauseReading): void {
   if (reading.components.length > 0 && reading.action === null && reading.cleared === null) {
-    const own = reading.components.reduce((words, { words: named }) => words + wordCount(named), 0);
-    const bare = wordCount(clause.replace(FILLER, ''));
-    if (bare <= own && before.action !== null && before.cleared === null) reading.action = before.action;
+    if (isBare(clause, reading) && before.action !== null && before.cleared === null) reading.action = before.action;
   } else if (reading.components.length === 0 && reading.action !== null && before.cleared === null) {
     const part = before.components.at(-1);
     if (part !== undefined && saysNoMore(clause, before)) reading.components = before.components;
   }
+}
+
+/** "alternator and batteries replaced": a part named alone shares the verb of the part that follows. */
+export function takeBack(clause: string, reading: ClauseReading, next: ClauseReading | undefined): void {
+  if (next === undefined || next.components.length === 0 || next.action === null || next.cleared !== null) return;
+  const open = reading.components.length > 0 && reading.action === null && reading.cleared === null;
+  if (open && isBare(clause, reading)) reading.action = next.action;
+}
+
+function isBare(clause: string, reading: ClauseReading): boolean {
+  const own = reading.components.reduce((words, { words: named }) => words + wordCount(named), 0);
+  return wordCount(clause.replace(FILLER, '')) <= own;
 }
 
 function saysNoMore(clause: string, before: ClauseReading): boolean {

@@ -7,6 +7,7 @@
 export const LOOK_ALIKES: readonly RegExp[] = [
   /\bprelube (?:starter|start|pump|motor)(?: (?:motor|switch|solenoid|relay))?\b/g,
   /\b(?:fuel|run|shutdown|shut off|stop|down|lube|pump|dump|grease|logic|valve|hydraulic|brake|fan|transmission|gear|diff|aircon|blower|door|lift|tipper|pto)(?: \w+)? solenoid(?: valve)?\b/g,
+  /\b(?:grease|lube|oil|fuel|hydraulic|water|air|vacuum|blower|fan)(?: (?:pump|compressor|motor|fan))? starter\b|(?<!starter )\bmotor starter\b/g,
   /\bsolenoid (?:valve|hose|relay front)\b/g,
   /\b(?:radio|phone|torch|remote|fob|key fob|drill|tablet|handset|headset|camera|tracker|trailer|tool|smoke detector|clock|scanner|laptop) battery\b/g,
   /\bbattery (?:in|of|for) (?:the )?(?:radio|phone|torch|remote|fob|key|drill|tablet|handset|headset|camera|tracker|trailer|tool|smoke|clock|scanner|laptop)(?: \w+)?\b/g,

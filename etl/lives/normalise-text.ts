@@ -79,6 +79,7 @@ const ALIASES: Record<string, string> = {
   ck: 'check',
   cks: 'check',
   insp: 'inspect',
+  adj: 'adjusted',
   serv: 'service',
   svc: 'service',
   sched: 'scheduled',

@@ -1,7 +1,7 @@
 import type { Component, RepairEvent } from '../model/words.ts';
 import type { ReadWorkOrder, WorkOrder } from '../model/work-order.ts';
 import { clausesOf } from './normalise-text.ts';
-import { carryOver } from './carry-over.ts';
+import { carryOver, takeBack } from './carry-over.ts';
 import { readClause, withoutStarting, type ClauseReading } from './read-clause.ts';
 import { FAULT_WORDS, PLANNED_WORDS, SPEAKS_OF_STARTING, STRANDED_WORDS } from './vocabulary.ts';
 
@@ -78,7 +78,7 @@ function readField({ text, weight }: Field, named: ClauseReading | null, ofStart
   const faulty = clauses.some((clause) => FAULT_WORDS.test(clause));
   let before = named;
   let elsewhere = false;
-  return clauses.map((clause) => {
+  const readings = clauses.map((clause) => {
     const read = readClause(clause, { ofStarting });
     elsewhere = read.otherMachine ?? elsewhere;
     const reading = elsewhere ? withoutStarting(read) : read;
@@ -86,6 +86,8 @@ function readField({ text, weight }: Field, named: ClauseReading | null, ofStart
     if (reading.components.length > 0) before = reading;
     return { reading, weight, faulty };
   });
+  clauses.forEach((clause, index) => takeBack(clause, readings[index]!.reading, readings[index + 1]?.reading));
+  return readings;
 }
 
 function partFindings(readings: readonly Reading[], order: WorkOrder, systemCodes: SystemCodes): Finding[] {
