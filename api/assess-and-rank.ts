@@ -1,4 +1,5 @@
 import { assess } from '../etl/assess.ts';
+import { finishWithJobs } from '../etl/finish-with-jobs.ts';
 import { asOf, dayOf, US_PER_DAY, type AsOf } from '../etl/model/time.ts';
 import type { Store } from '../etl/store/store.ts';
 import { rankedDay } from './views/ranked-day.ts';
@@ -15,12 +16,16 @@ export async function newestDay(store: Store, nowUs: number): Promise<AsOf> {
   return asOf(dayOf(newestUs, timeZone), timeZone);
 }
 
+export type AssessAndRankOptions = {
+  nowUs: number;
+  onProgress?: (done: number, total: number) => void;
+  /** Threads for cranks that a killed load left unfinished; 1 if absent. */
+  jobs?: number;
+};
+
 /** Computes trends, outlooks and ranking of a date and stores them under it. */
-export async function assessAndRank(
-  store: Store,
-  day: AsOf,
-  options: { nowUs: number; onProgress?: (done: number, total: number) => void },
-): Promise<AssessedSummary> {
+export async function assessAndRank(store: Store, day: AsOf, options: AssessAndRankOptions): Promise<AssessedSummary> {
+  await finishWithJobs(store, options.jobs ?? 1);
   // Read before: a file that is loaded meanwhile makes this assessment stale, as it should.
   const inputs = await store.inputsVersion();
   const { onProgress } = options;

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { assessAndRank } from '../../api/assess-and-rank.ts';
 import { finishStale } from '../../etl/finish-stale.ts';
-import { dateUs, US_PER_DAY } from '../../etl/model/time.ts';
+import { asOf, dateUs, US_PER_DAY } from '../../etl/model/time.ts';
 import { PATTERNS } from '../../etl/model/words.ts';
 import type { Store } from '../../etl/store/store.ts';
 import { imported, lined, measured } from '../support/imported.ts';
@@ -72,6 +73,18 @@ describe('finishing what is stale', () => {
     expect(await store.staleEngines()).toEqual([]);
     // 7 Hz of ripple at 8 cylinders: 7 · 120 / 8 = 105 rpm.
     expect((await store.finished(await only(store)))!.columns.crankRpm[0]).toBe(105);
+  });
+
+  it('comes first when a fleet is assessed: a load may have been killed before it', async () => {
+    const store = fresh.store();
+    await putRegister(store, 4);
+    await putCranks(store);
+    expect(await store.staleEngines()).toHaveLength(1);
+    await assessAndRank(store, asOf('2025-02-01'), { nowUs: dateUs('2025-02-01') });
+    expect(await store.staleEngines()).toEqual([]);
+    expect((await store.finished(await only(store)))!.count).toBe(times.length);
+    const trends = await store.trends('2025-02-01', 'U1');
+    expect(trends.some(({ n }) => n > 0)).toBe(true);
   });
 
   it('of an engine whose last file went leaves an empty block', async () => {
