@@ -2,10 +2,11 @@
 import type { FinishedTable } from '../model/crank.ts';
 import type { Unit } from '../model/unit.ts';
 import { OUTCOMES, PATTERNS, type Pattern } from '../model/words.ts';
+import { batteryColdTimes, frictionTimes } from './cold.ts';
 import { SUSPECT_THRESHOLDS as S } from './suspect-thresholds.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 
-/** NaN is missing. Volts are of a 12 V system. */
+/** NaN is missing; an unknown rest is assumed for what hangs on it. Volts are of a 12 V system. */
 export type CrankReadings = {
   pattern: Pattern | null;
   started: boolean;
@@ -31,23 +32,15 @@ export type CrankReadings = {
   relativeCompression: number;
 };
 
-/** Resistance of a battery over that at 25 °C. */
-export function batteryColdTimes(tempC: number): number {
-  return Number.isNaN(tempC) ? 1.15 : 2 ** ((S.warmC - tempC) / S.doublesPerC);
-}
-
-/** Torque of an engine over that of the warm one. */
-export function frictionTimes(tempC: number): number {
-  return Number.isNaN(tempC) ? 1 : 1 + S.frictionPerC * Math.max(0, S.frictionFromC - tempC);
-}
-
 export function readingsOf({ columns }: FinishedTable, index: number, unit: Unit | null): CrankReadings {
   const value = (name: keyof typeof columns) => columns[name][index]!;
   const rest = value('restVolts');
   const system = rest > T.system24Volts || (Number.isNaN(rest) && unit?.systemVolts === 24) ? 2 : 1;
   const tempC = value('tempC');
   const cold = batteryColdTimes(tempC);
-  const crankFall = (rest - value('crankVolts')) / system;
+  const assumed = Number.isNaN(rest) ? T.typicalRestVolts * system : rest;
+  const crankFall = (assumed - value('crankVolts')) / system;
+  const dip = value('dipVolts');
   const cca = unit?.batteryCcaA ?? Number.NaN;
   const healthyOhms = (S.healthyOhmsCca * system) / cca;
   const crankAmps = value('crankAmps');
@@ -60,7 +53,7 @@ export function readingsOf({ columns }: FinishedTable, index: number, unit: Unit
     restVolts: rest / system,
     crankVolts: value('crankVolts') / system,
     crankFall,
-    sagRatio: value('sagRatio') / cold,
+    sagRatio: (assumed - dip) / dip / cold,
     fallTimes: crankFall / (S.crankFallVolts * cold * frictionTimes(tempC)),
     batteryTimes: batteryOhms / (healthyOhms * cold),
     loopTimes: value('loopOhms') / (healthyOhms * S.loopOverBattery),

@@ -7,6 +7,7 @@
  */
 import { PATTERNS } from '../model/words.ts';
 import { begunInside } from './begun-inside.ts';
+import { batteryColdTimes } from './cold.ts';
 import { chatterAfter } from './chatter.ts';
 import { featuresOf, type FoundCrank, type MeasuredRow } from './features.ts';
 import { freeSpinAfter } from './free-spin.ts';
@@ -153,7 +154,9 @@ function crankFrom(
 /** A fall while the start is asked for that is deeper than any solenoid's: a starter, even if it stands still. */
 function answersRequest(trace: Trace, { onset, release, rollingVolts }: Phases, rest: RestLevel): boolean {
   const { recording, system } = trace;
-  if (rest.volts > T.runningVolts * system || rest.volts - rollingVolts < P.motorLeastVolts * system) return false;
+  const tempC = recording.tempC?.[onset] ?? Number.NaN;
+  const solenoid = Number.isNaN(tempC) ? P.motorLeastVoltsUnknown : P.motorLeastVolts * batteryColdTimes(tempC);
+  if (rest.volts > T.runningVolts * system || rest.volts - rollingVolts < solenoid) return false;
   return isAsked(recording, onset, Math.min(release, recording.count)) === true;
 }
 

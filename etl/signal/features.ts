@@ -157,9 +157,14 @@ function formOf(trace: Trace, { phases, rest, form }: FoundCrank, row: MeasuredR
 }
 
 /** What the control circuit did meanwhile, where it is logged. */
-function control({ recording }: Trace, { onset, release, losses }: Phases, row: MeasuredRow): void {
-  const to = Math.min(release, recording.count);
-  row.controlVolts = controlVoltsIn(recording, onset, to);
+function control(
+  { recording }: Trace,
+  { onset, release, rollingFrom, rollingTo, losses }: Phases,
+  row: MeasuredRow,
+): void {
+  // While the engine rolls, so that it can be held against the battery's volts of the same time.
+  const span = rollingTo > rollingFrom ? { from: rollingFrom, to: rollingTo } : { from: onset, to: release };
+  row.controlVolts = controlVoltsIn(recording, span.from, Math.min(span.to, recording.count));
   if (recording.controlVolts === null && recording.startRequest === null) return;
   row.controlDropouts = losses.filter((lost) => isControlGone(recording, lost.from, lost.to)).length;
 }

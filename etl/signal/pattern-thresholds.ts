@@ -31,8 +31,12 @@ export const PATTERN_THRESHOLDS = {
   pullInNoises: 5,
   pullInSeconds: 0.02,
 
-  /** While the start is asked for, deeper than both windings of a solenoid (110 A through 14 mΩ, a cold small battery): the motor's. Program. */
-  motorLeastVolts: 1.5,
+  /**
+   * While the start is asked for, deeper than both windings of a solenoid: the motor's. 110 A through 8 mΩ at 25 °C,
+   * doubling to −18 °C like the battery's resistance; the second where no temperature is logged. 12 and 24 V alike. Program.
+   */
+  motorLeastVolts: 0.9,
+  motorLeastVoltsUnknown: 1.5,
 
   /** Chatter: the plunger drops out and pulls in 3 to 15 times a second (from memory), a little aside allowed. */
   chatterLeastHz: 2.2,
@@ -80,8 +84,10 @@ export const PATTERN_THRESHOLDS = {
    * Cranking current over stalled current: 1 where the motor stands still (1 − E/V_oc), healthy starts read 0.36 to 0.48
    * at 50–100 Hz (recorded); friction and battery resistance raise it in the cold. At or over it turning is slow. Program.
    */
-  slowCurrentShare: 0.6,
+  slowCurrentShare: 0.61,
   slowCurrentPerC: 0.004,
+  /** Where a speed over the limit is known, or no temperature, the volts must say more. Program. */
+  slowCurrentMore: 0.06,
   /** A speed so far over the limit is not slow whatever the volts say. Program. */
   surelyTurnsTimes: 1.4,
 

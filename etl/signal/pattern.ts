@@ -28,15 +28,16 @@ function turning(columns: FinishedTable['columns'], index: number, unit: Unit | 
  * Slow by speed; where that is not far above the limit, or not known, by how far the motor spun up: its own voltage over
  * the battery's is 1 − (rest − cranking)/(rest − dip) (equation), whatever the resistances.
  */
-function isSlow(columns: FinishedTable['columns'], index: number, slowRpm: number): boolean {
+function isSlow(columns: FinishedTable['columns'], index: number, slowRpm: SpeedLimit): boolean {
   const rpm = columns.crankRpm[index]!;
-  if (rpm < slowRpm) return true;
-  if (rpm > P.surelyTurnsTimes * slowRpm && slowRpm > 0) return false;
+  if (rpm < slowRpm.least) return true;
+  if (rpm > P.surelyTurnsTimes * slowRpm.most && slowRpm.most > 0) return false;
   const [rest, dip] = [columns.restVolts[index]!, columns.dipVolts[index]!];
   const current = (rest - columns.crankVolts[index]!) / (rest - dip);
   const tempC = columns.tempC[index]!;
   const cold = Number.isNaN(tempC) ? 0 : Math.max(0, SLOW_RPM.warmC - tempC);
-  return current > P.slowCurrentShare + P.slowCurrentPerC * cold;
+  const more = Number.isNaN(tempC) || !Number.isNaN(rpm) ? P.slowCurrentMore : 0;
+  return current > P.slowCurrentShare + P.slowCurrentPerC * cold + more;
 }
 
 /** Volts under which cranking is slow, by temperature; the coldest row where no temperature is known. */
@@ -45,11 +46,14 @@ export function leastCrankingVolts(tempC: number, system: 12 | 24): number {
   return system === 24 ? row.volts24 : row.volts12;
 }
 
-/** Speed under which cranking is slow; the cold figure where no temperature is known, 0 for an unknown engine. */
-function slowBelowRpm(tempC: number, unit: Unit | null): number {
-  if (unit === null) return 0;
+type SpeedLimit = { least: number; most: number };
+
+/** Speed under which cranking is slow: of the cold and the warm engine where no temperature is known, 0 for an unknown one. */
+function slowBelowRpm(tempC: number, unit: Unit | null): SpeedLimit {
+  if (unit === null) return { least: 0, most: 0 };
   const { warm, cold } = unit.systemVolts === 24 ? SLOW_RPM.heavy : SLOW_RPM.light;
-  if (Number.isNaN(tempC)) return cold;
+  if (Number.isNaN(tempC)) return { least: cold, most: warm };
   const share = (tempC - SLOW_RPM.coldC) / (SLOW_RPM.warmC - SLOW_RPM.coldC);
-  return cold + (warm - cold) * Math.max(0, Math.min(1, share));
+  const limit = cold + (warm - cold) * Math.max(0, Math.min(1, share));
+  return { least: limit, most: limit };
 }

@@ -83,7 +83,7 @@ function stepBack(trace: Trace, { from, level, depth }: Level): number {
   for (let i = from; i < count && timeUs[i]! <= untilUs; i++) {
     if (volts[i]! < now - 0.8 * depth - T.fallVolts * trace.system) return -1;
     if (volts[i]! >= now + 0.6 * depth && isBack(trace, i, now + T.plateauBackShare * depth)) {
-      const before = indexAt(recording, timeUs[i]! - 0.08e6);
+      const before = Math.min(i - 1, indexAt(recording, timeUs[i]! - 0.08e6));
       return windowMedian(volts, Math.max(from, before), i) < now + 0.4 * depth ? i : -1;
     }
     if (timeUs[i]! < renewedUs) continue;

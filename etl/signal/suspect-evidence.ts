@@ -2,7 +2,8 @@
 import type { FinishedTable } from '../model/crank.ts';
 import type { Unit } from '../model/unit.ts';
 import { SUSPECTS, type Pattern, type Suspect } from '../model/words.ts';
-import { batteryColdTimes, readingsOf, type CrankReadings } from './crank-readings.ts';
+import { batteryColdTimes } from './cold.ts';
+import { readingsOf, type CrankReadings } from './crank-readings.ts';
 import { OwnBaseline, type Usual } from './own-baseline.ts';
 import { SUSPECT_THRESHOLDS as S } from './suspect-thresholds.ts';
 

@@ -12,6 +12,7 @@ export const SUSPECT_THRESHOLDS = {
   /** It doubles from +25 to −18 °C (from memory). */
   doublesPerC: 43,
   warmC: 25,
+  unknownColdTimes: 1.15,
   /** Worn out at 1.5 to 2 times new (from memory); the load test fails at 6.0/CCA at 20 °C (arithmetic). */
   wornTimes: 1.4,
   failsTimes: 1.85,
@@ -48,7 +49,7 @@ export const SUSPECT_THRESHOLDS = {
   ampsScatter: 0.25,
   /** Volts that a control circuit may lose (TM 5-2420-230-24-2); what is lost only while the motor draws is the cables'. */
   controlDropVolts: 1,
-  controlGoodVolts: 0.6,
+  controlGoodVolts: 0.75,
   /** "Battery volts at the control terminal": at least this share of rest. Program. */
   controlLiveShare: 0.6,
   /** One cylinder at 0.72 of the others is weak (training text). */

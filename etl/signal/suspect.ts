@@ -56,7 +56,8 @@ function ofChatter({ restVolts, sagRatio }: CrankReadings): Suspect {
   if (sagRatio > S.chatterBatterySag) return 'battery';
   // Resistance inside the motor would take current from the bank and leave the solenoid its volts.
   if (sagRatio < S.chatterCableSag) return 'cables';
-  return restVolts < S.lowVolts ? 'battery' : 'starter_loop';
+  if (restVolts < S.lowVolts) return 'battery';
+  return Number.isNaN(sagRatio) ? 'cables' : 'starter_loop';
 }
 
 function ofSlow(crank: CrankReadings, usual: Usual): Suspect | null {
@@ -64,16 +65,21 @@ function ofSlow(crank: CrankReadings, usual: Usual): Suspect | null {
   if (crank.restVolts < S.flatVolts) return 'battery';
   const fault = nearestFault(crank, usual);
   if (fault === 'battery') return 'battery';
-  if (fault === 'starter_loop') return inLoop(crank);
+  // What the control terminal lacks of the battery's volts while the motor draws is lost in the cables both share.
+  const lost = crank.crankVolts - crank.controlVolts;
+  if (lost > S.controlDropVolts) return 'cables';
+  if (fault === 'starter_loop') return inLoop(lost, crank);
   if (fault === 'drag') return Number.isNaN(crank.crankAmps) ? 'starter_loop' : 'starter';
   return null;
 }
 
-/** Starter or cables: told by what the control terminal lacks of the battery's volts while the motor draws. */
-function inLoop({ crankVolts, controlVolts }: CrankReadings): Suspect {
-  const lost = crankVolts - controlVolts;
-  if (lost > S.controlDropVolts) return 'cables';
-  return lost < S.controlGoodVolts ? 'starter' : 'starter_loop';
+/**
+ * Starter or cables. Where current is logged, little of it at good volts is circuit resistance (TM 10-3930-671-24): the
+ * cables are measured first.
+ */
+function inLoop(lost: number, { crankAmps }: CrankReadings): Suspect {
+  if (lost < S.controlGoodVolts) return 'starter';
+  return Number.isNaN(crankAmps) ? 'starter_loop' : 'cables';
 }
 
 /** It still turned, but its battery would fail the load test, or sags far more than it used to. */
