@@ -47,9 +47,9 @@ function read(starts: CanStarts, { signal, timeUs, value, line }: BusSignalBatch
     case 'starterMode':
       return starts.mode(reading, at);
     case 'coolantC':
-      return starts.coolant(at.us, reading);
+      return starts.temperatures.coolant(at.us, reading);
     case 'ambientC':
-      return starts.ambient(at.us, reading);
+      return starts.temperatures.ambient(at.us, reading);
     case 'batteryVolts':
     case 'keyswitchVolts':
     case 'moduleVolts':

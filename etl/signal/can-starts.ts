@@ -7,6 +7,7 @@
  */
 import { PATTERNS } from '../model/words.ts';
 import { blankCanRow, canRow, restVoltsBefore, type CanCrank } from './can-crank.ts';
+import { CanTemperatures } from './can-temperature.ts';
 import { CAN_THRESHOLDS as C, STARTER_ACTIVE, STARTER_ENGAGED, STARTER_INHIBITED } from './can-thresholds.ts';
 import { forgetBefore, nearestToBank, noVolts, type VoltReadings } from './can-volts.ts';
 import type { MeasuredRow } from './features.ts';
@@ -26,6 +27,7 @@ const NO_RESPONSE = PATTERNS.indexOf('no_response');
 export class CanStarts {
   /** Rows that are decided. */
   rows: MeasuredRow[] = [];
+  readonly temperatures = new CanTemperatures();
 
   #lastUs = unknown;
   #rpm = unknown;
@@ -38,8 +40,6 @@ export class CanStarts {
   #hangs = false;
   #ranUs = unknown;
   #heldBack: HeldBack | null = null;
-  #ambient = { us: unknown, value: unknown };
-  #coolant = { us: unknown, value: unknown };
   readonly #recent: VoltReadings[] = noVolts();
   /** Going on. */
   #open: CanCrank | null = null;
@@ -70,14 +70,6 @@ export class CanStarts {
     for (const place of this.#recent) forgetBefore(place, Infinity);
   }
 
-  ambient(us: number, value: number): void {
-    this.#ambient = { us, value };
-  }
-
-  coolant(us: number, value: number): void {
-    this.#coolant = { us, value };
-  }
-
   volts(place: number, us: number, value: number): void {
     const recent = this.#recent[place]!;
     forgetBefore(recent, us - C.restSeconds * 1e6);
@@ -90,7 +82,7 @@ export class CanStarts {
   }
 
   mode(code: number, at: At): void {
-    const first = Number.isNaN(this.#mode);
+    const first = Number.isNaN(this.#mode) || isSilent(this.#modeUs, at.us);
     this.#hangs &&= STARTER_ACTIVE.has(code);
     const active = STARTER_ACTIVE.has(code) && !this.#hangs;
     if (STARTER_INHIBITED.has(code)) this.#heldBack ??= { ...at, sure: !first && this.#mode !== code };
@@ -110,11 +102,12 @@ export class CanStarts {
   }
 
   speed(rpm: number, at: At): void {
-    const [before, beforeUs] = [this.#rpm, this.#rpmUs];
+    const coarse = at.us - this.#rpmUs > C.edgeSeconds * 1e6;
+    const first = Number.isNaN(this.#rpm) || isSilent(this.#rpmUs, at.us);
     [this.#rpm, this.#rpmUs] = [rpm, at.us];
-    const coarse = at.us - beforeUs > C.edgeSeconds * 1e6;
+    if (first) this.#still = { us: unknown, line: 0 };
     if (this.#open !== null) this.#speedInside(rpm, at.us, coarse);
-    else if (!this.#speedAfter(rpm, at.us)) this.#speedOutside(rpm, at, Number.isNaN(before));
+    else if (!this.#speedAfter(rpm, at.us)) this.#speedOutside(rpm, at, first);
     if (rpm >= T.runningRpm) [this.#ranUs, this.#still] = [at.us, { us: unknown, line: 0 }];
     else if (rpm < C.stillRpm) this.#still = at;
   }
@@ -202,7 +195,7 @@ export class CanStarts {
       speed: { us: [], rpm: [] },
       volts: this.#recent.map(({ us, volts }) => ({ us: [...us], volts: [...volts] })),
       ranUs: this.#ranUs,
-      tempC: this.#coldCoolant(at.us),
+      tempC: this.temperatures.coldCoolant(at.us, this.#ranUs),
     };
   }
 
@@ -216,15 +209,9 @@ export class CanStarts {
     const last = this.#released;
     this.#released = null;
     if (last === null || isNothing(last)) return;
-    if (Math.abs(last.onsetUs - this.#ambient.us) <= C.temperatureSeconds * 1e6) last.tempC = this.#ambient.value;
+    const ambientC = this.temperatures.ambientNear(last.onsetUs);
+    if (!Number.isNaN(ambientC)) last.tempC = ambientC;
     this.rows.push(canRow(last));
-  }
-
-  #coldCoolant(us: number): number {
-    const { us: readUs, value } = this.#coolant;
-    const stood = !(us - this.#ranUs < C.coldStandSeconds * 1e6);
-    const fresh = us - readUs <= C.temperatureSeconds * 1e6;
-    return fresh && stood && value <= C.coldCoolantC ? value : unknown;
   }
 
   /** A request that was held back and then given up is a row; one that the starter followed was only made to wait. */
@@ -237,9 +224,15 @@ export class CanStarts {
     const row = blankCanRow(held.us, held.line);
     row.form = NO_RESPONSE;
     row.restVolts = restVoltsBefore(nearestToBank(this.#recent), us, this.#ranUs);
-    row.tempC = us - this.#ambient.us <= C.temperatureSeconds * 1e6 ? this.#ambient.value : this.#coldCoolant(us);
+    const ambientC = this.temperatures.ambientNear(us);
+    row.tempC = Number.isNaN(ambientC) ? this.temperatures.coldCoolant(us, this.#ranUs) : ambientC;
     this.rows.push(row);
   }
+}
+
+/** Other signals may go on while one is silent: what it said before says nothing of what it says now. */
+function isSilent(sinceUs: number, us: number): boolean {
+  return us - sinceUs > C.recordGapSeconds * 1e6;
 }
 
 /** A blip of the mode, an engine rocking to a stop, or one that runs down as the record begins. */

@@ -114,6 +114,15 @@ describe('a record that begins or ends inside', () => {
     expect([others, row!.what, row!.words]).toEqual([[], 'can - -', 'ended_after_record;rate_too_low']);
     expect([row!.restVolts, row!.crankSeconds]).toEqual([12.6, Number.NaN]);
   });
+  it('a speed that was silent while volts went on does not reach back to when it spoke last', () => {
+    const evening = every(0.02, [0, 5], 'engineRpm', 0);
+    const morning = speed()
+      .filter(([at]) => at >= 10.5)
+      .map(([at, signal, value]): BusReading => [at + 3600, signal, value]);
+    const [row, ...others] = cranksOfBus([...evening, ...morning, ...every(1, [0.5, 3640], 'batteryVolts', 12.6)]);
+    expect([others, row!.what, row!.words]).toEqual([[], 'can - started', 'begun_before_record;rate_too_low']);
+    expect(row!.seconds).toBeCloseTo(3610.5, 1);
+  });
   it('two records in one log are read apart', () => {
     const day = [...speed(), ...volts(), ...mode];
     const next = day.map(([at, signal, value]): BusReading => [at + 86_400, signal, value]);
