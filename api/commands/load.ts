@@ -4,7 +4,7 @@ import { loadPaths, type FileReport, type LoadReport } from '../../etl/load.ts';
 import type { ImportProfile } from '../../etl/model/import-profile.ts';
 import { parseProfile } from '../../etl/readers/parse-profile.ts';
 import { command, jsonLine, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
-import { dryRunText } from './dry-run.ts';
+import { dryRunText, profileJson } from './dry-run.ts';
 import { stoppable } from './interrupts.ts';
 import { defaultJobs, jobsOption } from './jobs-option.ts';
 import { readingWords } from './reading-progress.ts';
@@ -79,7 +79,7 @@ async function writeGuess(files: readonly DryRunFile[], path: string, { console 
   const guessed = files.find(({ readBy }) => readBy === 'guess');
   if (guessed === undefined) return console.note('no file needs a guess: no profile was written');
   // Never over a profile that somebody has written.
-  await writeFile(path, `${JSON.stringify(guessed.profile, null, 2)}\n`, { flag: 'wx' }).catch((error: unknown) => {
+  await writeFile(path, `${profileJson(guessed.profile)}\n`, { flag: 'wx' }).catch((error: unknown) => {
     throw new RangeError(`--profile-out requires a new file, got one that is there or cannot be written (${path})`, {
       cause: error,
     });

@@ -1,7 +1,9 @@
+import { basename } from 'node:path';
 import type { ImportProfile } from '../model/import-profile.ts';
 import { UnreadableFile } from '../model/set-aside.ts';
 import { TABLE_READERS } from './all-readers.ts';
 import { delimitedReader } from './delimited-reader.ts';
+import { guessProfile } from './guess-profile.ts';
 import { headerFields } from './header.ts';
 import { notedReader } from './noted-reader.ts';
 import type { FileShape, FileStart, Reader, Sniffed, TableReader } from './reader.ts';
@@ -20,7 +22,7 @@ export const csvShape: FileShape = {
     const foreign = profile === null ? null : byProfile(start, profile);
     if (foreign !== null && 'reader' in foreign) return foreign;
     const own = ownReader(start);
-    if (foreign === null) return own;
+    if (foreign === null) return 'unrecognised' in own ? withGuess(start, own.unrecognised) : own;
     return 'unrecognised' in own ? foreign : { reader: notedReader(own.reader) };
   },
 };
@@ -32,6 +34,16 @@ function byProfile(start: FileStart, profile: ImportProfile): Sniffed {
     if (error instanceof UnreadableFile) return { unrecognised: error.message };
     throw error;
   }
+}
+
+/** What a profile could make of the file is told, never done. */
+function withGuess(start: FileStart, unrecognised: string): Sniffed {
+  const guess = guessProfile(start.bytes, `guessed for ${basename(start.path)}`);
+  const columns = Object.entries(guess?.profile.columns ?? {}).map(([name, { field }]) => `${name} as ${field}`);
+  if (guess === null || columns.length < 2) return { unrecognised };
+  const open = guess.questions.length === 0 ? '' : `, ${guess.questions.length} questions open`;
+  const seems = `it seems to have ${columns.join(', ')}${open}: load --dry-run shows how a profile would read it`;
+  return { unrecognised: `${unrecognised}; ${seems}`, guess };
 }
 
 /** The reader of a file with the contract's columns. */

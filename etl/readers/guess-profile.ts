@@ -4,14 +4,9 @@ import { namedColumn, headerWords, type NamedColumn } from './guess-fields.ts';
 import { guessLayout, type Layout } from './guess-layout.ts';
 import { guessStart } from './guess-start.ts';
 import { guessTime, type GuessedTime } from './guess-time.ts';
+import type { GuessedProfile } from './guessed-profile.ts';
 import { unitOfMeasureBy, writtenUnitOfMeasure } from './guess-unit-of-measure.ts';
 import { tableReaderOf } from './table-of.ts';
-
-/**
- * What a foreign file seems to be. Where its values leave something open the profile holds one of the answers and a
- * question stands beside it: a guess is right or asks, and nothing is ever loaded by it before a person has seen it.
- */
-export type GuessedProfile = { profile: ImportProfile; certain: boolean; questions: string[] };
 
 /** What loggers write where a value is missing (common practice). */
 const MISSING_MARKS = ['-', '--', '---', 'n/a', 'N/A', 'NA', 'na', '#N/A', 'null', 'NULL', 'none', 'NaN', 'nan', '?'];
@@ -30,7 +25,7 @@ const FLAG_WORDS: Readonly<Record<string, string>> = {
 };
 const UNIT_KEY = /^(?:unit|vehicle|asset|truck|bus|fahrzeug|vehicule|vehiculo)(?: id| no| number| nr)?$/;
 
-/** Null where the text has no table with words above values. */
+/** A guess of the profile that reads a foreign table; null where the text has no words above values. */
 export function guessProfile(start: Uint8Array, name: string): GuessedProfile | null {
   const layout = guessLayout(start);
   if (layout === null) return null;

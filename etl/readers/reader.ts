@@ -11,6 +11,7 @@ import type { TroubleCode } from '../model/trouble-code.ts';
 import type { Unit } from '../model/unit.ts';
 import type { WorkOrder } from '../model/work-order.ts';
 import type { ColumnTable } from './column-table.ts';
+import type { GuessedProfile } from './guessed-profile.ts';
 
 /** A row with the line it stood on. */
 export type Lined<Row> = { line: number; row: Row };
@@ -87,8 +88,8 @@ export type Reader = {
 /** The beginning of a file, unzipped, at most 64 KiB. */
 export type FileStart = { path: string; bytes: Uint8Array };
 
-/** The reader for a file, or why there is none, in words that say what to do. */
-export type Sniffed = { reader: Reader } | { unrecognised: string };
+/** The reader for a file, or why there is none, in words that say what to do, and the profile that might read it. */
+export type Sniffed = { reader: Reader } | { unrecognised: string; guess?: GuessedProfile };
 
 /** One foreign shape of file (CSV, a column store, a bus log): told by how it begins. */
 export type FileShape = {

@@ -1,5 +1,6 @@
 import { UnreadableFile } from '../model/set-aside.ts';
 import { FILE_SHAPES } from './all-shapes.ts';
+import { doubtingReader } from './doubtful-units.ts';
 import { unixLineEnds } from './line-ends.ts';
 import type { FileStart, OpenedFile, ReadOptions, Sniffed } from './reader.ts';
 import { utf8Text } from './utf-16.ts';
@@ -12,7 +13,9 @@ export async function sniffFile(file: OpenedFile, options: ReadOptions = {}): Pr
   try {
     const start = await startOf(file, options);
     const shape = FILE_SHAPES.find((each) => each.recognises(start));
-    return (await shape?.readerOf(start, options)) ?? { unrecognised: 'file requires a known shape, got another' };
+    const sniffed = await shape?.readerOf(start, options);
+    if (sniffed === undefined) return { unrecognised: 'file requires a known shape, got another' };
+    return 'reader' in sniffed ? { reader: doubtingReader(sniffed.reader) } : sniffed;
   } catch (error) {
     if (error instanceof UnreadableFile) return { unrecognised: error.message };
     throw error;

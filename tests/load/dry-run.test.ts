@@ -1,0 +1,117 @@
+import { mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { dryRun } from '../../etl/dry-run.ts';
+import { dateUs } from '../../etl/model/time.ts';
+import { parseProfile } from '../../etl/readers/parse-profile.ts';
+
+const nowUs = dateUs('2026-11-20');
+let folder = '';
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'dry-run-'));
+});
+afterAll(async () => rm(folder, { recursive: true, force: true }));
+
+async function written(name: string, content: string): Promise<string> {
+  const path = join(folder, name);
+  await writeFile(path, content);
+  return path;
+}
+
+it('shows the first ten rows in the contract’s names, and counts all', async () => {
+  const rows = Array.from({ length: 30 }, (_, at) => `T-1,2026-03-01T06:00:${String(at).padStart(2, '0')}Z,12.5,${at}`);
+  const path = await written('plain.csv', `unit,time,volts,temp_c\n${rows.join('\n')}\nT-1,x,1,\n`);
+  const [file] = await dryRun([path], { nowUs });
+  expect(file).toMatchObject({
+    readBy: 'columns',
+    refusal: null,
+    kind: 'waveform',
+    taken: 30,
+    setAside: 1,
+    whole: true,
+    reasons: [{ reason: 'time requires ISO 8601 with zone, or epoch milliseconds', rows: 1 }],
+  });
+  expect(file!.rows.length).toBe(10);
+  expect(file!.rows[3]).toEqual({
+    line: 5,
+    fields: { unit: 'T-1', time: '2026-03-01T06:00:03Z', volts: '12.5', temp_c: '3' },
+  });
+});
+
+it('shows records with their dates, money and flags', async () => {
+  const path = await written(
+    'orders.csv',
+    'work_order,unit,opened,parts_cost,road_call,odometer_km\nW-1,T-1,2026-03-01,12.50,1,\n',
+  );
+  const [file] = await dryRun([path], { nowUs });
+  expect(file!.rows[0]!.fields).toMatchObject({
+    work_order: 'W-1',
+    opened: '2026-03-01T00:00:00Z',
+    parts_cost: '12.5',
+    road_call: '1',
+    odometer_km: '',
+  });
+});
+
+it('reads a foreign file by its guess, says what is open, and refuses it all the same', async () => {
+  const path = await written(
+    'foreign.csv',
+    'Fahrzeug;Zeit;Spannung\nT-1;2026-03-01 06:00:00;12610,5\nT-1;2026-03-01 06:00:01;9800\n',
+  );
+  const [file] = await dryRun([path], { nowUs });
+  expect(file).toMatchObject({
+    readBy: 'guess',
+    kind: 'waveform',
+    taken: 2,
+    questions: ['time.zone: in which time zone was it logged? (such as Europe/Berlin)'],
+    notes: ['shown as if its clock were UTC'],
+  });
+  expect(file!.refusal).toContain('it seems to have Fahrzeug as unit');
+  expect(file!.profile!.time).toEqual({ format: 'iso' });
+  expect(file!.rows[0]!.fields).toEqual({ unit: 'T-1', time: '2026-03-01T06:00:00Z', volts: '12.6105' });
+
+  const profile = parseProfile(JSON.stringify({ ...file!.profile, time: { format: 'iso', zone: 'Asia/Tokyo' } }), 'p');
+  const [given] = await dryRun([path], { nowUs, profile });
+  expect(given).toMatchObject({ readBy: 'profile', refusal: null, taken: 2, questions: [], notes: [] });
+  expect(given!.rows[0]!.fields['time']).toBe('2026-02-28T21:00:00Z');
+});
+
+it('shows a guess that is no whole profile without rows', async () => {
+  const path = await written('scope.csv', 'Time;Kanal A\n(s);(mV)\n0;12600\n0,1;12500\n0,2;7000\n');
+  const [file] = await dryRun([path], { nowUs });
+  expect(file).toMatchObject({ readBy: 'guess', kind: null, rows: [], taken: 0 });
+  expect(file!.notes).toEqual([
+    'profile requires start or startFrom with this format, got seconds_from_start (guess /time)',
+  ]);
+});
+
+it('says what cannot be read, and goes on', async () => {
+  const path = await written('broken.bin', '\u0001\u0000\u0002');
+  const files = await dryRun([path, join(folder, 'plain.csv')], { nowUs });
+  expect(files.map(({ readBy }) => readBy)).toEqual(['nothing', 'columns']);
+  expect(files[0]!.refusal).toBe('file requires a table as text, got binary data');
+});
+
+it('reads only the beginning of a long text, up to the end of a line', async () => {
+  const rows = Array.from({ length: 1000 }, (_, at) => `T-1,${1772345678000 + at},12.5`);
+  const text = `unit,time,volts\n${rows.join('\n')}\n`;
+  for (const [name, content] of [
+    ['long.csv', text],
+    ['long-utf-16.csv', Buffer.from(text, 'utf16le').toString('latin1')],
+  ] as const) {
+    const path = join(folder, name);
+    await writeFile(path, content, 'latin1');
+    const [file] = await dryRun([path], { nowUs, mostBytes: 10_000 });
+    expect(file!.whole).toBe(false);
+    expect(file!.setAside).toBe(0);
+    expect(file!.taken).toBeGreaterThan(100);
+    expect(file!.taken).toBeLessThan(1000);
+  }
+});
+
+it('stores nothing: no file appears', async () => {
+  const before = (await readdir(folder)).sort();
+  await dryRun([folder], { nowUs });
+  expect((await readdir(folder)).sort()).toEqual(before);
+});
