@@ -13,6 +13,7 @@ import { importsRoute } from './routes/imports.ts';
 import { rankingRoute } from './routes/ranking.ts';
 import { readingRoutes } from './routes/readings.ts';
 import { settingsRoutes } from './routes/settings.ts';
+import { trackRecordRoute } from './routes/track-record.ts';
 import { unitCranksRoute } from './routes/unit-cranks.ts';
 import { unitRoutes } from './routes/unit.ts';
 import { createRankingSource } from './views/ranking-view.ts';
@@ -25,6 +26,7 @@ const ROUTES: readonly ((app: App, context: AppContext) => void)[] = [
   unitCranksRoute,
   crankWaveformRoute,
   importsRoute,
+  trackRecordRoute,
   settingsRoutes,
   bookingRoutes,
   deferralRoutes,

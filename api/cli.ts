@@ -1,6 +1,7 @@
 #!/usr/bin/env node
 import { Command, CommanderError } from 'commander';
 import { addAssess } from './commands/assess.ts';
+import { addBacktest } from './commands/backtest.ts';
 import { addBackup } from './commands/backup.ts';
 import { processConsole } from './commands/command-console.ts';
 import type { AddCommand, CommandContext } from './commands/command.ts';
@@ -21,6 +22,7 @@ const COMMANDS: readonly AddCommand[] = [
   addImports,
   addUnload,
   addAssess,
+  addBacktest,
   addExport,
   addServe,
   addBackup,

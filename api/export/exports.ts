@@ -1,4 +1,5 @@
 import { LIFE_EXPORT, OUTLOOK_EXPORT, TREND_EXPORT } from './assessed-exports.ts';
+import { BACKTEST_EXPORT } from './backtest-export.ts';
 import { CRANK_EXPORT } from './crank-export.ts';
 import type { ExportTable } from './export-table.ts';
 import { RANKING_EXPORT } from './ranking-export.ts';
@@ -14,4 +15,5 @@ export const EXPORTS: readonly ExportTable[] = [
   OUTLOOK_EXPORT,
   RANKING_EXPORT,
   SET_ASIDE_EXPORT,
+  BACKTEST_EXPORT,
 ];

@@ -27,6 +27,7 @@ const NAMES: Record<string, string> = {
   ranking:
     'as_of,rank,unit,depot,component,action,act_by,p_fail_to_next_visit,cost_now,cost_of_waiting,road_call_risk,reason,currency,position',
   'set-aside': 'file,line,field,value,reason',
+  backtest: 'as_of,unit,component,p_fail,window_early,window_mid,window_late,failed_within,failed_on,position',
 };
 
 const COLUMNS: Column[] = [

@@ -19,6 +19,7 @@ it('OpenAPI 3.1 names every route with its answers', async () => {
     'GET /api/imports',
     'GET /api/ranking',
     'GET /api/settings',
+    'GET /api/track-record',
     'GET /api/units/{unit}',
     'GET /api/units/{unit}/cranks',
     'GET /api/units/{unit}/outlook',

@@ -81,6 +81,24 @@ describe('from a folder to a ranking', () => {
     expect(JSON.parse(out)).toMatchObject({ asOf: '2026-02-28', units: 3, outlooks: 6 });
   });
 
+  it('backtest says what it needs where the past is too short, and what was typed wrong', () => {
+    expect(run(['backtest'])).toMatchObject({
+      code: 2,
+      out: '',
+      err: expect.stringMatching(
+        /^backtest requires 90 days of records and a horizon of 90 after them, got records from/,
+      ),
+    });
+    expect(run(['backtest', '--from', 'May'])).toMatchObject({
+      code: 2,
+      err: 'backtest requires a date YYYY-MM-DD, got May (--from)\n',
+    });
+    expect(run(['export', 'backtest'])).toMatchObject({
+      code: 1,
+      err: expect.stringContaining('nothing to export: backtest has no rows'),
+    });
+  });
+
   it('export ranking holds every outlook once, and nothing but the table on stdout', () => {
     const { code, out } = run(['export', 'ranking']);
     expect(code).toBe(0);
@@ -154,6 +172,7 @@ describe('the command line', () => {
       'imports',
       'unload',
       'assess',
+      'backtest',
       'export',
       'serve',
       'backup',
