@@ -103,7 +103,7 @@ function checkReport(report: ReadReport, counted: Counted): void {
 
 /** Rows used and set aside are those of the file, where its lines can be counted from outside. */
 function checkRows(report: ReadReport, { sample, text, headerKept }: Input, reader: string): void {
-  const isLog = sample.rows === 'all_lines' && reader === 'can-log';
+  const isLog = sample.rows === 'all_lines' && (reader === 'can-log' || reader.endsWith('-ndjson'));
   const isTable = sample.rows === 'below_header' && reader.endsWith('-csv') && headerKept;
   if (text === null || !(isLog || isTable) || text.includes(13)) return;
   if (isTable && text.includes(34)) return; // a quoted field may hold line ends

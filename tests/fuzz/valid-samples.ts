@@ -171,7 +171,7 @@ function otherShapes(name: string, table: PlainTable): Sample[] {
   });
   const short = { ...table, rows: table.rows.slice(0, 40) };
   return [
-    shape('ndjson', Buffer.from(`${lines.join('\n')}\n`), 1.5),
+    { ...shape('ndjson', Buffer.from(`${lines.join('\n')}\n`), 1.5), rows: 'all_lines' },
     shape('arrow', arrowBytes(textVectors(short), 'file', 16), 0.6),
     shape('arrows', arrowBytes(textVectors(short), 'stream', 16), 0.6),
     // Logs are not kept as spreadsheets.
