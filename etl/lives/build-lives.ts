@@ -8,7 +8,7 @@ import { FORECAST_COMPONENTS, type Component } from '../model/words.ts';
 import type { ReadWorkOrder } from '../model/work-order.ts';
 import type { Replacement } from './replacement.ts';
 import { replacementsOf } from './replacements.ts';
-import { isNear, type StepsOfEngine } from './unrecorded-exchanges.ts';
+import { isNear, type StepsOfEngine } from './steps-of-engine.ts';
 
 export type LivesInput = {
   units: readonly Unit[];

@@ -1,6 +1,7 @@
 import { dayNumber, dayOf } from '../model/time.ts';
 import type { ReadWorkOrder } from '../model/work-order.ts';
 import type { Replacement } from './replacement.ts';
+import { isNear, isWornOut, type StepsOfEngine } from './steps-of-engine.ts';
 
 /** A complaint that comes back within a fortnight was not cured by the first part. Convention of this program. */
 const NOT_CURED_DAYS = 14;
@@ -9,18 +10,22 @@ const SAME_COMPLAINT_DAYS = 3;
 
 /**
  * Exchanges that did not cure what they were made for, counted as planned: the part that came out had not failed, its
- * life is censored there. Three signs, each from records alone:
+ * life is censored there. Three signs in the records:
  *
  * - another component was replaced or repaired, unplanned, within a fortnight after: that was the cure;
  * - the charging system was put right with a battery or within a fortnight after: the battery had been run flat;
  * - a new battery had to be jumped, charged, or did not start within a fortnight: something else empties it.
  *
- * The last says nothing about a starter: a flat battery after a new starter is a trouble of its own.
+ * The last says nothing about a starter: a flat battery after a new starter is a trouble of its own. A battery that the
+ * voltage shows to have been worn out had failed, whatever came after.
  */
-export function withoutMisdiagnoses(all: readonly Replacement[], orders: readonly ReadWorkOrder[]): Replacement[] {
+export function withoutMisdiagnoses(
+  all: readonly Replacement[],
+  { orders, steps }: { orders: readonly ReadWorkOrder[]; steps: readonly StepsOfEngine[] },
+): Replacement[] {
   const unplanned = orders.filter((order) => order.unplanned);
   return all.map((each) => {
-    if (!each.unplanned) return each;
+    if (!each.unplanned || wasWornOut(each, steps)) return each;
     const wrong = unplanned.some(
       (order) =>
         isSamePlace(order, each) &&
@@ -28,6 +33,12 @@ export function withoutMisdiagnoses(all: readonly Replacement[], orders: readonl
     );
     return wrong ? { ...each, unplanned: false } : each;
   });
+}
+
+function wasWornOut(each: Replacement, engines: readonly StepsOfEngine[]): boolean {
+  if (each.component !== 'battery') return false;
+  const own = engines.filter(({ position }) => position === each.position || each.position === '');
+  return own.some(({ steps }) => steps.some(({ day, size }) => isNear(day, each) && isWornOut(size)));
 }
 
 function daysAfter(order: ReadWorkOrder, day: number): number {

@@ -10,6 +10,7 @@
 const SHORTHAND: readonly [RegExp, string][] = [
   [/[’`´]/g, "'"],
   [/\b(won|don|can|isn|doesn|didn|wouldn|couldn)'?\s?t\b/g, '$1t'],
+  [/(\w)'d\b/g, '$1d'],
   [/\bc\/\s?(o|out)\b/g, ' changeout '],
   [/\bchange(d)?[\s-]?out\b/g, ' changeout '],
   [/\br\s?[&/+]\s?r\b|\brnr\b/g, ' replaced '],
@@ -69,6 +70,7 @@ const ALIASES: Record<string, string> = {
   reconditioned: 'reman',
   remanufactured: 'reman',
   repl: 'replaced',
+  repld: 'replaced',
   rplc: 'replaced',
   rplcd: 'replaced',
   replcd: 'replaced',

@@ -4,7 +4,8 @@ import type { Component } from '../model/words.ts';
 import type { ReadWorkOrder } from '../model/work-order.ts';
 import { withoutMisdiagnoses } from './misdiagnosis.ts';
 import type { Replacement } from './replacement.ts';
-import { unrecordedExchanges, type StepsOfEngine } from './unrecorded-exchanges.ts';
+import type { StepsOfEngine } from './steps-of-engine.ts';
+import { unrecordedExchanges } from './unrecorded-exchanges.ts';
 
 /** Two records of one exchange: within so many days they are one. Convention of this program. */
 const SAME_EXCHANGE_DAYS = 3;
@@ -30,7 +31,7 @@ export function replacementsOf(
   }));
   const recorded = mergeDuplicates([...fromOrders, ...fromParts]);
   const shown = steps.flatMap((engine) => unrecordedExchanges(engine, recorded, orders));
-  return [...withoutMisdiagnoses(recorded, orders), ...shown];
+  return [...withoutMisdiagnoses(recorded, { orders, steps }), ...shown];
 }
 
 function exchangeOf(order: ReadWorkOrder): Replacement {

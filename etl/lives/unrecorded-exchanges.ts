@@ -1,19 +1,13 @@
-import type { BatteryStep } from '../model/battery-step.ts';
 import { dayNumber, dayOf } from '../model/time.ts';
 import type { ReadWorkOrder } from '../model/work-order.ts';
 import type { Replacement } from './replacement.ts';
+import { EXPLAINED_DAYS, isNear, isWornOut, type StepsOfEngine } from './steps-of-engine.ts';
 
-/** A record so near to a step in the voltage explains it. Convention of this program. */
-const EXPLAINED_DAYS = 14;
-/** A battery is worn out at 1.5 times the resistance of a new one (from memory): ln 1.5 of the sag ratio. */
-const WORN_OUT = Math.log(1.5);
 /** Trouble so shortly before says why it was exchanged. Convention of this program. */
 const TROUBLE_DAYS = 30;
 
 /** Days between a visit and the step that belongs to it: the unit stands, then cranks again. */
 const SAME_VISIT_DAYS = 3;
-
-export type StepsOfEngine = { position: string; steps: readonly BatteryStep[] };
 
 /**
  * Batteries that were exchanged as the voltage shows and no record says. A step near an exchange that is recorded, or
@@ -36,15 +30,10 @@ export function unrecordedExchanges(
       position,
       removedDay: day,
       fittedDay: day,
-      unplanned: works.some((order) => isTrouble(order, day)) || (size <= -WORN_OUT && !works.some(isVisitOn(day))),
+      unplanned: works.some((order) => isTrouble(order, day)) || (isWornOut(size) && !works.some(isVisitOn(day))),
       workOrder: '',
       fittedFrom: 'assumed',
     }));
-}
-
-/** Does a step lie where an exchange was recorded? */
-export function isNear(day: number, { removedDay, fittedDay }: Replacement): boolean {
-  return day >= removedDay - EXPLAINED_DAYS && day <= fittedDay + EXPLAINED_DAYS;
 }
 
 function explains({ component, event, openedUs, doneUs }: ReadWorkOrder, day: number): boolean {

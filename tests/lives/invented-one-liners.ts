@@ -32,6 +32,7 @@ export const ONE_LINERS: readonly [string, string][] = [
   ['fitted service exchange starter', 'starter replaced'],
   ['starter r/r w/ reman. core returned', 'starter replaced'],
   ['strtr bad - r&r', 'starter replaced'],
+  ["batt ok, repl'd str", 'starter replaced; battery inspected'],
   ['startr replcd', 'starter replaced'],
   ['Bty replaced', 'battery replaced'],
   ['battries replaced', 'battery replaced'],

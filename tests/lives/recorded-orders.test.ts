@@ -8,8 +8,8 @@ import { workOrder } from '../support/work-orders.ts';
 type Row = { work_order: string; unit: string; complaint: string; parts_cost: string };
 
 /**
- * 2,094 real records of three machines with two engines each. Expected: counted by hand over the records, before the
- * reader was changed for them: 78 touch starting, batteries, cables, charging or the start circuit.
+ * 2,094 real records of three machines with two engines each. Expected: counted by hand over the records, of which 78
+ * touch starting, batteries, cables, charging or the start circuit.
  */
 describe.skipIf(!HAS_RECORDINGS)(`recorded work orders${SKIPPED}`, () => {
   const rows = HAS_RECORDINGS ? parse<Row>(readFileSync(recording('work-orders.csv')!, 'utf8'), { columns: true }) : [];

@@ -63,6 +63,14 @@ describe('a step in the voltage that no record explains', () => {
   });
 });
 
+it('a battery that the voltage shows to have been worn out had failed, whatever was repaired after it', () => {
+  const orders = [replaced('battery', '2024-05-10'), replaced('starter', '2024-05-18')];
+  const endsOf = (size: number) =>
+    ends({ orders, batterySteps: stepOn('2024-05-11', size) }).map(({ component, end }) => `${component} ${end}`);
+  expect(endsOf(WORN)).toEqual(['battery failure', 'starter failure']);
+  expect(endsOf(-0.3)).toEqual(['battery planned', 'starter failure']);
+});
+
 describe('a bank that was only empty', () => {
   it('had not failed, whatever was fitted', () => {
     const orders = [replaced('battery', '2024-05-10'), replaced('starter', '2025-05-10')];
