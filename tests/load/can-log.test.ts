@@ -85,6 +85,20 @@ describe('a bus log from file to export', () => {
     ]);
   });
 
+  it('a start that the immobiliser holds back is a row of no response, which points to the control circuit', async () => {
+    const held = (at: number) => engine(0, at >= 10 && at < 12 ? 7 : 0);
+    const lines = Array.from({ length: 600 }, (_, tick) => logLine(tick / 20, held(tick / 20)));
+    const rest = Array.from({ length: 30 }, (_, at) => logLine(at + 0.51, power(25)));
+    await writeFile(fresh.path('units.csv'), REGISTER);
+    await writeFile(fresh.path('T-014.log'), [...lines, ...rest].sort().join(''));
+    const store = fresh.store();
+    await loadPaths(store, [fresh.path('units.csv'), fresh.path('T-014.log')], { nowUs: NOW_US });
+    const rows = await exported(store);
+    expect(rows.map(({ source, pattern, suspect, rest_volts }) => [source, pattern, suspect, rest_volts])).toEqual([
+      ['can', 'no_response', 'control', 25],
+    ]);
+  });
+
   it('loaded again it changes nothing, and a log that came before the register waits for it', async () => {
     await writeFile(fresh.path('T-014.log'), truckLog(0));
     const store = fresh.store();
