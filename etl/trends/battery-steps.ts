@@ -14,7 +14,6 @@ import type { BatteryStep } from '../model/battery-step.ts';
 import { changePoints } from '../stats/change-point.ts';
 import { median } from '../stats/quantile.ts';
 import type { DailyMedians } from './daily-medians.ts';
-import type { MedianIndicator } from './indicators.ts';
 import { sagAtReference } from './sag-in-the-cold.ts';
 import { weeklyMedians } from './weekly-medians.ts';
 
@@ -30,15 +29,15 @@ const LEAST_DAYS_BESIDE = 5;
 /** A fall in so many scatters of daily values. Convention of this program. */
 const LEAST_SCATTERS = 3;
 /**
- * The voltage under load must rise with it. Without that a slower logger, which misses the bottom of the dip, would pass
- * for a new battery. Convention of this program.
+ * The sag while the engine rolls must fall by so much of the fall in the inrush: both lie over the battery's resistance.
+ * A slower logger misses the bottom of the inrush alone, and would pass for a new battery. Convention of this program.
  */
-const CRANK_VOLTS_RISE = 0.02;
+const ROLLING_SHARE = 0.4;
 /**
  * A rest level that rises with the fall by more is a bank charged again, as after a new alternator, not a new bank: a
  * quarter of the charge is 0.2 V in 12 (TM 5-3805-262-20, state of charge).
  */
-const CHARGED_AGAIN = 0.2 / 12;
+const CHARGED_AGAIN = Math.log(1 + 0.2 / 12);
 
 type Run = { day: Int32Array; value: Float64Array };
 
@@ -91,8 +90,11 @@ function stepNear(daily: DailyMedians, run: Run, cut: number): BatteryStep[] {
   const size = median(young) - median(old);
   const scatter = 1.4826 * median(Float64Array.from([...apart(old), ...apart(young)]));
   if (size > -LEAST_FALL || size > -LEAST_SCATTERS * scatter) return [];
-  const better = (riseOf(daily, 'crank_volts', day) ?? -Infinity) >= CRANK_VOLTS_RISE;
-  const chargedAgain = (riseOf(daily, 'rest_volts', day) ?? 0) >= CHARGED_AGAIN;
+  const { crank_volts: rolling, rest_volts: overnight } = daily.values;
+  const rollingSag = (row: number) =>
+    Math.log((daily.restAtCrank[row]! - (rolling?.[row] ?? Number.NaN)) / (rolling?.[row] ?? Number.NaN));
+  const better = changeOver(daily.day, day, rollingSag) <= ROLLING_SHARE * size;
+  const chargedAgain = changeOver(daily.day, day, (row) => Math.log(overnight?.[row] ?? Number.NaN)) >= CHARGED_AGAIN;
   return better && !chargedAgain ? [{ day, size }] : [];
 }
 
@@ -118,13 +120,14 @@ function dayOfFall(run: Run, near: number): number {
   return Math.round(best.day);
 }
 
-/** Relative rise of an indicator's median over a day; null where too few days speak of it. */
-function riseOf({ day, values }: DailyMedians, indicator: MedianIndicator, at: number): number | null {
-  const column = values[indicator];
-  if (column === undefined) return null;
-  const side = (from: number, to: number) =>
-    Float64Array.from(column.filter((value, row) => !Number.isNaN(value) && day[row]! >= from && day[row]! < to));
-  const [old, young] = [side(at - BESIDE_DAYS, at), side(at, at + BESIDE_DAYS)];
-  if (old.length < LEAST_DAYS_BESIDE || young.length < LEAST_DAYS_BESIDE) return null;
-  return median(young) / median(old) - 1;
+/** Change of a value's median over a day; NaN where too few days speak of it, which is neither more nor less. */
+function changeOver(day: Int32Array, at: number, valueOf: (row: number) => number): number {
+  const side = (from: number, to: number) => {
+    const values: number[] = [];
+    day.forEach((each, row) => {
+      if (each >= from && each < to && Number.isFinite(valueOf(row))) values.push(valueOf(row));
+    });
+    return values.length < LEAST_DAYS_BESIDE ? Number.NaN : median(values);
+  };
+  return side(at, at + BESIDE_DAYS) - side(at - BESIDE_DAYS, at);
 }
