@@ -2,6 +2,7 @@ import { Type, type Static } from 'typebox';
 import { KINDS } from './kinds.ts';
 import { CONTRACT_FIELDS } from './contract-fields.ts';
 import { UNITS_OF_MEASURE } from './unit-of-measure.ts';
+import { DELIMITERS } from './delimiters.ts';
 
 /**
  * How a foreign file is to be read: data, not code. Written by a person, guessed by a dry run or made on a page, it is
@@ -82,7 +83,6 @@ const Header = Type.Object(
   closed('an object with line, words, rowsAfter'),
 );
 
-export const DELIMITERS = [',', ';', '\t', '|'] as const;
 export const ENCODINGS = ['utf-8', 'utf-16le', 'utf-16be', 'windows-1252'] as const;
 
 export const ImportProfile = Type.Object(

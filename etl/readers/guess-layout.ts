@@ -1,4 +1,4 @@
-import { DELIMITERS } from '../model/import-profile.ts';
+import { DELIMITERS } from '../model/delimiters.ts';
 import { isUnitOfMeasure } from './guess-unit-of-measure.ts';
 import { cellsOf, linesOf } from './preamble-lines.ts';
 
