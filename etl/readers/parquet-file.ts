@@ -6,7 +6,7 @@ import { expressionOf, isSingleValue, tableColumnOf } from './duckdb-column.ts';
 
 /**
  * DuckDB may touch nothing but the one file: no other path, no extension, no network, no spilling to disk. One thread,
- * since a load runs its files side by side; a file that needs more memory than this is refused.
+ * since a load runs its files side by side; a file that needs more memory than this is refused. One batch ahead.
  */
 const CONFIGURATION = {
   threads: '1',
@@ -24,6 +24,7 @@ export async function withParquet<Result>(path: string, use: (table: ColumnTable
     await connection.run(`SET allowed_paths = [${literal(resolve(path))}, ${literal(pattern(path))}]`);
     await connection.run('SET enable_external_access = false');
     await connection.run("SET TimeZone = 'UTC'");
+    await connection.run("SET streaming_buffer_size = '1KB'");
     await connection.run('SET lock_configuration = true');
     return await use(await tableOf(connection, path));
   } finally {
@@ -32,7 +33,20 @@ export async function withParquet<Result>(path: string, use: (table: ColumnTable
   }
 }
 
+/** A page is unzipped as a whole, outside of what DuckDB counts as its memory. 64 Mi rows of 8 bytes. Program. */
+const MOST_COLUMN_BYTES = 512 * 2 ** 20;
+
+async function requireBoundedColumns(connection: DuckDBConnection, path: string): Promise<void> {
+  const query = 'SELECT max(total_uncompressed_size)::DOUBLE AS size FROM parquet_metadata(?)';
+  const reader = await explained(path, async () => connection.runAndReadAll(query, [pattern(path)]));
+  const size = Number(reader.value(0, 0) ?? 0);
+  if (size <= MOST_COLUMN_BYTES) return;
+  const requires = `columns of at most ${MOST_COLUMN_BYTES} bytes a row group`;
+  throw new UnreadableFile(`Parquet file requires ${requires}, got ${size}: write it with smaller ones (${path})`);
+}
+
 async function tableOf(connection: DuckDBConnection, path: string): Promise<ColumnTable> {
+  await requireBoundedColumns(connection, path);
   const head = await explained(path, async () => connection.run(`SELECT * FROM ${SOURCE} LIMIT 0`, [pattern(path)]));
   const all = head.columnNames().map((name, index) => {
     return { name, column: columnName(name), typeId: head.columnTypeId(index) };
@@ -51,6 +65,7 @@ async function tableOf(connection: DuckDBConnection, path: string): Promise<Colu
       const lines = Float64Array.from({ length: count }, (_, row) => before + row + 1);
       const vectors = columns.map((each, index) => tableColumnOf(chunk.getColumnVector(index), each));
       yield { count, lines, columns: vectors, setAside: [] };
+      chunk.reset(); // its texts would wait for the garbage collector, which does not see how large they are
       before += count;
     }
   }

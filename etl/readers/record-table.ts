@@ -21,15 +21,24 @@ async function readRecordTable<Row>(table: ColumnTable, sink: ReaderSink, plan: 
   const wanted = new Map(rows.columns.map((column) => [column, 'text' as const]));
   for await (const batch of table.batches(wanted)) {
     for (const row of batch.setAside) rows.refuse(row);
-    for (let row = 0; row < batch.count; row++) addRow(rows, batch, row);
+    let length = 0;
+    for (let row = 0; row < batch.count; row++) {
+      length += addRow(rows, batch, row);
+      if (length < MOST_HELD) continue;
+      await rows.deliver();
+      length = 0;
+    }
     await rows.deliver();
   }
   const unknownColumns = [...new Set(table.columns)].filter((column) => !known.includes(column));
   return { ...rows.report(), unknownColumns };
 }
 
-/** A row as large as no line of a CSV file may be is none. */
-function addRow<Row>(rows: RecordRows<Row>, { columns, lines }: TableBatch, row: number): void {
+/** Characters that wait for the sink. Program. */
+const MOST_HELD = 4 * MAX_ROW_BYTES;
+
+/** Reads one row and gives the length of its texts. A row as large as no line of a CSV file may be is none. */
+function addRow<Row>(rows: RecordRows<Row>, { columns, lines }: TableBatch, row: number): number {
   const line = lines[row]!;
   const cells: string[] = [];
   let length = 0;
@@ -38,7 +47,7 @@ function addRow<Row>(rows: RecordRows<Row>, { columns, lines }: TableBatch, row:
     if (text instanceof RowFault) {
       const { field, value, reason } = text;
       rows.refuse({ line, field, value: shown(value), reason: `${field} requires ${reason}` });
-      return;
+      return length;
     }
     length += text.length;
     cells.push(text);
@@ -46,4 +55,5 @@ function addRow<Row>(rows: RecordRows<Row>, { columns, lines }: TableBatch, row:
   if (length > MAX_ROW_BYTES)
     rows.refuse({ line, field: '', value: shown(cells.join(',')), reason: 'row requires at most 1 MiB' });
   else rows.add(cells, line);
+  return length;
 }

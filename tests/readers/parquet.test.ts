@@ -1,4 +1,4 @@
-import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { mkdtemp, readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
@@ -237,6 +237,15 @@ describe('a file that cannot be read is refused as a whole, with a reason', () =
     const damaged = Buffer.from(whole);
     damaged.fill(0xff, 100, 400);
     expect(await refusal(damaged)).toMatch(/requires|read 500/);
+  });
+
+  it('a small file that holds more than memory', async () => {
+    const orders = `SELECT 'W' || r AS work_order, 'T' AS unit, DATE '2024-03-01' AS opened, repeat('no start ', 30000) || r AS complaint FROM range(2100) t(r)`;
+    const path = await write(orders, ', COMPRESSION zstd');
+    expect((await stat(path)).size).toBeLessThan(2 ** 20);
+    await expect(collectFile(path)).rejects.toThrow(
+      /^Parquet file requires columns of at most 536870912 bytes a row group, got \d+: write it with smaller ones/,
+    );
   });
 
   it('columns of no kind are named', async () => {
