@@ -16,6 +16,7 @@ import { lowest, onsetOf, phasesFrom, type Phases } from './phases.ts';
 import { plateauAfter } from './plateau.ts';
 import { restBefore, type RestLevel } from './rest-level.ts';
 import { inrushFollows, isStarters } from './starters-load.ts';
+import { isStalledStarter } from './stalled.ts';
 import { isAsked } from './start-request.ts';
 import { stillRow, type Still } from './still.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
@@ -147,7 +148,8 @@ function crankFrom(
   const seconds = secondsBetween(recording, onset, Math.min(phases.release, recording.count - 1));
   if (seconds > T.longestCrankSeconds || seconds < T.crankLeastSeconds) return null;
   if (inrushFollows(trace, phases, rest)) return null;
-  const isCrank = isStarters(trace, phases, rest) || answersRequest(trace, phases, rest);
+  const isCrank =
+    isStarters(trace, phases, rest) || answersRequest(trace, phases, rest) || isStalledStarter(trace, phases, rest);
   return isCrank ? { phases, rest, until: recording.count } : null;
 }
 

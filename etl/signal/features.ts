@@ -8,6 +8,7 @@ import { inrushResistance } from './resistance.ts';
 import type { RestLevel } from './rest-level.ts';
 import { rippleOf, type Ripple } from './ripple.ts';
 import { windowMedian } from './sorted-window.ts';
+import { isStalled } from './stalled.ts';
 import { controlVoltsIn, isControlGone } from './start-request.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { timeMean } from './time-mean.ts';
@@ -153,7 +154,8 @@ function formOf(trace: Trace, { phases, rest, form }: FoundCrank, row: MeasuredR
   if (isUnreadable(trace, phases, rest === null)) return 'unreadable';
   if (form === 'free_spin' && row.outcome === OUTCOMES.indexOf('started')) return null;
   if (form !== undefined) return form;
-  return phases.dropouts > 0 ? 'dropout' : null;
+  if (phases.dropouts > 0) return 'dropout';
+  return rest !== null && isStalled(trace, phases, rest) ? 'slow' : null;
 }
 
 /** What the control circuit did meanwhile, where it is logged. */

@@ -27,13 +27,13 @@ const LEAST = { battery: S.batteryTimes, starter_loop: S.loopTimes, drag: S.drag
 export function nearestFault(crank: CrankReadings, usual: Usual): SlowFault | null {
   const readings = readingsFor(crank, usual).filter(({ log }) => Number.isFinite(log));
   if (readings.length === 0) return null;
-  const isCold = crank.tempC < S.coldC;
+  const mayBeCold = !(crank.tempC >= S.coldC);
   const distances: [SlowFault, number][] = FAULTS.map((fault) => [
     fault,
-    distance(readings, fault) + (fault === 'drag' ? S.dragPenalty / S.sagScatter ** 2 : 0),
+    distance(readings, fault) + (fault === 'drag' ? S.dragPenalty : 0),
   ]);
   const asUsual = readings.reduce((sum, { log, scatter }) => sum + (log / scatter) ** 2, 0);
-  distances.push(['nothing', asUsual + (isCold ? 0 : S.nothingPenalty / S.sagScatter ** 2)]);
+  distances.push(['nothing', asUsual + (mayBeCold ? S.nothingWhenCold : S.nothingWhenWarm)]);
   return distances.reduce((best, next) => (next[1] < best[1] ? next : best))[0];
 }
 
@@ -42,17 +42,17 @@ function readingsFor(crank: CrankReadings, usual: Usual): Reading[] {
   const ownFall = !Number.isNaN(usual.fallTimes);
   const sag: Reading = {
     log: Math.log(crank.sagRatio / (ownSag ? usual.sagRatio : S.sagRatio)),
-    scatter: ownSag ? S.ownScatter : S.sagScatter,
+    scatter: withTemperature(ownSag ? S.ownScatter : S.sagScatter, crank.tempC),
     moves: { battery: 1, starter_loop: -1, drag: 0 },
   };
   const fall: Reading = {
     log: Math.log(crank.fallTimes / (ownFall ? usual.fallTimes : 1)),
-    scatter: ownFall ? S.ownScatter : S.crankFallScatter,
+    scatter: withTemperature(ownFall ? S.ownScatter : S.crankFallScatter, crank.tempC),
     moves: { battery: 1, starter_loop: 0, drag: 1 },
   };
   const battery: Reading = {
     log: Math.log(crank.batteryTimes),
-    scatter: S.ownScatter,
+    scatter: withTemperature(S.ownScatter, crank.tempC),
     moves: { battery: 1, starter_loop: 0, drag: 0 },
   };
   const loop: Reading = {
@@ -66,6 +66,11 @@ function readingsFor(crank: CrankReadings, usual: Usual): Reading[] {
     moves: { battery: 0, starter_loop: 0, drag: 1 },
   };
   return [sag, fall, battery, loop, amps];
+}
+
+/** What hangs on the battery's resistance is less certain where no temperature was logged. */
+function withTemperature(scatter: number, tempC: number): number {
+  return Number.isNaN(tempC) ? Math.hypot(scatter, S.unknownColdScatter) : scatter;
 }
 
 /** Squared distance from the nearest size of the fault that matters. */

@@ -80,6 +80,14 @@ export const PATTERN_THRESHOLDS = {
   gapMostShare: 0.4,
   gapMostSeconds: 1,
 
+  /** Stalled: held so long, and between these seconds after onset and its second half no more than this share came back. Program. */
+  stalledLeastSeconds: 0.4,
+  stalledEarlySeconds: [0.03, 0.15],
+  stalledGainShare: 0.05,
+  /** No heater pulls so far down: 150 A through 14 mΩ at 25 °C, more in the cold; the second without a temperature. Program. */
+  heaterDeepestVolts: 2.1,
+  heaterDeepestUnknownVolts: 3.4,
+
   /**
    * Cranking current over stalled current: 1 where the motor stands still (1 − E/V_oc), healthy starts read 0.36 to 0.48
    * at 50–100 Hz (recorded); friction and battery resistance raise it in the cold. At or over it turning is slow. Program.

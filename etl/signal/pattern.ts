@@ -17,7 +17,7 @@ function turning(columns: FinishedTable['columns'], index: number, unit: Unit | 
   const tempC = columns.tempC[index]!;
   const system = columns.restVolts[index]! > T.system24Volts || unit?.systemVolts === 24 ? 24 : 12;
   if (columns.crankVolts[index]! < leastCrankingVolts(tempC, system)) return 'slow';
-  if (isSlow(columns, index, slowBelowRpm(tempC, unit))) return 'slow';
+  if (isSlow(columns, index, unit)) return 'slow';
   const seconds = columns.crankSeconds[index]!;
   const failed = columns.outcome[index] === FAILED;
   if (seconds >= T.longSeconds || (failed && seconds >= T.longFailedSeconds)) return 'long';
@@ -28,16 +28,23 @@ function turning(columns: FinishedTable['columns'], index: number, unit: Unit | 
  * Slow by speed; where that is not far above the limit, or not known, by how far the motor spun up: its own voltage over
  * the battery's is 1 − (rest − cranking)/(rest − dip) (equation), whatever the resistances.
  */
-function isSlow(columns: FinishedTable['columns'], index: number, slowRpm: SpeedLimit): boolean {
+function isSlow(columns: FinishedTable['columns'], index: number, unit: Unit | null): boolean {
+  const slowRpm = slowBelowRpm(columns.tempC[index]!, unit);
   const rpm = columns.crankRpm[index]!;
   if (rpm < slowRpm.least) return true;
   if (rpm > P.surelyTurnsTimes * slowRpm.most && slowRpm.most > 0) return false;
-  const [rest, dip] = [columns.restVolts[index]!, columns.dipVolts[index]!];
+  const [rest, dip] = [restOrTypical(columns.restVolts[index]!, unit), columns.dipVolts[index]!];
   const current = (rest - columns.crankVolts[index]!) / (rest - dip);
   const tempC = columns.tempC[index]!;
   const cold = Number.isNaN(tempC) ? 0 : Math.max(0, SLOW_RPM.warmC - tempC);
   const more = Number.isNaN(tempC) || !Number.isNaN(rpm) ? P.slowCurrentMore : 0;
   return current > P.slowCurrentShare + P.slowCurrentPerC * cold + more;
+}
+
+/** A record that a trigger began shows no rest: a typical one is taken to judge by. */
+function restOrTypical(restVolts: number, unit: Unit | null): number {
+  if (!Number.isNaN(restVolts) || unit === null) return restVolts;
+  return (T.typicalRestVolts * unit.systemVolts) / 12;
 }
 
 /** Volts under which cranking is slow, by temperature; the coldest row where no temperature is known. */

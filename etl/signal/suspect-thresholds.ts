@@ -12,7 +12,9 @@ export const SUSPECT_THRESHOLDS = {
   /** It doubles from +25 to −18 °C (from memory). */
   doublesPerC: 43,
   warmC: 25,
-  unknownColdTimes: 1.15,
+  /** Without a temperature: a mild day's, and its scatter between a summer's and a hard winter's, as a log. Program. */
+  unknownColdTimes: 1.25,
+  unknownColdScatter: 0.22,
   /** Worn out at 1.5 to 2 times new (from memory); the load test fails at 6.0/CCA at 20 °C (arithmetic). */
   wornTimes: 1.4,
   failsTimes: 1.85,
@@ -26,15 +28,18 @@ export const SUSPECT_THRESHOLDS = {
   frictionPerC: 0.006,
   frictionFromC: 20,
   /** Colder than this an engine may turn slowly with nothing wrong: 210 % at −18 °C (same). */
-  coldC: 2,
+  coldC: 5,
   /** How much a fault must change what it changes, as a factor. Program. */
   batteryTimes: 1.35,
   loopTimes: 1.4,
   dragTimes: 1.2,
-  /** With nothing wrong a warm engine does not turn slowly: so much is held against that. Program. */
-  nothingPenalty: 0.12,
-  /** The same of a motor that drags, seen by voltage alone. */
-  dragPenalty: 0.02,
+  /**
+   * In squared distances: with nothing wrong a warm engine does not turn slowly, a cold one does; a starter that drags is
+   * rarer than one that is worn. Program.
+   */
+  nothingWhenWarm: 2,
+  nothingWhenCold: -1.5,
+  dragPenalty: 0.3,
   /** By the engine's own earlier cranks: at least so many, the last so many; scatter of their logs. Program. */
   ownLeast: 3,
   ownMost: 60,

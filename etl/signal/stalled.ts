@@ -1,0 +1,40 @@
+/**
+ * A motor that stands still: locked, jammed, or without the power to turn the engine. The fall is deep and stays: no
+ * compressions move it, and no back-EMF brings any of it back, as it would within tenths of a second if anything turned.
+ *
+ * @example // 12.6 V, then 9.7 V at once, 9.6 V a second later, smooth: stalled.  9.7 V, after 0.3 s 10.8 V: not
+ */
+import { batteryColdTimes } from './cold.ts';
+import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
+import type { Phases } from './phases.ts';
+import type { RestLevel } from './rest-level.ts';
+import { isRestless } from './restless.ts';
+import { windowMedian } from './sorted-window.ts';
+import { THRESHOLDS as T } from './thresholds.ts';
+import { indexAt, secondsBetween } from './time-window.ts';
+import type { Trace } from './trace.ts';
+
+type Held = Pick<Phases, 'onset' | 'release'>;
+
+export function isStalled(trace: Trace, { onset, release }: Held, rest: RestLevel): boolean {
+  const { recording } = trace;
+  const { volts, timeUs } = recording;
+  const to = Math.min(release, recording.count) - 1;
+  if (to <= onset || secondsBetween(recording, onset, to) < P.stalledLeastSeconds) return false;
+  const [first, second] = P.stalledEarlySeconds.map((seconds) =>
+    indexAt(recording, timeUs[onset]! + seconds * 1e6, onset),
+  );
+  const early = windowMedian(volts, Math.min(first!, to - 1), Math.max(second!, first! + 1));
+  const late = windowMedian(volts, (onset + to) >> 1, to);
+  if (late - early > P.stalledGainShare * (rest.volts - early)) return false;
+  return !isRestless(trace, { from: onset, to, rest });
+}
+
+/** Deeper than any heater on a battery so cold, and stalled: a starter, without ripple to show for it. */
+export function isStalledStarter(trace: Trace, phases: Phases, rest: RestLevel): boolean {
+  // An engine that is switched off falls too, and stays there.
+  if (!phases.released || rest.volts > T.runningVolts * trace.system) return false;
+  const tempC = trace.recording.tempC?.[phases.onset] ?? Number.NaN;
+  const heater = Number.isNaN(tempC) ? P.heaterDeepestUnknownVolts : P.heaterDeepestVolts * batteryColdTimes(tempC);
+  return rest.volts - phases.rollingVolts >= heater && isStalled(trace, phases, rest);
+}
