@@ -54,7 +54,7 @@ export const instant: Parse<number> = (cell) => {
 
 export function number(least: number, most: number, unit: string): Parse<number> {
   return (cell) => {
-    const value = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(cell) ? Number(cell) : Number.NaN;
+    const value = /^[+-]?(\d+(\.\d*)?|\.\d+)(e[+-]?\d+)?$/i.test(cell) ? Number(cell) : Number.NaN;
     if (value >= least && value <= most) return value;
     return new CellFault(Number.isNaN(value) ? `a number (${unit})` : `a value from ${least} to ${most} ${unit}`);
   };

@@ -167,9 +167,13 @@ export function namedColumn(name: string): NamedColumn {
   return { field, half: null, channel: field === null && CHANNEL.test(words) };
 }
 
+/** Longer texts name no column. */
+const MOST_CHARACTERS = 100;
+
 /** `Batterie-Spannung [mV]` → `batterie spannung`; marks over letters go. */
 export function headerWords(name: string): string {
   return name
+    .slice(0, MOST_CHARACTERS)
     .normalize('NFD')
     .replace(/\p{M}/gu, '')
     .replace(/[([{].*?[)\]}]/g, ' ')

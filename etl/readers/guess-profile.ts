@@ -187,7 +187,7 @@ class Guess {
   unit(): Pick<ImportProfile, 'unitFrom'> {
     if (this.#all.some(({ named }) => named.field === 'unit')) return {};
     for (const line of this.#layout.preamble) {
-      const key = /^[\s"#]*([^:=,;\t|"]+)"?\s*[:=,;\t|]\s*"?\S/.exec(line)?.[1]?.trim();
+      const key = /^[\s"#]*([^:=,;\t|"]+)"?\s*[:=,;\t|]\s*"?\S/.exec(line.trim().slice(0, 200))?.[1]?.trim();
       if (key !== undefined && UNIT_KEY.test(headerWords(key))) return { unitFrom: { preamble: key } };
     }
     this.questions.push('unit: which unit is it? (unit, or unitFrom.fileName with a pattern such as ^(?<unit>[^_]+)_)');

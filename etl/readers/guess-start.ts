@@ -4,12 +4,15 @@ const LINE = /^[\s"#]*([^:=,;\t|"]+)"?\s*[:=,;\t|]\s*"?(.*?)["\s,;|]*$/;
 const START_WORDS = /start|trigger|begin|beginn|date|datum|fecha|time|zeit|heure|hora|recorded/i;
 const INTERVAL_WORDS = /interval|sample period|sampling period|abtastintervall|intervalle|increment/i;
 
+/** A line above a header says one thing; what comes after is not looked at. */
+const MOST_CHARACTERS = 200;
+
 type Said = { key: string; value: string };
 
 /** The start of a recording, and where samples are `counted` their interval, from the lines above the header. */
 export function guessStart(preamble: readonly string[], counted: boolean): GuessedTime {
   const said = preamble.flatMap((line): Said[] => {
-    const parts = LINE.exec(line);
+    const parts = LINE.exec(line.trim().slice(0, MOST_CHARACTERS));
     return parts === null ? [] : [{ key: parts[1]!.trim(), value: parts[2]!.trim() }];
   });
   const { time, questions } = startOf(said.filter(({ key }) => START_WORDS.test(key) && !INTERVAL_WORDS.test(key)));

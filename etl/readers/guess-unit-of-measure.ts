@@ -50,12 +50,15 @@ const SPELLINGS: Readonly<Record<string, string>> = {
   w: 'W',
 };
 
+/** Longer texts name no unit of measure. */
+const MOST_CHARACTERS = 100;
+
 /** The unit of measure that a header cell or a cell under it writes out, for this field; null for none. */
 export function writtenUnitOfMeasure(field: ContractField | 'seconds', texts: readonly string[]): string | null {
   const allowed = unitsOfMeasure(field === 'seconds' ? 's' : CONTRACT_FIELDS[field]);
-  for (const text of texts) {
+  for (const text of texts.map((each) => each.trim().slice(0, MOST_CHARACTERS))) {
     const bracketed = /[([{]\s*([^)\]}]+?)\s*[)\]}]/.exec(text)?.[1];
-    const last = /(?:^|[\s_,/-])([^\s_,/()[\]{}-]+)$/.exec(text.trim())?.[1];
+    const last = /(?:^|[\s_,/-])([^\s_,/()[\]{}-]+)$/.exec(text)?.[1];
     for (const word of [bracketed, last]) {
       const unit = SPELLINGS[word?.toLowerCase() ?? ''];
       if (unit !== undefined && allowed.includes(unit)) return unit;

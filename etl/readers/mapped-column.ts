@@ -32,7 +32,7 @@ export type MappedColumn = {
 /** What is known of a file beside its rows: its path, and a value out of the lines above its header. */
 export type MappedFile = { path: string; preamble: (key: string) => string | null };
 
-const PLAIN_NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
+const PLAIN_NUMBER = /^[+-]?(\d+(\.\d*)?|\.\d+)(e[+-]?\d+)?$/i;
 
 /**
  * Which columns fill which fields: those that the profile names, and those that bear the name of a field already. Names

@@ -16,6 +16,9 @@ export type LocatedHeader = {
 /** Exports say at most some dozens of lines before their table (common practice); more is no such file. */
 const MOST_PREAMBLE_LINES = 1000;
 
+/** A line above a header says one thing; what comes after is not looked at. */
+const MOST_CHARACTERS = 500;
+
 /** Throws UnreadableFile where no line is the header that the profile asks for. */
 export function locateHeader(start: Uint8Array, profile: ImportProfile): LocatedHeader {
   const lines = linesOf(start);
@@ -50,7 +53,7 @@ export function linesOf(start: Uint8Array): string[] {
 export function cellsOf(line: string, delimiter: string): string[] {
   const cells: string[] = [];
   for (let from = 0; from <= line.length;) {
-    const quoted = /^\s*"((?:[^"]|"")*)"\s*/.exec(line.slice(from));
+    const quoted = /^ *"((?:[^"]|"")*)" */.exec(line.slice(from));
     const after = quoted === null ? from : from + quoted[0].length;
     const whole = quoted !== null && (after === line.length || line.startsWith(delimiter, after));
     const found = line.indexOf(delimiter, whole ? after : from);
@@ -84,7 +87,10 @@ function headerIndex(lines: readonly string[], { header, columns = {}, delimiter
 function preambleValue(lines: readonly string[], key: string): string | null {
   const wanted = plainName(key);
   for (const line of lines) {
-    const bare = line.replaceAll('"', '').replace(/^[#\s]+/, '');
+    const bare = line
+      .slice(0, MOST_CHARACTERS)
+      .replaceAll('"', '')
+      .replace(/^[#\s]+/, '');
     if (!bare.toLowerCase().startsWith(wanted)) continue;
     const rest = /^\s*[:=,;|\t]\s*(.*)$/.exec(bare.slice(wanted.length));
     if (rest !== null) return rest[1]!.replace(/[,;|\t\s]+$/, '').trim();

@@ -99,7 +99,7 @@ export class RowScanner {
     const { least, most, unit } = plan.limit;
     if (text === '' || /^nan$/i.test(text))
       return plan.required ? this.#refuse(cell, plan.field, `${plan.field} requires a number`) : Number.NaN;
-    const number = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(text) ? Number(text) : Number.NaN;
+    const number = /^[+-]?(\d+(\.\d*)?|\.\d+)(e[+-]?\d+)?$/i.test(text) ? Number(text) : Number.NaN;
     if (Number.isNaN(number)) return this.#refuse(cell, plan.field, `${plan.field} requires a number`);
     if (number >= least && number <= most) return number;
     return this.#refuse(cell, plan.field, `${plan.field} requires a value from ${least} to ${most} ${unit}`);

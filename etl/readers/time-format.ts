@@ -16,6 +16,9 @@ export type TimeFormat = {
 /** Counted from a start: the instants are made elsewhere, from the row. */
 export const FROM_START = ['seconds_from_start', 'samples_from_start'];
 
+/** No way to write a time is longer; a pattern need not be tried on more. */
+const MOST_CHARACTERS = 100;
+
 const EPOCHS: Readonly<Record<string, { perUs: number; name: string }>> = {
   epoch_s: { perUs: 1e-6, name: 'seconds' },
   epoch_ms: { perUs: 1e-3, name: 'milliseconds' },
@@ -30,7 +33,8 @@ export function timeFormat(time: ProfileTime | undefined, decimalMark: '.' | ','
   if (epoch !== undefined) return epochFormat(epoch, decimalMark);
   const named = format === 'iso' || FROM_START.includes(format);
   const zone = time?.zone === undefined ? null : zoneInstants(time.zone);
-  return wallFormat(named ? isoWallClock : wallClockPattern(format), zone, named ? 'ISO 8601' : format);
+  const parse = named ? isoWallClock : wallClockPattern(format);
+  return wallFormat((text) => (text.length > MOST_CHARACTERS ? null : parse(text)), zone, named ? 'ISO 8601' : format);
 }
 
 function epochFormat({ perUs, name }: { perUs: number; name: string }, decimalMark: string): TimeFormat {

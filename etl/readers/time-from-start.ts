@@ -14,7 +14,7 @@ export type FromStart = {
   counted: boolean;
 };
 
-const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
+const NUMBER = /^[+-]?(\d+(\.\d*)?|\.\d+)(e[+-]?\d+)?$/i;
 
 /**
  * Times counted from the start or trigger of a recording, negative before it, by the clock (`seconds_from_start`) or by

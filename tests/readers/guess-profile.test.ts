@@ -259,3 +259,17 @@ it('a certain guess reads the file as it would be in the contract’s columns', 
   const found = guessProfile(Buffer.from(foreign), 'guess')!;
   expect(await collectFile('a.csv', foreign, found.profile)).toEqual(await collectFile('a.csv', plain, null));
 });
+
+it.each([' ', '"', '(', ',', '\t', ';"', '1', '1.', ' ,', '#', '"",', 'a ', ': '])(
+  'a start of nothing but %j takes no second',
+  (piece) => {
+    const long = piece.repeat(Math.ceil(65_536 / piece.length)).slice(0, 65_536);
+    for (const text of [long, `${long}x`, `x${long}\n1,2\n`, `a,b\n${long}\n1,2\n`]) {
+      // The processor's time, not the clock's: other programs may run beside.
+      const from = process.cpuUsage();
+      const found = guessProfile(Buffer.from(text), 'guess');
+      expect(found === null || found.questions.length > 0).toBe(true);
+      expect(process.cpuUsage(from).user / 1e6).toBeLessThan(1);
+    }
+  },
+);
