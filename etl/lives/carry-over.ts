@@ -41,8 +41,14 @@ function isBare(clause: string, reading: ClauseReading): boolean {
 }
 
 function saysNoMore(clause: string, before: ClauseReading): boolean {
+  return namesNothing(
+    before.components.reduce((rest, { component }) => rest.replace(BELONGINGS[component], ''), clause),
+  );
+}
+
+/** Verbs and filling words alone: "removed and replaced unit". */
+export function namesNothing(clause: string): boolean {
   let bare = clause.replace(FILLER, '');
-  for (const { component } of before.components) bare = bare.replace(BELONGINGS[component], '');
   for (const { pattern } of ACTION_WORDS) bare = bare.replace(new RegExp(pattern, 'g'), '');
   return wordCount(bare) === 0;
 }

@@ -1,6 +1,7 @@
 import type { Component, RepairEvent } from '../model/words.ts';
 import type { ReadWorkOrder, WorkOrder } from '../model/work-order.ts';
 import { clausesOf } from './normalise-text.ts';
+import { codedParts } from './coded-parts.ts';
 import { carryOver, takeBack } from './carry-over.ts';
 import { readClause, withoutStarting, type ClauseReading } from './read-clause.ts';
 import { FAULT_WORDS, PLANNED_WORDS, SPEAKS_OF_STARTING, STRANDED_WORDS } from './vocabulary.ts';
@@ -55,7 +56,7 @@ function fieldsOf(order: WorkOrder): Field[] {
   return fields.filter(({ text }) => text.trim() !== '');
 }
 
-type Reading = { reading: ClauseReading; weight: number; faulty: boolean };
+type Reading = { clause: string; reading: ClauseReading; weight: number; faulty: boolean };
 
 /** All clauses, weightiest field first. A bare "replaced" in the correction means what the other fields named. */
 function readFields(fields: readonly Field[]): Reading[] {
@@ -84,7 +85,7 @@ function readField({ text, weight }: Field, named: ClauseReading | null, ofStart
     const reading = elsewhere ? withoutStarting(read) : read;
     if (before !== null) carryOver(clause, reading, before);
     if (reading.components.length > 0) before = reading;
-    return { reading, weight, faulty };
+    return { clause, reading, weight, faulty };
   });
   clauses.forEach((clause, index) => takeBack(clause, readings[index]!.reading, readings[index + 1]?.reading));
   return readings;
@@ -97,19 +98,15 @@ function partFindings(readings: readonly Reading[], order: WorkOrder, systemCode
     ({ reading, weight }) => weight === 3 && (reading.action ?? reading.cleared) !== null,
   );
   const paid = (order.partsCostMinor ?? 0) > 0;
-  return readings.flatMap(({ reading, weight, faulty }) => {
-    const named = reading.components;
-    const parts =
-      named.length === 0 && coded !== undefined && reading.action !== null
-        ? [{ component: coded, words: `code ${order.systemCode ?? ''}` }]
-        : named.filter(({ component }) => coded === undefined || component === coded);
-    return parts.map(({ component, words }) => ({
+  const code = { coded, code: order.systemCode ?? '', paid };
+  return readings.flatMap(({ clause, reading, weight, faulty }) =>
+    codedParts(clause, reading, code).map(({ component, words, action, cleared }) => ({
       component,
       weight,
-      event: eventOf(reading, { asked: corrected && weight === 1, faulty, paid }),
-      words: [words, reading.cleared ?? reading.action?.words ?? ''].filter((word) => word !== ''),
-    }));
-  });
+      event: eventOf({ ...reading, action, cleared }, { asked: corrected && weight === 1, faulty, paid }),
+      words: [words, cleared ?? action?.words ?? ''].filter((word) => word !== ''),
+    })),
+  );
 }
 
 function eventOf(reading: ClauseReading, by: { asked: boolean; faulty: boolean; paid: boolean }): RepairEvent {

@@ -81,6 +81,10 @@ export const CLEARED =
 export const NOT_DONE =
   /\b(?:not|no need to|didnt|did not|without|awaiting|await|needs?|required?|recommend(?:ed|s)?|advise[sd]?|order(?:ed)?|quoted?|on order|due for) (?:to )?(?:be )?(?:replac\w*|chang\w*|fit\w*|repair\w*|new)\b|\b(?:declined?|quoted?|awaiting|await|quote for|price for|estimate for)(?: \w+)? (?:battery|starter|alternator)\b|\b(?:battery|starter|alternator)(?: motor)? on order\b|\bnot (?:the )?(?:battery|starter|alternator)\b|\b(?:replac\w*|chang\w*) (?:not )?(?:required|needed|next time|next visit|next service|declined)\b|\b(?:replaced|changed|fitted|new|installed|renewed)(?: \w+){0,3} (?:last (?:week|month|year|visit|time|service|winter|summer)|yesterday|previously|recently|earlier|(?:days?|weeks?|months?) ago)\b|\b(?:recently|previously|already) (?:replaced|changed|fitted|renewed|installed)\b/;
 
+/** A correction that says that something was done, not what. */
+export const VAGUE =
+  /^(?:all )?(?:repaired|fixed|rectified|done|completed?|attended|see notes?|see text|ok(?:ay)?(?: now)?|sorted|made good)(?: as required| as per text| ok)?$/;
+
 /** Signs that the work was not planned. */
 export const FAULT_WORDS =
   /\bunserviceable\b|\bfail(?:ed|s|ure|ing)?\b|\bfault(?:y)?\b|\bdead\b|\bflat\b|\bburnt?(?: out)?\b|\bbroken?\b|\bbroke(?: down)?\b|\bdamag\w*\b|\bshort(?:ed)?\b|\bseized\b|\bstuck\b|\bstick(?:ing)?\b|\bgrind\w*\b|\bnois[ey]\b|\bworn(?: out)?\b|\bcracked\b|\bswollen\b|\bbulg\w*\b|\bleaking\b|\bslow\b|\bweak\b|\bintermittent\b|\bdefective\b|\bno good\b|\bbad\b|\btow(?:ed)?\b|\broad ?(?:call|side)\b|\bbreakdown\b|\bstranded\b|\bwont hold\b|\bclick\w*\b|\bgone\b/;

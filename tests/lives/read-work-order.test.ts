@@ -120,6 +120,31 @@ it("believes the fleet's own code over the words", () => {
   expect(readWorkOrder(order, { '33': 'none' }).map((row) => row.event)).toEqual(['unrelated']);
 });
 
+describe("the fleet's own code", () => {
+  const coded = (texts: Texts & { partsCostMinor?: number }, component: 'battery' | 'starter' | 'cables' = 'battery') =>
+    readWorkOrder(workOrder({ ...texts, systemCode: '32' }), { '32': component })
+      .map((row) => `${row.component} ${row.event}`)
+      .join('; ');
+
+  it('says which part a record means that names none', () => {
+    expect(coded({ complaint: 'no crank', correction: 'repaired' }, 'cables')).toBe('cables repaired');
+    expect(coded({ complaint: 'no crank', correction: 'see notes' })).toBe('battery repaired');
+  });
+  it('and that it was exchanged, where parts were paid', () => {
+    expect(coded({ complaint: 'no crank', correction: 'see notes', partsCostMinor: 16_000 })).toBe('battery replaced');
+    expect(coded({ complaint: 'no crank', correction: 'ok now', partsCostMinor: 100 }, 'starter')).toBe(
+      'starter replaced',
+    );
+    expect(coded({ correction: 'repaired', partsCostMinor: 900 }, 'cables')).toBe('cables repaired');
+  });
+  it('takes nothing for its part that is something else', () => {
+    expect(coded({ correction: 'replaced latch', partsCostMinor: 900 })).toBe('none unrelated');
+  });
+  it('does not hide what the words say was done', () => {
+    expect(coded({ correction: 'replaced alternator and batteries' })).toBe('charging replaced; battery replaced');
+  });
+});
+
 describe('clauses', () => {
   it('undo shorthand and misspellings', () => {
     expect(clausesOf("R/H ENG WON'T START. BATT OK, R&R SOLINOID")).toEqual([
