@@ -5,6 +5,7 @@ import {
   DuckDBVarCharVector,
   type DuckDBVector,
 } from '@duckdb/node-api';
+import { RowFault } from './cell.ts';
 import { instantColumn, numberColumn, plainDecimal, type TableColumn, type Wanted } from './column-table.ts';
 import { decimalsOfFloats } from './float-32.ts';
 
@@ -16,7 +17,10 @@ const NUMBERS: readonly DuckDBTypeId[] = [T.BOOLEAN, T.DECIMAL, ...INTEGERS, ...
 const CLOCKS = [T.DATE, T.TIME, T.TIME_TZ, T.TIME_NS, T.TIMESTAMP, T.TIMESTAMP_S, T.TIMESTAMP_MS, T.TIMESTAMP_NS];
 const TEXTS: readonly DuckDBTypeId[] = [T.VARCHAR, T.ENUM, T.UUID, T.SQLNULL, ...CLOCKS];
 
-type Asked = { typeId: DuckDBTypeId; as: Wanted };
+/** As long as a quoted field of a CSV file: a batch holds 2,048 of them for each column. */
+const MOST_CHARACTERS = 65_536;
+
+type Asked = { column: string; typeId: DuckDBTypeId; as: Wanted };
 
 /** Whether a column of this type holds one value a row that can be written as a cell. */
 export function isSingleValue(typeId: DuckDBTypeId): boolean {
@@ -24,19 +28,21 @@ export function isSingleValue(typeId: DuckDBTypeId): boolean {
 }
 
 /** What is selected: numbers and instants as floating-point numbers with NaN for missing, all else as text. */
-export function expressionOf(name: string, { typeId, as }: Asked): string {
+export function expressionOf(name: string, { typeId, as }: Omit<Asked, 'column'>): string {
   if (typeId === T.TIMESTAMP_TZ)
     return `CASE WHEN isfinite(${name}) THEN epoch_us(${name})::DOUBLE ELSE 'NaN'::DOUBLE END`;
   if (NUMBERS.includes(typeId) && as !== 'text') {
     const type = typeId === T.FLOAT ? 'FLOAT' : 'DOUBLE';
     return `coalesce(${name}::${type}, 'NaN'::${type})`;
   }
+  if (typeId === T.VARCHAR)
+    return `CASE WHEN strlen(${name}) > ${MOST_CHARACTERS} THEN left(${name}, ${MOST_CHARACTERS + 1}) ELSE ${name} END`;
   return typeId === T.BOOLEAN ? `${name}::TINYINT::VARCHAR` : `${name}::VARCHAR`;
 }
 
 /** A vector of what `expressionOf` selects. */
-export function tableColumnOf(vector: DuckDBVector, { typeId }: Asked): TableColumn {
-  if (vector instanceof DuckDBVarCharVector) return textColumn(vector, FLOATS.includes(typeId));
+export function tableColumnOf(vector: DuckDBVector, { column, typeId }: Asked): TableColumn {
+  if (vector instanceof DuckDBVarCharVector) return textColumn(vector, column, FLOATS.includes(typeId));
   if (vector instanceof DuckDBFloatVector) return numberColumn(decimalsOfFloats(valuesOf(vector)));
   if (!(vector instanceof DuckDBDoubleVector))
     throw new Error(`column requires numbers or text, got ${String(vector.type)} (Parquet)`);
@@ -51,9 +57,10 @@ function valuesOf(vector: DuckDBDoubleVector | DuckDBFloatVector): Float64Array 
 
 const never = () => false;
 
-function textColumn(vector: DuckDBVarCharVector, isFloat: boolean): TableColumn {
+function textColumn(vector: DuckDBVarCharVector, column: string, isFloat: boolean): TableColumn {
   const text = (row: number) => {
     const written = vector.getItem(row) ?? '';
+    if (written.length > MOST_CHARACTERS) return new RowFault(column, written, `at most ${MOST_CHARACTERS} characters`);
     if (!isFloat || written === '') return written;
     const value = Number(written);
     return Number.isNaN(value) ? '' : plainDecimal(value);

@@ -248,6 +248,18 @@ describe('a file that cannot be read is refused as a whole, with a reason', () =
     );
   });
 
+  it('a text longer than any is set aside, and a dictionary of them is not held in memory', async () => {
+    const orders = `SELECT 'W' || r AS work_order, 'T' AS unit, DATE '2024-03-01' AS opened, repeat('x', CASE WHEN r = 1 THEN 65536 ELSE 300000 END) AS complaint FROM range(4000) t(r)`;
+    const { report, setAside } = await collectFile(await write(orders, ', COMPRESSION zstd'));
+    expect([report.taken, report.setAside]).toEqual([1, 3999]);
+    expect(setAside[0]).toMatchObject({
+      line: 1,
+      field: 'complaint',
+      reason: 'complaint requires at most 65536 characters',
+    });
+    expect(setAside[0]!.value.length).toBeLessThanOrEqual(201);
+  });
+
   it('columns of no kind are named', async () => {
     await expect(read('SELECT 1 AS town')).rejects.toThrow('file requires the columns of a known kind, got town');
   });
