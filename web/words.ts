@@ -53,6 +53,14 @@ export const LIFE_END_WORDS: Record<Life['end'], string> = {
   in_service: 'in service',
 };
 
+export const SUSPECT_WORDS: Record<NonNullable<UnitView['waveforms'][number]['suspect']>, string> = {
+  battery: 'battery',
+  starter: 'starter',
+  cables: 'cables',
+  control: 'start control',
+  starter_loop: 'starter or cables',
+};
+
 export const PATTERN_WORDS: Record<Pattern, string> = {
   unreadable: 'unreadable',
   preheat: 'heater load, no crank',

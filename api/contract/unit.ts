@@ -1,5 +1,13 @@
 import { Type, type Static } from 'typebox';
-import { COMPONENTS, EVENTS, FORECAST_COMPONENTS, INDICATORS, LIFE_ENDS, PATTERNS } from '../../etl/model/words.ts';
+import {
+  COMPONENTS,
+  EVENTS,
+  FORECAST_COMPONENTS,
+  INDICATORS,
+  LIFE_ENDS,
+  PATTERNS,
+  SUSPECTS,
+} from '../../etl/model/words.ts';
 import { RankingRow } from './ranking.ts';
 import { date, nullable, number, store, text } from './scalars.ts';
 
@@ -97,7 +105,15 @@ export const UnitView = Type.Object({
   lives: Type.Array(Life),
   workOrders: Type.Array(UnitWorkOrder),
   /** Cranks whose waveform is kept, oldest first. */
-  waveforms: Type.Array(Type.Object({ id: text, position: text, at: text, pattern: Type.Enum([...PATTERNS]) })),
+  waveforms: Type.Array(
+    Type.Object({
+      id: text,
+      position: text,
+      at: text,
+      pattern: Type.Enum([...PATTERNS]),
+      suspect: nullable(Type.Enum([...SUSPECTS])),
+    }),
+  ),
   measureNext: Type.Array(MeasureNext),
   cautions: Type.Array(text),
 });

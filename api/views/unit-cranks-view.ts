@@ -1,7 +1,7 @@
 import type { UnitView } from '../contract/unit.ts';
 import { isoInstant } from '../../etl/model/time.ts';
 import type { Engine } from '../../etl/model/unit.ts';
-import { PATTERNS, type Pattern } from '../../etl/model/words.ts';
+import { PATTERNS, SUSPECTS, type Pattern } from '../../etl/model/words.ts';
 import type { Store } from '../../etl/store/store.ts';
 import { crankId, isCounted } from './crank-view.ts';
 
@@ -49,6 +49,7 @@ async function addEngine(
         position: engine.position,
         at: isoInstant(timeUs),
         pattern,
+        suspect: SUSPECTS[table.columns.suspect[index]!] ?? null,
       });
   }
 }

@@ -31,6 +31,7 @@ export type DailyMedians = {
 /** Rested means hours since charging: at least so long since the crank before (the design of this program). */
 const OVERNIGHT_US = 4 * 3600 * US_PER_SECOND;
 const NO_CRANK = new Set(NOT_CRANKS.map((pattern) => PATTERNS.indexOf(pattern)));
+const CHATTER = PATTERNS.indexOf('chatter');
 const DID_NOT_TURN = new Set(
   (['free_spin', 'chatter', 'solenoid_only'] satisfies Pattern[]).map((pattern) => PATTERNS.indexOf(pattern)),
 );
@@ -81,7 +82,7 @@ function fillDay(daily: DailyMedians, at: number, { table, rows, from, to }: Day
   daily.day[at] = Math.floor(columns.timeUs[all[0]!]! / US_PER_DAY);
   daily.stratum[at] = stratum;
   daily.cranks[at] = own.length;
-  daily.dropouts[at] = own.reduce((sum, row) => sum + (columns.dropouts[row]! || 0), 0);
+  daily.dropouts[at] = own.reduce((sum, row) => sum + dropoutsOf(columns, row), 0);
   daily.retries[at] = own.filter((row) => columns.startUs[row]! < columns.timeUs[row]!).length;
   daily.tempC[at] = presentMedian(own, columns.tempC);
   daily.restAtCrank[at] = presentMedian(turned, columns.restVolts);
@@ -93,6 +94,11 @@ function fillDay(daily: DailyMedians, at: number, { table, rows, from, to }: Day
   values.crank_seconds![at] = presentMedian(turned, columns.crankSeconds);
   values.battery_ohms![at] = presentMedian(turned, columns.batteryOhms);
   values.loop_ohms![at] = presentMedian(turned, columns.loopOhms);
+}
+
+/** A solenoid that rattles loses contact many times a second: that is one event, not twenty. */
+function dropoutsOf({ pattern, dropouts }: FinishedTable['columns'], row: number): number {
+  return pattern[row] === CHATTER ? 1 : dropouts[row]! || 0;
 }
 
 /** The most frequent; of equals the lower. */

@@ -51,6 +51,6 @@ it.each(['1-5', '99-1773100800123456', '../../x', '1', '', '1-2-3'])(
 it('the unit lists it', async () => {
   const view = (await app.inject('/api/units/U1')).json<{ waveforms: unknown }>();
   expect(view.waveforms).toEqual([
-    { id: `1-${onsetUs}`, position: '', at: '2026-03-10T00:00:00.123456Z', pattern: 'steady' },
+    { id: `1-${onsetUs}`, position: '', at: '2026-03-10T00:00:00.123456Z', pattern: 'steady', suspect: null },
   ]);
 });

@@ -212,6 +212,7 @@ export function fixtureUnit(ranking: Ranking, unit: string): UnitView | null {
       position: '',
       at: `${dayOf(-330 + index * 30)}T06:1${index % 10}:00Z`,
       pattern: index % 5 === 4 ? ('slow' as const) : ('steady' as const),
+      suspect: index % 5 === 4 ? ('starter_loop' as const) : null,
     })),
     measureNext: [
       {

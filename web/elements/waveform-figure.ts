@@ -4,7 +4,7 @@ import type { UnitView, Waveform } from '../../api/contract/unit.ts';
 import { waveformChart } from '../charts/waveform-chart.ts';
 import { instant } from '../format.ts';
 import { shared } from '../styles/shared.ts';
-import { PATTERN_WORDS } from '../words.ts';
+import { PATTERN_WORDS, SUSPECT_WORDS } from '../words.ts';
 import type { MakeSpec } from './vega-chart.ts';
 import './vega-chart.ts';
 
@@ -99,7 +99,7 @@ export class WaveformFigure extends LitElement {
         ${this.kept.map(
           (crank) =>
             html`<option value=${crank.id} ?selected=${crank.id === current}>
-              ${instant(crank.at)}, ${PATTERN_WORDS[crank.pattern]}
+              ${instant(crank.at)}, ${PATTERN_WORDS[crank.pattern]}${pointsTo(crank.suspect)}
             </option>`,
         )}
       </select>
@@ -109,6 +109,10 @@ export class WaveformFigure extends LitElement {
   #choose(newest: string, early: string): void {
     this.dispatchEvent(new CustomEvent('waveform-choice', { detail: { newest, early } }) satisfies WaveformChoice);
   }
+}
+
+function pointsTo(suspect: KeptCrank['suspect']): string {
+  return suspect === null ? '' : `, points to ${SUSPECT_WORDS[suspect]}`;
 }
 
 customElements.define('waveform-figure', WaveformFigure);
