@@ -7,6 +7,9 @@ import { COMMA, QUOTE } from './row-window.ts';
 
 const [ZERO, NINE, DOT, MINUS, PLUS, NEWLINE] = [48, 57, 46, 45, 43, 10];
 
+/** What bytes become that are no UTF-8. */
+const REPLACED = '\uFFFD';
+
 /** Bytes that are written one after the other; handed on and begun anew by whoever owns the stream. */
 export class OutBytes {
   bytes = Buffer.allocUnsafe(1 << 19);
@@ -62,6 +65,7 @@ export class CellWriter {
   write(cell: Cell, out: OutBytes): number | CellFault {
     if (cell.text === null && this.#quick(cell, out)) return 0;
     const text = (cell.text ?? textOf(cell)).trim();
+    if (text.includes(REPLACED)) return new CellFault('text in UTF-8, or the encoding in the profile');
     const written = this.#column.written(text);
     return written instanceof CellFault ? written : out.cell(written);
   }

@@ -167,6 +167,15 @@ describe('what a profile cannot read sets its row aside, as written', () => {
       '4 time 1970-01-01T05:00:00Z: time requires a date from 1990 on: the clock was not set',
     ]);
   });
+  it('text that is no UTF-8, unless the profile names its encoding', async () => {
+    const text = Buffer.from('Datum;Uhrzeit;Spannung;Weg\n01.03.2026;06:00:00;12500;"Süd, 1"\n', 'latin1');
+    const { setAside } = await collectFile('x.csv', text, profile(parts));
+    expect(setAside.map(({ field, reason }) => [field, reason])).toEqual([
+      ['record', 'record requires text in UTF-8, or the encoding in the profile'],
+    ]);
+    const { samples } = await collectFile('x.csv', text, profile({ ...parts, encoding: 'windows-1252' }));
+    expect(samples.map(({ record }) => record)).toEqual(['Süd, 1']);
+  });
   it('a time without zone asks for it', async () => {
     expect(await refusals('time,volts\n2026-03-01T06:00:00,12\n', { unit: 'T-1', time: { format: 'iso' } })).toEqual([
       '2 time 2026-03-01T06:00:00: time requires a zone: give time.zone in the profile',

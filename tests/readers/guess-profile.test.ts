@@ -248,7 +248,16 @@ describe('what the file leaves open is asked', () => {
   });
 });
 
+it('bytes that are no UTF-8 are guessed as windows-1252, and asked', () => {
+  const text = 'unit;time;volts;temp (°C)\nT-1;2026-03-01T06:00:00Z;12,5;20\nT-1;2026-03-01T06:00:01Z;12,4;21\n';
+  const found = guessProfile(Buffer.from(text, 'latin1'), 'guess')!;
+  expect(found.questions).toEqual(['encoding: is it windows-1252? Its bytes are no UTF-8']);
+  expect(found.profile.encoding).toBe('windows-1252');
+  expect(found.profile.columns!['temp (°C)']).toEqual({ field: 'temp_c', unitOfMeasure: '°C' });
+});
+
 it('a text without a table is no guess', () => {
+  expect(guess(['a,b,c', '1,2,\0', '1,2,3'])).toBeNull();
   expect(guess(['just words', 'and more words'])).toBeNull();
   expect(guess([''])).toBeNull();
 });
