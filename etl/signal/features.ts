@@ -9,7 +9,8 @@ import type { RestLevel } from './rest-level.ts';
 import { rippleOf, type Ripple } from './ripple.ts';
 import { windowMedian } from './sorted-window.ts';
 import { isStalled } from './stalled.ts';
-import { controlVoltsIn, isControlGone } from './start-request.ts';
+import { controlDropouts } from './control-dropouts.ts';
+import { controlVoltsIn } from './start-request.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { timeMean } from './time-mean.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
@@ -77,7 +78,7 @@ export function featuresOf(trace: Trace, crank: FoundCrank): MeasuredRow {
   else words.add('ended_after_record');
   if (phases.released && rest !== null) row.crankSeconds = secondsBetween(recording, phases.onset, phases.release);
   if (hasGap(trace, phases)) words.add('gap');
-  control(trace, phases, row);
+  control(trace, crank, row);
   const form = formOf(trace, crank, row);
   if (form !== null) row.form = PATTERNS.indexOf(form);
   row.quality = [...words].reduce((bits, word) => bits + qualityBit(word), 0);
@@ -160,15 +161,15 @@ function formOf(trace: Trace, { phases, rest, form }: FoundCrank, row: MeasuredR
 
 /** What the control circuit did meanwhile, where it is logged. */
 function control(
-  { recording }: Trace,
-  { onset, release, rollingFrom, rollingTo, losses }: Phases,
+  trace: Trace,
+  { phases: { onset, release, rollingFrom, rollingTo, losses }, rest }: FoundCrank,
   row: MeasuredRow,
 ): void {
+  const { recording } = trace;
   // While the engine rolls, so that it can be held against the battery's volts of the same time.
   const span = rollingTo > rollingFrom ? { from: rollingFrom, to: rollingTo } : { from: onset, to: release };
   row.controlVolts = controlVoltsIn(recording, span.from, Math.min(span.to, recording.count));
-  if (recording.controlVolts === null && recording.startRequest === null) return;
-  row.controlDropouts = losses.filter((lost) => isControlGone(recording, lost.from, lost.to)).length;
+  row.controlDropouts = controlDropouts(trace, losses, rest?.noiseVolts ?? 0);
 }
 
 /** Charging voltage and outcome, from what follows release. */

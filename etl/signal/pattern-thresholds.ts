@@ -99,6 +99,16 @@ export const PATTERN_THRESHOLDS = {
   /** A speed so far over the limit is not slow whatever the volts say. Program. */
   surelyTurnsTimes: 1.4,
 
+  /**
+   * The plunger had dropped out: just before contact returns the voltage is lower by so much than it was before, between
+   * the arc's end and the inrush's edge. 60 A through 2.5 mΩ; for 12 and 24 V alike. Program.
+   */
+  plungerLeastHz: 190,
+  plungerVolts: 0.14,
+  arcSeconds: 0.008,
+  plungerLateSeconds: 0.016,
+  inrushEdgeSeconds: 0.003,
+
   /** The control was gone as well for at least this share of a lost contact. Program. */
   controlGoneShare: 0.4,
 } as const;

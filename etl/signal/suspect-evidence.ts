@@ -38,9 +38,9 @@ function whatHappened(crank: CrankReadings): string | null {
 
 function ofDropouts({ dropouts, controlDropouts }: CrankReadings): string {
   const lost = `contact lost ${dropouts} ${dropouts === 1 ? 'time' : 'times'} while cranking`;
-  if (Number.isNaN(controlDropouts)) return `${lost}; the start request was not logged`;
-  if (controlDropouts === 0) return `${lost}, with the start still requested`;
-  return `${lost}, ${controlDropouts} of them with the start request or the control voltage gone too`;
+  if (Number.isNaN(controlDropouts)) return `${lost}; nothing logged tells whether the control was lost too`;
+  if (controlDropouts === 0) return `${lost}, the control held meanwhile`;
+  return `${lost}, ${controlDropouts} of them with the control gone too`;
 }
 
 function numbers(crank: CrankReadings, usual: Usual): (string | null)[] {

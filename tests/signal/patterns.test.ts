@@ -170,7 +170,14 @@ describe('what the control circuit did', () => {
       const [row] = rowsOf(recordingOf(samples, 200, { startRequest }));
       expect([PATTERNS[row!.form], row!.dropouts, row!.controlDropouts]).toEqual(['dropout', 1, controlDropouts]);
     }
-    expect(rowsOf(recordingOf(samples, 200))[0]!.controlDropouts).toBeNaN();
+  });
+
+  it('without either channel the solenoid that pulls in anew (0.4 V for 30 ms) tells, from 200 Hz on', () => {
+    const pulls = [...start.seconds].map((t, i) => samples[i]! - (t > 0.69 && t < 0.72 ? 0.4 : 0));
+    expect(rowsOf(recordingOf(pulls, 200))[0]!.controlDropouts).toBe(1);
+    expect(rowsOf(recordingOf(samples, 200))[0]!.controlDropouts).toBe(0);
+    const slow = simulateStart({ ...plan, rateHz: 100 });
+    expect(rowsOf(recordingOf([...slow.volts], 100))[0]!.controlDropouts).toBeNaN();
   });
 
   it('volts at the terminal while the start is held, and current while rolling', () => {

@@ -158,7 +158,7 @@ describe('evidence', () => {
         '400 A while cranking; sag ratio 1.87, 0.5 to 1.2 is healthy when warm; 7.0 V for 12 V while cranking',
     );
     expect(evidence(formed('dropout', { dropouts: 1, controlDropouts: 1 }))).toContain(
-      'contact lost 1 time while cranking, 1 of them with the start request or the control voltage gone too',
+      'contact lost 1 time while cranking, 1 of them with the control gone too',
     );
     expect(evidence(crank({ loop: 0.0185 }))).toContain(
       'volts at the battery alone do not tell the starter from its cables',
