@@ -2,6 +2,7 @@ import { emptyTable, MEASURED_COLUMNS, type KeptWaveform, type MeasuredTable } f
 import type { Recording, SampleBatch } from '../model/samples.ts';
 import type { SetAside } from '../model/set-aside.ts';
 import { searchCranks, type SearchedCrank } from './crank-search.ts';
+import { EngineRan } from './engine-ran.ts';
 import { Recorder } from './recorder.ts';
 import { encodeWaveform } from './waveform-codec.ts';
 
@@ -19,8 +20,14 @@ export type CrankFinder = {
 /** Voltage samples in, cranks out: streaming, in bounded memory, without the register. */
 export function createCrankFinder(): CrankFinder {
   let found: FoundCranks[] = [];
+  const engineRan = new EngineRan();
   const recorder = new Recorder(({ recording, more }) => {
     const { cranks, doneBefore } = searchCranks(recording, more);
+    engineRan.mark(
+      recording,
+      cranks.map(({ row }) => row),
+      doneBefore,
+    );
     if (cranks.length > 0) found.push(asTable(recording, cranks));
     return doneBefore;
   });

@@ -1,6 +1,7 @@
 import type { MeasuredColumn } from '../model/crank.ts';
 import { OUTCOMES, PATTERNS, qualityBit, SOURCES, type Pattern, type QualityWord } from '../model/words.ts';
 import { compressionHeights } from './compression-peaks.ts';
+import { clippedPhases } from './clipped.ts';
 import { loggedCrankRpm } from './logged-speed.ts';
 import type { Phases } from './phases.ts';
 import { relativeCompression } from './relative-compression.ts';
@@ -74,6 +75,7 @@ export function featuresOf(trace: Trace, crank: FoundCrank): MeasuredRow {
   else row.restVolts = rest.volts;
   inrush(trace, crank, { row, words });
   rolling(trace, crank, { row, words });
+  withoutClipped(trace, crank, { row, words });
   if (phases.released) after(trace, crank, row);
   else words.add('ended_after_record');
   if (phases.released && rest !== null) row.crankSeconds = secondsBetween(recording, phases.onset, phases.release);
@@ -112,8 +114,17 @@ function dipVolts({ recording, stepSeconds }: Trace, { onset, dip }: Phases): nu
   return least === Infinity ? volts[dip]! : least;
 }
 
-function rolling(trace: Trace, { phases, rest }: FoundCrank, { row, words }: Filling): void {
+/** What a sensor at its end has read is no voltage. */
+function withoutClipped(trace: Trace, { phases, rest }: FoundCrank, { row, words }: Filling): void {
+  const clipped = clippedPhases(trace, phases, rest);
+  if (clipped.dip) Object.assign(row, { dipVolts: missing, batteryOhms: missing, loopOhms: missing });
+  if (clipped.rolling) row.crankVolts = missing;
+  if (clipped.dip || clipped.rolling) words.add('clipped');
+}
+
+function rolling(trace: Trace, crank: FoundCrank, { row, words }: Filling): void {
   const { recording } = trace;
+  const { phases, rest } = crank;
   const { rollingFrom, rollingTo } = phases;
   row.dropouts = phases.dropouts;
   row.dropoutSeconds = phases.dropoutSeconds;
@@ -125,7 +136,7 @@ function rolling(trace: Trace, { phases, rest }: FoundCrank, { row, words }: Fil
   if (recording.amps !== null)
     row.crankAmps = timeMean(recording, recording.amps, { from: rollingFrom, to: rollingTo });
   row.loggedRpm = loggedCrankRpm(recording, phases.onset, rollingTo);
-  const ripple = ripplePart(trace, rollingFrom, rollingTo);
+  const ripple = ripplePart(trace, crank);
   row.rippleHz = ripple.hz;
   row.rippleOtherHz = ripple.otherHz;
   if (ripple.why !== 'ok') words.add(ripple.why);
@@ -142,12 +153,26 @@ function rolling(trace: Trace, { phases, rest }: FoundCrank, { row, words }: Fil
 }
 
 /** Ripple of the rolling phase; where it fades before the end, as an engine picks up gently, of three quarters of it. */
-function ripplePart({ recording, system }: Trace, from: number, to: number): Ripple {
+function ripplePart(trace: Trace, crank: FoundCrank): Ripple {
+  const { recording, system } = trace;
+  const { from, to } = longestHeld(trace, crank.phases);
   const leastVolts = T.rippleVolts * system * 0.75;
-  const whole = rippleOf(recording, { from, to, leastVolts });
+  const spinsUp = crank.rest !== null;
+  const whole = rippleOf(recording, { from, to, leastVolts, spinsUp });
   if (whole.why !== 'no_ripple') return whole;
-  const part = rippleOf(recording, { from, to: from + Math.round(T.rippleFadesShare * (to - from)), leastVolts });
+  const fades = from + Math.round(T.rippleFadesShare * (to - from));
+  const part = rippleOf(recording, { from, to: fades, leastVolts, spinsUp });
   return part.why === 'ok' ? part : whole;
+}
+
+/** The rolling phase; where contact was lost, the longest stretch of it in which it was not, once it turns anew. */
+function longestHeld({ recording }: Trace, { rollingFrom, rollingTo, losses }: Phases): { from: number; to: number } {
+  const turnsAnew = (to: number) => indexAt(recording, recording.timeUs[to]! + T.spinUpSeconds * 1e6, to);
+  const begins = [rollingFrom, ...losses.map(({ to }) => turnsAnew(to))];
+  const ends = [...losses.map(({ from }) => from), rollingTo];
+  return begins
+    .map((from, i) => ({ from: Math.max(from, rollingFrom), to: Math.min(ends[i]!, rollingTo) }))
+    .reduce((best, each) => (each.to - each.from > best.to - best.from ? each : best));
 }
 
 /** What the log alone shows it to be; null where it turned the engine, well or not, until release. */

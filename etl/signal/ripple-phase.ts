@@ -10,11 +10,16 @@
  */
 export type RipplePhase = { hz: number; scatter: number };
 
+/** `spinsUp`: the stretch begins soon after the starter has. */
+export type Tone = { guess: number; spinsUp: boolean };
+
 const NONE: RipplePhase = { hz: Number.NaN, scatter: Number.NaN };
 /** Windows a period. */
 const HOPS = 4;
+/** Of speed from one period to the next, cycles a window. */
+const MOST_GAIN = 0.03;
 
-export function ripplePhase(values: Float64Array, hz: number, guess: number): RipplePhase {
+export function ripplePhase(values: Float64Array, hz: number, { guess, spinsUp }: Tone): RipplePhase {
   const half = Math.round(hz / guess);
   const hop = Math.max(1, Math.round(half / HOPS));
   const windows = Math.floor((values.length - 1 - 2 * half) / hop) + 1;
@@ -30,10 +35,16 @@ export function ripplePhase(values: Float64Array, hz: number, guess: number): Ri
   // After the last window's middle the speed is that of the nearest period; before the first one's the engine spins up.
   const last = windows - 1;
   const perHop = (from: number) => (cycles[from + HOPS]! - cycles[from]!) / HOPS;
-  const gain = last >= 2 * HOPS ? Math.max(0, perHop(HOPS) - perHop(0)) : 0;
-  const edges = (perHop(0) - 2 * gain) * half + perHop(last - HOPS) * (values.length - 1 - half - last * hop);
+  const early = spinsUp && last >= 3 * HOPS ? spinUp(perHop(0), perHop(HOPS), perHop(2 * HOPS)) : 0;
+  const edges = (perHop(0) - early) * half + perHop(last - HOPS) * (values.length - 1 - half - last * hop);
   const gained = cycles[last]! - cycles[0]! + edges / hop;
   return { hz: guess + (gained * hz) / (values.length - 1), scatter: scatterAboutParabola(cycles) };
+}
+
+/** By how much the engine was slower before the first of three periods: twice the gain, if it gains ever less. */
+function spinUp(first: number, second: number, third: number): number {
+  const gain = second - first;
+  return gain > 0 && third > second && third - second < gain ? 2 * Math.min(MOST_GAIN, gain) : 0;
 }
 
 /** Phase, in cycles, of the values around `centre` against the tone. */

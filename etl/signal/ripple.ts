@@ -12,7 +12,7 @@
 import { THRESHOLDS as T } from './thresholds.ts';
 import type { Recording } from '../model/samples.ts';
 import { amplitude, detrend, evenGrid, level } from './even-grid.ts';
-import { ripplePhase } from './ripple-phase.ts';
+import { ripplePhase, type Tone } from './ripple-phase.ts';
 
 export type Ripple = {
   /** Hz; NaN where it cannot be had. */
@@ -22,6 +22,8 @@ export type Ripple = {
   why: 'ok' | 'rate_too_low' | 'too_short' | 'no_ripple';
 };
 
+export type RippleSpan = { from: number; to: number; leastVolts: number; spinsUp?: boolean };
+
 const NONE = { hz: Number.NaN, otherHz: Number.NaN };
 /** 60 rpm on two cylinders; 400 rpm on sixteen. */
 const SLOWEST_HZ = 1;
@@ -29,8 +31,8 @@ const FASTEST_HZ = 54;
 /** At 10 Hz and a little more no engine's ripple can be told from an alias of it: 180 rpm on four cylinders. */
 const SLOWEST_LOG_HZ = 6;
 
-/** Ripple of samples [from, to); `leastVolts` is the smallest amplitude that counts. */
-export function rippleOf(recording: Recording, span: { from: number; to: number; leastVolts: number }): Ripple {
+/** Ripple of samples [from, to); `leastVolts` is the smallest amplitude that counts. `spinsUp`: soon after the onset. */
+export function rippleOf(recording: Recording, span: RippleSpan): Ripple {
   const grid = evenGrid(recording, span.from, span.to);
   if (grid === null) return { ...NONE, why: 'too_short' };
   const { values, hz } = grid;
@@ -44,7 +46,11 @@ export function rippleOf(recording: Recording, span: { from: number; to: number;
   level(values, Math.round(0.6 * hz));
   const range = { shortest: hz / fastest, longest: hz / slowest };
   const period = bestPeriod(values, range);
-  const found = period === null ? followed(values, hz, range) : ofPeriod(values, hz, { period, slowest, fastest });
+  const spinsUp = span.spinsUp ?? false;
+  const found =
+    period === null
+      ? followed(values, hz, { ...range, spinsUp })
+      : ofPeriod(values, hz, { period, slowest, fastest, spinsUp });
   if (Number.isNaN(found.hz)) return { ...NONE, why: 'no_ripple' };
   if (found.hz < slowest * 0.98 || found.hz > fastest * 1.02) return { ...NONE, why: 'too_short' };
   return { ...found, why: 'ok' };
@@ -54,15 +60,20 @@ export function rippleOf(recording: Recording, span: { from: number; to: number;
  * Frequency of a period, by the stronger of it and its half or double; the weaker is the runner-up. The tone taken must
  * be the strongest of all that can be, or half or double of it, which then is taken instead: else it is no answer.
  */
-function ofPeriod(values: Float64Array, hz: number, { period: { lag, other }, slowest, fastest }: Choice): Tones {
+function ofPeriod(
+  values: Float64Array,
+  hz: number,
+  { period: { lag, other }, slowest, fastest, spinsUp }: Choice,
+): Tones {
   const power = (frequency: number) => spectrum(values, frequency / hz);
   const first = refine(values, hz, hz / lag);
   const second = other === null ? Number.NaN : refine(values, hz, hz / other);
   const [main, rest] = power(second) > T.rippleStronger * power(first) ? [second, first] : [first, second];
   const loudest = refine(values, hz, loudestTone(values, hz, { slowest, fastest }));
-  if (power(loudest) < T.rippleLouder * power(main)) return { hz: steady(values, hz, main), otherHz: rest };
+  if (power(loudest) < T.rippleLouder * power(main))
+    return { hz: steady(values, hz, { guess: main, spinsUp }), otherHz: rest };
   const octave = Math.abs(Math.abs(Math.log2(loudest / main)) - 1) < T.rippleOctave;
-  return octave ? { hz: steady(values, hz, loudest), otherHz: main } : NONE;
+  return octave ? { hz: steady(values, hz, { guess: loudest, spinsUp }), otherHz: main } : NONE;
 }
 
 /** The strongest frequency of a range, on a grid as fine as the window's peaks are wide. */
@@ -78,19 +89,22 @@ function loudestTone(values: Float64Array, hz: number, range: { slowest: number;
 }
 
 /** The time mean of a frequency; NaN where its phase does not run on steadily. */
-function steady(values: Float64Array, hz: number, guess: number): number {
-  const phase = ripplePhase(values, hz, guess);
-  const drift = Math.abs(phase.hz / guess - 1);
+function steady(values: Float64Array, hz: number, tone: Tone): number {
+  const phase = ripplePhase(values, hz, tone);
+  const drift = Math.abs(phase.hz / tone.guess - 1);
   return phase.scatter <= T.ripplePhaseScatter && drift <= T.ripplePhaseDrift ? phase.hz : Number.NaN;
 }
 
-function followed(values: Float64Array, hz: number, range: LagRange): Tones {
+function followed(values: Float64Array, hz: number, range: LagRange & { spinsUp: boolean }): Tones {
   const mean = meanOfWindows(values, hz, range);
-  return { hz: Number.isNaN(mean) ? mean : steady(values, hz, mean), otherHz: Number.NaN };
+  return {
+    hz: Number.isNaN(mean) ? mean : steady(values, hz, { guess: mean, spinsUp: range.spinsUp }),
+    otherHz: Number.NaN,
+  };
 }
 
 type Tones = { hz: number; otherHz: number };
-type Choice = { period: Period; slowest: number; fastest: number };
+type Choice = { period: Period; slowest: number; fastest: number; spinsUp: boolean };
 type LagRange = { shortest: number; longest: number };
 
 /** Speed that changes too much to repeat over the whole phase is followed in windows that overlap by half. */

@@ -183,6 +183,18 @@ export const THRESHOLDS = {
   ripplePeriods: 4,
   rippleSamplesPerPeriod: 2.5,
 
+  /**
+   * A sensor at its end gives one reading for so many samples and so long, though it moves: its noise exceeds so many
+   * steps, or its step is so fine that the bottom of an inrush would show several. Program.
+   */
+  clippedSamples: 4,
+  clippedSeconds: 0.015,
+  clippedNoises: 0.6,
+  clippedStepVolts: 0.005,
+
+  /** A crank so soon after the engine ran is a restart. Program: stops at lights last seconds to two minutes. */
+  restartSeconds: 120,
+
   chargeFromSeconds: 5,
   chargeToSeconds: 15,
   /** With no charging this long after release the engine did not start. Common practice: alternators excite in 1–3 s. */
