@@ -31,6 +31,7 @@ export class FastRows {
   readonly #least: Float64Array;
   readonly #most: Float64Array;
   readonly #spellings: Uint8Array[];
+  readonly #spellingViews: DataView[];
   readonly #indexes: Int32Array;
   readonly #lines: Float64Array;
   readonly #dictionary: TextDictionary;
@@ -53,6 +54,7 @@ export class FastRows {
     this.#least = Float64Array.from(plans, (plan) => (plan?.kind === 'number' ? plan.limit.least : 0));
     this.#most = Float64Array.from(plans, (plan) => (plan?.kind === 'number' ? plan.limit.most : 0));
     this.#spellings = plans.map(() => new Uint8Array(0));
+    this.#spellingViews = plans.map(() => new DataView(new ArrayBuffer(0)));
     this.#indexes = new Int32Array(plans.length).fill(-1);
     this.#lines = into.lines;
     this.#dictionary = into.dictionary;
@@ -74,6 +76,8 @@ export class FastRows {
     const codes = this.#codes;
     const last = codes.length - 1;
     const [lines, least, most] = [this.#lines, this.#least, this.#most];
+    const [numbers, names, latestUs, minute] = [this.#numbers, this.#names, this.#latestUs, this.#minuteView];
+    const [spellings, spellingViews, indexes] = [this.#spellings, this.#spellingViews, this.#indexes];
     bytes[end] = NEWLINE; // no field runs past it; the window keeps room for it
     let rowStart = window.start;
     rows: while (at < capacity && rowStart < end) {
@@ -103,23 +107,22 @@ export class FastRows {
             if (decimals === 0) break rows;
             digits += decimals;
           }
-          if (digits === 0 && !negative && !this.#plans[column]!.required) this.#numbers[column]![at] = Number.NaN;
+          if (digits === 0 && !negative && !this.#plans[column]!.required) numbers[column]![at] = Number.NaN;
           else {
             if (digits === 0 || digits > MOST_DIGITS) break rows;
             const size = decimals > 0 ? whole / POWERS[decimals]! : whole;
             const value = negative ? -size : size;
             if (!(value >= least[column]! && value <= most[column]!)) break rows;
-            this.#numbers[column]![at] = value;
+            numbers[column]![at] = value;
           }
         } else if (code === INSTANT) {
           let us: number;
           if (bytes[pos + 4] === MINUS) {
-            const known = this.#minuteView;
             const same =
-              view.getInt32(pos) === known.getInt32(0) &&
-              view.getInt32(pos + 4) === known.getInt32(4) &&
-              view.getInt32(pos + 8) === known.getInt32(8) &&
-              view.getInt32(pos + 12) === known.getInt32(12) &&
+              view.getInt32(pos) === minute.getInt32(0) &&
+              view.getInt32(pos + 4) === minute.getInt32(4) &&
+              view.getInt32(pos + 8) === minute.getInt32(8) &&
+              view.getInt32(pos + 12) === minute.getInt32(12) &&
               bytes[pos + 16] === 58;
             if (!same) this.#newMinute(bytes, pos);
             const tens = bytes[pos + 17]! - ZERO;
@@ -136,8 +139,9 @@ export class FastRows {
                 byte = bytes[++pos]!;
               }
               const decimals = pos - first;
-              if (decimals === 0 || decimals > 6) break rows;
-              fraction *= POWERS[6 - decimals]!;
+              if (decimals === 3) fraction = Math.imul(fraction, 1000);
+              else if (decimals === 0 || decimals > 6) break rows;
+              else fraction *= POWERS[6 - decimals]!;
             }
             if (byte !== ZULU) break rows;
             pos++;
@@ -164,22 +168,23 @@ export class FastRows {
             }
             us = millis * 1000 + fraction;
           }
-          if (!(us >= EARLIEST_US && us <= this.#latestUs)) break rows;
-          this.#numbers[column]![at] = us;
+          if (!(us >= EARLIEST_US && us <= latestUs)) break rows;
+          numbers[column]![at] = us;
         } else if (code === TEXT) {
-          const spelling = this.#spellings[column]!;
+          const spelling = spellings[column]!;
+          const words = spellingViews[column]!;
           const length = spelling.length;
           let same = 0;
+          while (same + 4 <= length && view.getInt32(pos + same) === words.getInt32(same)) same += 4;
           while (same < length && bytes[pos + same] === spelling[same]) same++;
           let stop = pos + length;
           const following = bytes[stop];
-          const known =
-            same === length && (following === COMMA || following === NEWLINE) && this.#indexes[column]! >= 0;
+          const known = same === length && (following === COMMA || following === NEWLINE) && indexes[column]! >= 0;
           if (!known) {
             stop = this.#newText(bytes, pos, column);
             if (stop < 0) break rows;
           }
-          this.#names[column]![at] = this.#indexes[column]!;
+          names[column]![at] = indexes[column]!;
           pos = stop;
         } else {
           let byte = bytes[pos];
@@ -200,6 +205,8 @@ export class FastRows {
   #newMinute(bytes: Uint8Array, pos: number): void {
     this.#minute.set(bytes.subarray(pos, pos + MINUTE_BYTES));
     this.#minuteUs = this.#instants.scan(this.#minute, 0, this.#minute.length);
+    // Cut off by the window's end it is none, and must not be taken for the whole one's beginning.
+    if (Number.isNaN(this.#minuteUs)) this.#minute[0] = 0;
   }
 
   /** Learns the text at `pos`; returns where it ends, −1 for one that the general scanner has to look at. */
@@ -211,7 +218,9 @@ export class FastRows {
     const index = this.#dictionary.index(bytes, pos, stop);
     if (index < 0) return -1;
     this.#indexes[column] = index;
-    this.#spellings[column] = this.#dictionary.lastSpelling;
+    const spelling = this.#dictionary.lastSpelling;
+    this.#spellings[column] = spelling;
+    this.#spellingViews[column] = new DataView(spelling.buffer, spelling.byteOffset, spelling.length);
     return stop;
   }
 }
