@@ -1,7 +1,15 @@
-import { RecordBatchReader, type DataType, type RecordBatch } from 'apache-arrow';
+import {
+  CompressionType,
+  compressionRegistry,
+  RecordBatchReader,
+  type Codec,
+  type DataType,
+  type RecordBatch,
+} from 'apache-arrow';
 import { UnreadableFile } from '../model/set-aside.ts';
 import { metadataFault } from './arrow-metadata.ts';
-import { MESSAGE, type ArrowMessage } from './arrow-messages.ts';
+import { MESSAGE, MOST_BODY_BYTES, type ArrowMessage } from './arrow-messages.ts';
+import { unpackLz4Frame } from './lz4-frame.ts';
 
 /** Mark and length before the metadata. */
 const PREFIX_BYTES = 8;
@@ -40,11 +48,26 @@ export async function openBatches(
     if (message.type !== MESSAGE.dictionary && message.type !== MESSAGE.batch) return;
     give(message);
     if (message.type === MESSAGE.dictionary) return;
-    const next = explained(where, () => reader.next());
+    const next = explained(where, () => {
+      compressionRegistry.set(CompressionType.LZ4_FRAME, lz4Within(MOST_BODY_BYTES));
+      return reader.next();
+    });
     if (next.done === true) throw new UnreadableFile(`Arrow file requires whole record batches, got none (${where})`);
     yield next.value;
   }
   return { fields, batches: batches() };
+}
+
+/** Unpacks the columns of one batch, which together may not be larger than a batch may be. */
+function lz4Within(bytes: number): Codec {
+  let room = bytes;
+  return {
+    decode(packed) {
+      const unpacked = unpackLz4Frame(packed, room);
+      room -= unpacked.length;
+      return unpacked;
+    },
+  };
 }
 
 function* bytesOf(waiting: Uint8Array[]): Generator<Uint8Array> {
@@ -62,7 +85,7 @@ function explained<Result>(where: string, work: () => Result): Result {
     return work();
   } catch (error) {
     const why = error instanceof Error ? error.message : String(error);
-    const got = why.includes('codec not found') ? 'compressed ones: write it without compression' : why;
+    const got = why.includes('codec not found') ? 'Zstandard inside: write it with LZ4 or uncompressed' : why;
     throw new UnreadableFile(`Arrow file requires whole record batches, got ${got} (${where})`, { cause: error });
   }
 }

@@ -8,7 +8,7 @@ const CONTINUATION = 0xffffffff;
 /** A schema of a thousand columns has some 100 KiB. Program. */
 const MOST_METADATA_BYTES = 16 * 2 ** 20;
 /** A record batch is held in memory as a whole. Program. */
-const MOST_BODY_BYTES = 192 * 2 ** 20;
+export const MOST_BODY_BYTES = 192 * 2 ** 20;
 
 /** Whether bytes begin an Arrow file (by its magic) or stream (by the mark before its first message). */
 export function isArrow(start: Uint8Array): boolean {
