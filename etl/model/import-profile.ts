@@ -23,6 +23,7 @@ const Column = Type.Object(
   {
     field: mark(MAPPED_FIELDS, 'a field that is read, such as unit, time, volts, or ignore'),
     unitOfMeasure: Type.Optional(mark(UNITS_OF_MEASURE, `a unit of measure (${UNITS_OF_MEASURE.join(', ')})`)),
+    reversed: Type.Optional(Type.Boolean({ description: 'true where the file counts discharge as negative' })),
     part: Type.Optional(mark(PARTS_OF_TIME, 'date or time, where an instant stands in two columns')),
     format: Type.Optional(word('a time format of this column where it differs from time.format', 60)),
     values: Type.Optional(
@@ -31,7 +32,7 @@ const Column = Type.Object(
       }),
     ),
   },
-  closed('a field, or an object with field, unitOfMeasure, part, format, values'),
+  closed('a field, or an object with field, unitOfMeasure, reversed, part, format, values'),
 );
 export type ProfileColumn = Static<typeof Column>;
 

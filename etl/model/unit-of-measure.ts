@@ -46,6 +46,11 @@ export function conversionOf(measure: Measure, unitOfMeasure: string): Conversio
   return CONVERSIONS[measure]?.[unitOfMeasure] ?? null;
 }
 
+/** The same conversion with the other sign. */
+export function negated({ before, times, over }: Conversion): Conversion {
+  return { before, times: -times, over };
+}
+
 export function isOne({ before, times, over }: Conversion): boolean {
   return before === 0 && times === 1 && over === 1;
 }
@@ -53,10 +58,10 @@ export function isOne({ before, times, over }: Conversion): boolean {
 /** Beyond it a double no longer holds nine decimals. */
 const MOST_ROUNDED = 1e6;
 
-/** The converted value, rid of the dust of binary fractions: 12345.6 mV is 12.3456 V, 293.15 K is 20 °C. */
+/** The converted value, rid of the dust of binary fractions and of minus nought: 12345.6 mV is 12.3456 V. */
 export function converted(value: number, { before, times, over }: Conversion): number {
   const exact = ((value + before) * times) / over;
-  return Math.abs(exact) < MOST_ROUNDED ? Math.round(exact * 1e9) / 1e9 : exact;
+  return Math.abs(exact) < MOST_ROUNDED ? Math.round(exact * 1e9) / 1e9 + 0 : exact;
 }
 
 /** `1:30` as `h:mm` → 1.5 for a field in hours, 5400 for one in seconds; NaN for anything else. */

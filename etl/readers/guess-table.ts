@@ -8,6 +8,8 @@ import { unitOfMeasureBy, writtenUnitOfMeasure } from './guess-unit-of-measure.t
 
 /** What loggers write where a value is missing (common practice). */
 const MISSING_MARKS = ['-', '--', '---', 'n/a', 'N/A', 'NA', 'na', '#N/A', 'null', 'NULL', 'none', 'NaN', 'nan', '?'];
+/** Less is no crank and says nothing of the sense. */
+const LEAST_DISCHARGE_AMPS = 50;
 const FLAG_WORDS: Readonly<Record<string, string>> = {
   yes: '1',
   no: '0',
@@ -82,7 +84,15 @@ export class TableGuess {
     const written = writtenUnitOfMeasure(field, this.#wordsOf({ index, name }));
     const { unitOfMeasure, question } = unitOfMeasureBy(field, written, this.#numbers(index));
     if (question !== null) this.questions.push(`${question} (column ${name})`);
+    if (measure === 'A') this.#askSense(name, this.#numbers(index));
     return unitOfMeasure === null ? { field } : { field, unitOfMeasure };
+  }
+
+  /** A crank draws far more than any alternator gives: where the largest values are negative, so is discharge. */
+  #askSense(name: string, values: readonly number[]): void {
+    const [least, most] = [Math.min(...values), Math.max(...values)];
+    if (-least > Math.max(most, LEAST_DISCHARGE_AMPS))
+      this.questions.push(`columns: is discharge negative in ${name}? (reversed; its least value is ${least})`);
   }
 
   #wordsOf({ index, name }: Pick<Column, 'index' | 'name'>): string[] {

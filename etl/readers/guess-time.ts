@@ -64,6 +64,11 @@ function dayPattern(parts: readonly RegExpExecArray[], separator: string): DayPa
   if (year === null || (highFirst > 12 && highSecond > 12)) return { pattern: null, question: null };
   const dayFirst = [padded('d', first), padded('M', second), year].join(separator);
   const monthFirst = [padded('M', first), padded('d', second), year].join(separator);
+  if (year === 'yy')
+    return {
+      pattern: dayFirst,
+      question: `time.format: is it ${dayFirst}? In ${parts[0]![0]} the year may also come first`,
+    };
   if (highSecond > 12) return { pattern: monthFirst, question: null };
   if (highFirst > 12) return { pattern: dayFirst, question: null };
   return { pattern: dayFirst, question: `time.format: is it ${dayFirst} or ${monthFirst}? No value tells` };

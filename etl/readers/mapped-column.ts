@@ -1,7 +1,7 @@
 import { CONTRACT_FIELDS, isContractField, type ContractField, type Measure } from '../model/contract-fields.ts';
 import type { ImportProfile, ProfileColumn } from '../model/import-profile.ts';
 import { isoInstant } from '../model/time.ts';
-import { clockDuration, conversionOf, converted, isOne, type Conversion } from '../model/unit-of-measure.ts';
+import { clockDuration, conversionOf, converted, isOne, negated, type Conversion } from '../model/unit-of-measure.ts';
 import { CellFault } from './cell.ts';
 import { timeFormat, type TimeFormat } from './time-format.ts';
 
@@ -72,7 +72,8 @@ type Naming = { index: number; name: string; column: ProfileColumn; field: Contr
 function mappedColumn({ index, name, column, field }: Naming, profile: ImportProfile | null): MappedColumn {
   const measure: Measure = CONTRACT_FIELDS[field];
   const unit = column.unitOfMeasure ?? null;
-  const conversion = unit === null ? null : conversionOf(measure, unit);
+  const plain = conversionOf(measure, unit ?? measure);
+  const conversion = plain !== null && column.reversed === true ? negated(plain) : plain;
   const needed = conversion === null || isOne(conversion) ? null : conversion;
   const marks = new Set(profile?.missingMarks ?? []);
   const values = new Map(Object.entries(column.values ?? {}));

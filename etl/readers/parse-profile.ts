@@ -120,6 +120,8 @@ function columnFault(column: ProfileColumn, field: ContractField, time: ProfileT
       return { path: 'unitOfMeasure', requires, got: unitOfMeasure };
     }
   }
+  if (column.reversed !== undefined && measure !== 'A')
+    return { path: 'reversed', requires: 'a current, which has two senses', got: field };
   if (part !== undefined && measure !== 'instant')
     return { path: 'part', requires: 'a field that holds an instant', got: field };
   if (format === undefined) return null;

@@ -26,15 +26,25 @@ const EPOCHS: Readonly<Record<string, { perUs: number; name: string }>> = {
   epoch_ns: { perUs: 1e3, name: 'nanoseconds' },
 };
 
-/** Throws RangeError for a pattern or a zone that is none. */
+/**
+ * A profile that says nothing of times leaves them as the contract has them: ISO 8601 with zone, or epoch milliseconds.
+ * Throws RangeError for a pattern or a zone that is none.
+ */
 export function timeFormat(time: ProfileTime | undefined, decimalMark: '.' | ',' = '.'): TimeFormat {
-  const format = time?.format ?? 'iso';
+  if (time === undefined) return contractFormat(decimalMark);
+  const { format } = time;
   const epoch = EPOCHS[format];
   if (epoch !== undefined) return epochFormat(epoch, decimalMark);
   const named = format === 'iso' || FROM_START.includes(format);
-  const zone = time?.zone === undefined ? null : zoneInstants(time.zone);
+  const zone = time.zone === undefined ? null : zoneInstants(time.zone);
   const parse = named ? isoWallClock : wallClockPattern(format);
   return wallFormat((text) => (text.length > MOST_CHARACTERS ? null : parse(text)), zone, named ? 'ISO 8601' : format);
+}
+
+function contractFormat(decimalMark: '.' | ','): TimeFormat {
+  const written = timeFormat({ format: 'iso' });
+  const epoch = timeFormat({ format: 'epoch_ms' }, decimalMark);
+  return { ...written, instant: (text) => (/^\d{9,14}([.,]|$)/.test(text) ? epoch : written).instant(text) };
 }
 
 function epochFormat({ perUs, name }: { perUs: number; name: string }, decimalMark: string): TimeFormat {

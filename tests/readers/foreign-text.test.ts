@@ -135,6 +135,12 @@ describe('another writing of the same rows gives the same rows', () => {
   });
 });
 
+it('a current whose discharge is negative is turned round', async () => {
+  const by = profile({ unit: 'T-1', columns: { I: { field: 'amps', unitOfMeasure: 'mA', reversed: true } } });
+  const { samples } = await collectFile('x.csv', 'time,volts,I\n1772345678000,12,-410500\n1772345678001,12,0\n', by);
+  expect(samples.map(({ amps }) => amps)).toEqual([410.5, 0]);
+});
+
 describe('what a profile cannot read sets its row aside, as written', () => {
   const parts = { ...GERMAN, columns: { ...GERMAN.columns, Weg: 'record' } };
   const HEADER = 'Datum;Uhrzeit;Spannung;Temperatur\n';

@@ -227,6 +227,16 @@ describe('what the file leaves open is asked', () => {
       ['columns: is amps in A or mA? Its middle value is 2 (column current)'],
     ],
     [
+      'a year of two digits',
+      ['vehicle;timestamp;volts', ...rows(';', ['T'], ['26.03.01 06:00'], VOLTS)],
+      ['time.format: is it dd.MM.yy? In 26.03.01 06:00 the year may also come first', ZONE],
+    ],
+    [
+      'the sense of a current',
+      ['unit,time,volts,current (A)', ...rows(',', ['T'], UTC, VOLTS, ['-410', '20', '5'])],
+      ['columns: is discharge negative in current (A)? (reversed; its least value is -410)'],
+    ],
+    [
       'what a table of no kind is',
       ['name,age', ...rows(',', ['Ann'], ['4', '5', '6'])],
       [

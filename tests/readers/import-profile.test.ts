@@ -37,7 +37,7 @@ describe('a profile that is none is refused with the path and what is required t
   });
   it('an unknown part of a column', () => {
     expect(columns({ A: { field: 'volts', unit: 'mV' } })).toBe(
-      'profile requires a field, or an object with field, unitOfMeasure, part, format, values, got unit (p.json /columns/A)',
+      'profile requires a field, or an object with field, unitOfMeasure, reversed, part, format, values, got unit (p.json /columns/A)',
     );
   });
   it('a unit of measure of another kind', () => {
@@ -48,6 +48,11 @@ describe('a profile that is none is refused with the path and what is required t
       'profile requires no unit of measure for unit, got V (p.json /columns/A/unitOfMeasure)',
     );
     expect(columns({ A: { field: 'volts', unitOfMeasure: 'parsec' } })).toContain('got "parsec"');
+  });
+  it('another sense than that of a current', () => {
+    expect(columns({ A: { field: 'volts', reversed: true } })).toBe(
+      'profile requires a current, which has two senses, got volts (p.json /columns/A/reversed)',
+    );
   });
   it('two columns for one field', () => {
     expect(columns({ A: 'volts', B: 'volts' })).toBe(
