@@ -23,10 +23,11 @@ export const WITH_PROBABILITY: readonly Forecaster[] = ['outlook', 'base_rate', 
 /** A failure on the horizon's last day counts; Uno's C takes failures strictly before a time. */
 const LAST_DAY = 0.5;
 
-/** The figure, or null where it is refused. */
+/** The figure, or null where it is refused or is none (a draw without a forecast to divide by). */
 export function answered(ask: () => number): number | null {
   try {
-    return ask();
+    const figure = ask();
+    return Number.isFinite(figure) ? figure : null;
   } catch (error) {
     if (error instanceof StatisticsRefusal) return null;
     throw error;
