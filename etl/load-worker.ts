@@ -82,9 +82,9 @@ function serveEngines({ store: path, newest, engines }: FinishTask): void {
   engines.on('close', () => void opening.then((store) => store.close()));
 }
 
-/** The memory of a finished table goes over to the thread that writes it. */
+/** The memory of a finished table goes over to the thread that writes it; its columns share one piece. */
 function partsOf(answer: FinishAnswer): ArrayBuffer[] {
   if ('failed' in answer) return [];
   const { table, keep } = answer.finished;
-  return [...Object.values(table.columns), keep].map(({ buffer }) => buffer as ArrayBuffer);
+  return [...new Set([...Object.values(table.columns), keep].map(({ buffer }) => buffer as ArrayBuffer))];
 }

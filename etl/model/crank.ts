@@ -76,8 +76,10 @@ export type MeasuredTable = Table<MeasuredColumn>;
 /** Finished cranks of one engine, in time order. */
 export type FinishedTable = Table<FinishedColumn>;
 
+/** All columns lie in one piece of memory, one behind the other: made, sent and written at once. */
 export function emptyTable<Column extends string>(columns: readonly Column[], count: number): Table<Column> {
-  const table = Object.fromEntries(columns.map((name) => [name, new Float64Array(count).fill(Number.NaN)]));
+  const all = new Float64Array(columns.length * count).fill(Number.NaN);
+  const table = Object.fromEntries(columns.map((name, at) => [name, all.subarray(at * count, (at + 1) * count)]));
   return { count, columns: table as Record<Column, Float64Array> };
 }
 

@@ -29,12 +29,24 @@ export const waveformCsv: TableReader = {
   version: 1,
   needed: REQUIRED,
   recognises: (columns) => REQUIRED.every((name) => columns.includes(name)),
-  read: async (bytes, sink, options) => reportOf(await scanCsv(bytes, sink, samplesInto(sink, options))),
-  readTable: async (table, sink, options) => reportOf(await scanTable(table, sink, samplesInto(sink, options))),
+  read: async (bytes, sink, options) =>
+    withBatch(async (batch) => scanCsv(bytes, sink, samplesInto(batch, sink, options))),
+  readTable: async (table, sink, options) =>
+    withBatch(async (batch) => scanTable(table, sink, samplesInto(batch, sink, options))),
 };
 
-function samplesInto(sink: ReaderSink, options: ReadOptions = {}): ScanPlan {
+/** Columns of files that have been read, for the next: fresh memory for each of many small files costs more than they do. */
+const spare: Float64Array[] = [];
+const series = () => spare.pop() ?? new Float64Array(BATCH_ROWS);
+
+async function withBatch(read: (batch: Filling) => Promise<ScanCount>): Promise<ReadReport> {
   const batch = emptyBatch();
+  const count = await read(batch);
+  for (const column of Object.values(batch)) if (column instanceof Float64Array) spare.push(column);
+  return reportOf(count);
+}
+
+function samplesInto(batch: Filling, sink: ReaderSink, options: ReadOptions = {}): ScanPlan {
   return {
     scanner(columns) {
       const plans = columns.map((column) => planOf(column, batch));
@@ -52,7 +64,6 @@ function samplesInto(sink: ReaderSink, options: ReadOptions = {}): ScanPlan {
 type Filling = { -readonly [Field in keyof SampleBatch]: SampleBatch[Field] };
 
 function emptyBatch(): Filling {
-  const series = () => new Float64Array(BATCH_ROWS);
   return {
     count: 0,
     names: [],
@@ -86,7 +97,7 @@ function planOf(column: string, batch: Filling): ColumnPlan | null {
     default: {
       if (!isSeries(column)) return null;
       const { limit, name } = SERIES[column];
-      const into = (batch[name] ??= new Float64Array(BATCH_ROWS));
+      const into = (batch[name] ??= series());
       return { field: column, required: column === 'volts', kind: 'number', into, limit };
     }
   }

@@ -173,13 +173,16 @@ class Channel {
   add(batch: SampleBatch, from: number, to: number): void {
     const at = this.count;
     this.count += to - from;
-    while (this.count > this.#timeUs.length) this.#grow();
+    if (this.count > this.#timeUs.length) this.#grow();
     put(this.#timeUs, at, { values: batch.timeUs, from, to });
     put(this.#line, at, { values: batch.line, from, to });
     for (let k = 0; k < SERIES.length; k++) {
       const name = SERIES[k]!;
       const values = batch[name];
-      if (values === null) continue;
+      if (values === null) {
+        this.#series[name]?.fill(Number.NaN, at, this.count);
+        continue;
+      }
       const into = (this.#series[name] ??= new Float64Array(this.#timeUs.length).fill(Number.NaN));
       put(into, at, { values, from, to });
     }
@@ -212,10 +215,12 @@ class Channel {
   }
 
   #grow(): void {
+    // A power of two that holds the whole run: growing step by step would touch as much memory again.
+    const length = 2 ** Math.ceil(Math.log2(this.count));
     const longer = (values: Float64Array) => {
-      const twice = new Float64Array(values.length * 2);
-      twice.set(values);
-      return twice;
+      const grown = new Float64Array(length);
+      grown.set(values);
+      return grown;
     };
     this.#timeUs = longer(this.#timeUs);
     this.#line = longer(this.#line);

@@ -107,7 +107,7 @@ type Block = { table: FinishedTable; keep: Float64Array; mark: number | null };
 
 function writeBlock(writer: Connection, { engineId }: Engine, { table, keep, mark }: Block): void {
   const { sqlite } = writer;
-  const columns = Buffer.concat(FINISHED_COLUMNS.map((name) => bytesOf(table.columns[name].subarray(0, table.count))));
+  const columns = blockOf(table);
   prepared(
     sqlite,
     `insert into crank_blocks (engine_id, mark, layout, count, columns) values (?, ?, ?, ?, ?)
@@ -116,6 +116,14 @@ function writeBlock(writer: Connection, { engineId }: Engine, { table, keep, mar
   ).run(engineId, mark, LAYOUT, table.count, columns);
   pruneWaveforms(writer, engineId, keep);
   prepared(sqlite, 'delete from stale_engines where engine_id = ?').run(engineId);
+}
+
+/** The columns one behind the other: as they lie, where they do. */
+function blockOf({ count, columns }: FinishedTable): Buffer {
+  const parts = FINISHED_COLUMNS.map((name) => columns[name].subarray(0, count));
+  const { buffer, byteOffset } = parts[0]!;
+  const lieSo = parts.every((part, at) => part.buffer === buffer && part.byteOffset === byteOffset + at * count * 8);
+  return lieSo ? Buffer.from(buffer, byteOffset, parts.length * count * 8) : Buffer.concat(parts.map(bytesOf));
 }
 
 /** Only waveforms of live imports: those of a load at work are not this engine's yet. */
