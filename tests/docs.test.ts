@@ -10,8 +10,14 @@ const DOCUMENTS = ['README.md', 'DEVELOPERS.md', 'sample-data/README.md'];
 const texts = DOCUMENTS.map((path) => ({ path, text: readFileSync(join(ROOT, path), 'utf8') }));
 
 const { scripts } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as { scripts: Record<string, string> };
-const cli = (words: string[]) =>
-  execFileSync(process.execPath, [join(ROOT, '.build/node/api/cli.js'), ...words, '--help'], { encoding: 'utf8' });
+/** Help texts as they were asked for: each call starts a process. */
+const helps = new Map<string, string>();
+function cli(words: string[]): string {
+  const command = [join(ROOT, '.build/node/api/cli.js'), ...words, '--help'];
+  const help = helps.get(words.join(' ')) ?? execFileSync(process.execPath, command, { encoding: 'utf8' });
+  helps.set(words.join(' '), help);
+  return help;
+}
 
 describe.each(texts)('$path', ({ path, text }) => {
   it('names npm scripts that exist', () => {
