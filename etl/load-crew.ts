@@ -1,7 +1,7 @@
 import { Worker } from 'node:worker_threads';
 
-/** Small files that one thread has at a time: while the store takes in the one, the other is read. */
-export const PLACES = 2;
+/** Small files that one thread has at a time: while the store takes in the one, the others are read. */
+export const PLACES = 4;
 
 /** One thread, and how much of it is free. */
 export class Hand {

@@ -2,7 +2,7 @@ import { emptyTable, FINISHED_COLUMNS, MEASURED_COLUMNS, type FinishedTable } fr
 import type { Unit } from '../model/unit.ts';
 import { NOT_CRANKS, PATTERNS, qualityBit, QUALITY_WORDS, type QualityWord } from '../model/words.ts';
 import type { MeasuredSource } from '../store/store.ts';
-import { bestOfEach } from './same-crank.ts';
+import { bestOfEach, type MeasuredAt } from './same-crank.ts';
 import { COMPRESSION_THRESHOLDS as C } from './compression-thresholds.ts';
 import { crankSpeed, isTooSlow, rpmOfRipple } from './crank-speed.ts';
 import { patternOf } from './pattern.ts';
@@ -18,14 +18,21 @@ const UNCOUNTED: ReadonlySet<number> = new Set(NOT_CRANKS.map((word) => PATTERNS
  */
 export function finishCranks(sources: readonly MeasuredSource[], unit: Unit | null): FinishedTable {
   const chosen = bestOfEach(sources);
-  const table = emptyTable(FINISHED_COLUMNS, chosen.length);
-  chosen.forEach(({ source, row }, index) => {
-    for (const name of MEASURED_COLUMNS) table.columns[name][index] = source.table.columns[name][row]!;
-    table.columns.importId[index] = source.importId;
-    finishRow(table, index, unit);
-  });
+  const table = copied(chosen);
+  for (let index = 0; index < table.count; index++) finishRow(table, index, unit);
   fillSuspects(table, unit);
   groupStarts(table);
+  return table;
+}
+
+/** Column by column, so that each is looked up once. */
+function copied(chosen: readonly MeasuredAt[]): FinishedTable {
+  const table = emptyTable(FINISHED_COLUMNS, chosen.length);
+  for (const name of MEASURED_COLUMNS) {
+    const into = table.columns[name];
+    for (const [index, { source, row }] of chosen.entries()) into[index] = source.table.columns[name][row]!;
+  }
+  for (const [index, { source }] of chosen.entries()) table.columns.importId[index] = source.importId;
   return table;
 }
 
