@@ -181,7 +181,8 @@ function formOf(trace: Trace, { phases, rest, form }: FoundCrank, row: MeasuredR
   if (form === 'free_spin' && row.outcome === OUTCOMES.indexOf('started')) return null;
   if (form !== undefined) return form;
   if (phases.dropouts > 0) return 'dropout';
-  return rest !== null && isStalled(trace, phases, rest) ? 'slow' : null;
+  const turned = !Number.isNaN(row.rippleHz) || !Number.isNaN(row.loggedRpm);
+  return !turned && rest !== null && isStalled(trace, phases, rest) ? 'slow' : null;
 }
 
 /** What the control circuit did meanwhile, where it is logged. */

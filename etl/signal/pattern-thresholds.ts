@@ -21,6 +21,7 @@ export const PATTERN_THRESHOLDS = {
   /** Levels before, during and after a request: taken over this time, kept this far from its ends. Program. */
   requestLevelSeconds: 0.6,
   requestEdgeSeconds: 0.1,
+  requestRestSeconds: 0.25,
   /** A hold-in winding (heavy 24 V frames: 7 A, TM 5-2420-230-24-2) through 6 mΩ; for 12 and 24 V alike. */
   holdLeastVolts: 0.045,
   holdNoises: 4,
@@ -84,6 +85,8 @@ export const PATTERN_THRESHOLDS = {
   stalledLeastSeconds: 0.4,
   stalledEarlySeconds: [0.03, 0.15],
   stalledGainShare: 0.05,
+  /** So deep it stays: sag ratio 0.27, a loop of twice the usual resistance. Program. */
+  stalledFallShare: 0.21,
   /** No heater pulls so far down: 150 A through 14 mΩ at 25 °C, more in the cold; the second without a temperature. Program. */
   heaterDeepestVolts: 2.1,
   heaterDeepestUnknownVolts: 3.4,
@@ -98,6 +101,8 @@ export const PATTERN_THRESHOLDS = {
   slowCurrentMore: 0.06,
   /** A speed so far over the limit is not slow whatever the volts say. Program. */
   surelyTurnsTimes: 1.4,
+  /** Speeds are judged as on a mild winter's day where no temperature is known. Program. */
+  unknownTempC: 5,
 
   /**
    * The plunger had dropped out: just before contact returns the voltage is lower by so much than it was before, between

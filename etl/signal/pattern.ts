@@ -55,12 +55,12 @@ export function leastCrankingVolts(tempC: number, system: 12 | 24): number {
 
 type SpeedLimit = { least: number; most: number };
 
-/** Speed under which cranking is slow: of the cold and the warm engine where no temperature is known, 0 for an unknown one. */
+/** Speed under which cranking is slow, by temperature; where none is known it lies between the two. 0 for an unknown engine. */
 function slowBelowRpm(tempC: number, unit: Unit | null): SpeedLimit {
   if (unit === null) return { least: 0, most: 0 };
   const { warm, cold } = unit.systemVolts === 24 ? SLOW_RPM.heavy : SLOW_RPM.light;
-  if (Number.isNaN(tempC)) return { least: cold, most: warm };
-  const share = (tempC - SLOW_RPM.coldC) / (SLOW_RPM.warmC - SLOW_RPM.coldC);
+  const isUnknown = Number.isNaN(tempC);
+  const share = ((isUnknown ? P.unknownTempC : tempC) - SLOW_RPM.coldC) / (SLOW_RPM.warmC - SLOW_RPM.coldC);
   const limit = cold + (warm - cold) * Math.max(0, Math.min(1, share));
-  return { least: limit, most: limit };
+  return { least: limit, most: isUnknown ? warm : limit };
 }

@@ -10,6 +10,7 @@ import type { Phases } from './phases.ts';
 import type { RestLevel } from './rest-level.ts';
 import { isRestless } from './restless.ts';
 import { windowMedian } from './sorted-window.ts';
+import { SUSPECT_THRESHOLDS as S } from './suspect-thresholds.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import type { Trace } from './trace.ts';
@@ -26,6 +27,7 @@ export function isStalled(trace: Trace, { onset, release }: Held, rest: RestLeve
   );
   const early = windowMedian(volts, Math.min(first!, to - 1), Math.max(second!, first! + 1));
   const late = windowMedian(volts, (onset + to) >> 1, to);
+  if (rest.volts - late < P.stalledFallShare * rest.volts) return false;
   if (late - early > P.stalledGainShare * (rest.volts - early)) return false;
   return !isRestless(trace, { from: onset, to, rest });
 }
@@ -33,7 +35,10 @@ export function isStalled(trace: Trace, { onset, release }: Held, rest: RestLeve
 /** Deeper than any heater on a battery so cold, and stalled: a starter, without ripple to show for it. */
 export function isStalledStarter(trace: Trace, phases: Phases, rest: RestLevel): boolean {
   // An engine that is switched off falls too, and stays there.
-  if (!phases.released || rest.volts > T.runningVolts * trace.system) return false;
+  const { system } = trace;
+  if (!phases.released || rest.volts > T.runningVolts * system) return false;
+  // An empty battery is worn as well: on it any heater goes as deep.
+  if (rest.volts < S.lowVolts * system) return false;
   const tempC = trace.recording.tempC?.[phases.onset] ?? Number.NaN;
   const heater = Number.isNaN(tempC) ? P.heaterDeepestUnknownVolts : P.heaterDeepestVolts * batteryColdTimes(tempC);
   return rest.volts - phases.rollingVolts >= heater && isStalled(trace, phases, rest);

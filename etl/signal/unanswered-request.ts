@@ -11,7 +11,7 @@
  */
 import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
 import { restBefore, type RestLevel } from './rest-level.ts';
-import { windowMedian } from './sorted-window.ts';
+import { windowMedian, windowNoise } from './sorted-window.ts';
 import { startRequests, type StartRequest } from './start-request.ts';
 import type { Still } from './still.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
@@ -49,7 +49,7 @@ function readRequest(trace: Trace, request: StartRequest): Still | null {
   const seconds = secondsBetween(recording, from, to - 1) + trace.stepSeconds;
   if (seconds < P.requestLeastSeconds || seconds > P.requestMostSeconds) return null;
   if (hasHole(trace, request)) return null;
-  const rest = restBefore(trace, from);
+  const rest = restJustBefore(trace, from);
   if (rest.volts > T.runningVolts * system || isRunning(trace, request)) return null;
   const fall = fallOf(trace, request, rest);
   if (fall > T.heaterMostVolts * system) return null;
@@ -58,6 +58,16 @@ function readRequest(trace: Trace, request: StartRequest): Still | null {
   const clicks = fall >= least || pullsIn(trace, request, rest);
   if (!clicks) return { kind: 'still', form: 'no_response', at: from, to, rest };
   return { kind: 'still', form: 'solenoid_only', at: firstFall(trace, request, rest.volts - fall / 2), to, rest };
+}
+
+/** The level of the last moments only: a bank may still be recovering from a heater. */
+function restJustBefore(trace: Trace, from: number): RestLevel {
+  const { recording } = trace;
+  const rest = restBefore(trace, from);
+  const begin = indexAt(recording, recording.timeUs[from]! - P.requestRestSeconds * 1e6);
+  if (from - begin < 3) return rest;
+  const volts = windowMedian(recording.volts, begin, from);
+  return { ...rest, volts, noiseVolts: Math.min(rest.noiseVolts, windowNoise(recording.volts, begin, from, volts)) };
 }
 
 function isRunning({ recording }: Trace, { from, to }: StartRequest): boolean {
