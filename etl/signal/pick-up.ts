@@ -11,12 +11,13 @@ import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import type { Trace } from './trace.ts';
 
-type Rolling = { from: number; release: number; restVolts: number };
+type Rolling = { from: number; release: number; restVolts: number; notBefore?: number };
 /** A bend at a sample: rise over the right limb, V; slopes left and right of it, V/s; share of the scatter it explains. */
 type Bend = { at: number; rise: number; before: number; after: number; gain: number };
 
 /** Sample index of the pick-up in [from, release]; `release` where the engine did not pick up. */
-export function pickUp(trace: Trace, { from, release, restVolts }: Rolling): number {
+export function pickUp(trace: Trace, rolling: Rolling): number {
+  const { from, release, restVolts, notBefore = 0 } = rolling;
   const { recording } = trace;
   const { timeUs, volts } = recording;
   if (release - from < 8) return release;
@@ -24,12 +25,32 @@ export function pickUp(trace: Trace, { from, release, restVolts }: Rolling): num
   const before = indexAt(recording, timeUs[release - 1]! - T.contactSeconds * 1e6, from);
   const end = Math.max(from + 6, topOfClimb(trace, from, before));
   const begin = Math.max(from, indexAt(recording, timeUs[end - 1]! - T.pickUpWatchSeconds * 1e6, from));
-  const earliest = Math.max(begin + 3, indexAt(recording, timeUs[end - 1]! - T.pickUpMostSeconds * 1e6, begin));
+  const earliest = Math.max(
+    begin + 3,
+    notBefore,
+    indexAt(recording, timeUs[end - 1]! - T.pickUpMostSeconds * 1e6, begin),
+  );
   const bend = bestBend(trace, { from: begin, to: end, earliest });
   if (bend === null) return release;
   const level = windowMedian(volts, begin, Math.max(begin + 1, bend.at));
   const climbs = bend.rise >= T.pickUpShare * (restVolts - level) && bend.after >= T.pickUpSteeper * bend.before;
-  return climbs && bend.gain >= T.pickUpGain ? bend.at : release;
+  if (!climbs || bend.gain < T.pickUpGain) return release;
+  // So soon after the first compression it may be the starter that still gains speed: then compressions interrupt it.
+  const early = indexAt(recording, timeUs[from]! + T.pickUpEarlySeconds * 1e6, from);
+  const interrupted = bend.at < early && notBefore < early;
+  return interrupted && fallBack(volts, bend.at, end) > T.pickUpFallShare * bend.rise
+    ? pickUp(trace, { ...rolling, notBefore: early })
+    : bend.at;
+}
+
+/** The deepest fall from a height reached before, V. */
+function fallBack(volts: Float64Array, from: number, to: number): number {
+  let [high, deepest] = [-Infinity, 0];
+  for (let i = from; i < to; i++) {
+    high = Math.max(high, volts[i]!);
+    deepest = Math.max(deepest, high - volts[i]!);
+  }
+  return deepest;
 }
 
 /** Where a starter that overruns holds the voltage level before release, the climb ends earlier: at its shoulder. */

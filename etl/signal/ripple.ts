@@ -11,8 +11,9 @@
  */
 import { THRESHOLDS as T } from './thresholds.ts';
 import type { Recording } from '../model/samples.ts';
-import { amplitude, detrend, evenGrid, level } from './even-grid.ts';
+import { amplitude, detrend, evenGrid, level, warped } from './even-grid.ts';
 import { ripplePhase, type Tone } from './ripple-phase.ts';
+import { loudestTone, refine, spectrum } from './spectrum-peak.ts';
 
 export type Ripple = {
   /** Hz; NaN where it cannot be had. */
@@ -28,6 +29,8 @@ const NONE = { hz: Number.NaN, otherHz: Number.NaN };
 /** 60 rpm on two cylinders; 400 rpm on sixteen. */
 const SLOWEST_HZ = 1;
 const FASTEST_HZ = 54;
+/** An engine still gaining speed is looked at over a time that gains as it does: by 30 and 60 % over the phase. */
+const GAINS = [0.15, 0.3];
 /** At 10 Hz and a little more no engine's ripple can be told from an alias of it: 180 rpm on four cylinders. */
 const SLOWEST_LOG_HZ = 6;
 
@@ -45,15 +48,21 @@ export function rippleOf(recording: Recording, span: RippleSpan): Ripple {
   if (amplitude(values) < span.leastVolts) return { ...NONE, why: 'no_ripple' };
   level(values, Math.round(0.6 * hz));
   const range = { shortest: hz / fastest, longest: hz / slowest };
-  const period = bestPeriod(values, range);
-  const spinsUp = span.spinsUp ?? false;
-  const found =
-    period === null
-      ? followed(values, hz, { ...range, spinsUp })
-      : ofPeriod(values, hz, { period, slowest, fastest, spinsUp });
+  const choice = { hz, range, slowest, fastest, spinsUp: span.spinsUp ?? false };
+  let found = tonesOf(values, choice);
+  for (const gain of GAINS) if (Number.isNaN(found.hz) && choice.spinsUp) found = tonesOf(warped(values, gain), choice);
   if (Number.isNaN(found.hz)) return { ...NONE, why: 'no_ripple' };
   if (found.hz < slowest * 0.98 || found.hz > fastest * 1.02) return { ...NONE, why: 'too_short' };
   return { ...found, why: 'ok' };
+}
+
+type Sought = { hz: number; range: LagRange; slowest: number; fastest: number; spinsUp: boolean };
+
+function tonesOf(values: Float64Array, { hz, range, slowest, fastest, spinsUp }: Sought): Tones {
+  const period = bestPeriod(values, range);
+  return period === null
+    ? followed(values, hz, { ...range, spinsUp })
+    : ofPeriod(values, hz, { period, slowest, fastest, spinsUp });
 }
 
 /**
@@ -74,18 +83,6 @@ function ofPeriod(
     return { hz: steady(values, hz, { guess: main, spinsUp }), otherHz: rest };
   const octave = Math.abs(Math.abs(Math.log2(loudest / main)) - 1) < T.rippleOctave;
   return octave ? { hz: steady(values, hz, { guess: loudest, spinsUp }), otherHz: main } : NONE;
-}
-
-/** The strongest frequency of a range, on a grid as fine as the window's peaks are wide. */
-function loudestTone(values: Float64Array, hz: number, range: { slowest: number; fastest: number }): number {
-  const step = hz / values.length;
-  let best = range.slowest;
-  let most = -1;
-  for (let frequency = range.slowest; frequency <= range.fastest; frequency += step) {
-    const power = spectrum(values, frequency / hz);
-    if (power > most) [most, best] = [power, frequency];
-  }
-  return best;
 }
 
 /** The time mean of a frequency; NaN where its phase does not run on steadily. */
@@ -171,36 +168,4 @@ function correlation(values: Float64Array, lag: number): number {
     right += b * b;
   }
   return left > 0 && right > 0 ? product / Math.sqrt(left * right) : 0;
-}
-
-/** Peak of the Hann-windowed spectrum within 12 % of a guess, by a parabola through the logarithms. */
-function refine(values: Float64Array, hz: number, guess: number): number {
-  const steps = 24;
-  const from = guess * 0.88;
-  const step = (guess * 0.24) / steps;
-  const power = Float64Array.from({ length: steps + 1 }, (_, k) =>
-    Math.log(spectrum(values, (from + k * step) / hz) + 1e-300),
-  );
-  let top = 1;
-  for (let k = 1; k < steps; k++) if (power[k]! > power[top]!) top = k;
-  const [a, b, c] = [power[top - 1]!, power[top]!, power[top + 1]!];
-  const bend = a - 2 * b + c;
-  const shift = bend < 0 ? Math.max(-1, Math.min(1, (0.5 * (a - c)) / bend)) : 0;
-  return from + (top + shift) * step;
-}
-
-/** Power at a frequency (cycles a sample) of the values under a Hann window. */
-function spectrum(values: Float64Array, frequency: number): number {
-  const n = values.length;
-  const turn = 2 * Math.PI * frequency;
-  const coefficient = 2 * Math.cos(turn);
-  let before = 0;
-  let last = 0;
-  for (let i = 0; i < n; i++) {
-    const hann = 0.5 - 0.5 * Math.cos((2 * Math.PI * (i + 0.5)) / n);
-    const now = hann * values[i]! + coefficient * last - before;
-    before = last;
-    last = now;
-  }
-  return before * before + last * last - coefficient * before * last;
 }

@@ -111,6 +111,9 @@ export const THRESHOLDS = {
   /** The bend explains this share of the scatter about a straight line, and the climb is so much steeper. Program. */
   pickUpGain: 0.08,
   pickUpSteeper: 2.5,
+  /** A bend so soon after the first compression is none if the climb falls back by this share of its rise. Program. */
+  pickUpEarlySeconds: 0.2,
+  pickUpFallShare: 0.2,
   /** Looked for in so much time before release; the climb itself is shorter. Program. */
   pickUpWatchSeconds: 1.2,
   pickUpMostSeconds: 0.7,

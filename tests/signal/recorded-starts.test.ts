@@ -70,6 +70,18 @@ describe.skipIf(!HAS_RECORDINGS)(`recorded engine starts${SKIPPED}`, () => {
     expect(qualityWords(quality[0]!)).toContain('rate_too_low');
   });
 
+  it('A: six cylinders speed up from about 165 to 200 rpm; the mean by ripple lies between', () => {
+    const { crankRpm, quality } = cranks.get('R-A')!;
+    expect(crankRpm[0]).toBeGreaterThan(165);
+    expect(crankRpm[0]).toBeLessThan(200);
+    expect(qualityWords(quality[0]!)).not.toContain('rpm_logged');
+  });
+
+  it("E's second crank follows an engine that ran and stalled; A's does not", () => {
+    expect(qualityWords(cranks.get('R-E')!.quality[1]!)).toContain('restarted_running');
+    expect(qualityWords(cranks.get('R-A')!.quality[0]!)).not.toContain('restarted_running');
+  });
+
   it('A begins at the inrush, after the loads that pull rest to 11.4 V', () => {
     const { restVolts, crankSeconds } = cranks.get('R-A')!;
     expect(restVolts[0]).toBeCloseTo(11.4, 1);
