@@ -1,5 +1,6 @@
 /** The only file that asks the server. Every failure becomes a Problem that says what to do. */
 import type { BookingRequest, DeferralRequest, Ranking } from '../api/contract/ranking.ts';
+import type { Reading } from '../api/contract/reading.ts';
 import type { UnitView, Waveform } from '../api/contract/unit.ts';
 import type { Problem } from './page-state.ts';
 
@@ -22,6 +23,8 @@ export type ApiClient = {
   withdrawBooking(bookingId: number): Promise<void>;
   defer(request: DeferralRequest): Promise<void>;
   withdrawDeferral(deferralId: number): Promise<void>;
+  correctReading(unit: string, workOrder: string, readings: readonly Reading[]): Promise<void>;
+  withdrawReading(unit: string, workOrder: string): Promise<void>;
 };
 
 export const RANKING_CSV = '/api/ranking?format=csv';
@@ -42,7 +45,13 @@ export function createApiClient(request: typeof fetch): ApiClient {
     withdrawBooking: (bookingId) => send('DELETE', `/api/bookings/${bookingId}`),
     defer: (request) => send('POST', '/api/deferrals', request),
     withdrawDeferral: (deferralId) => send('DELETE', `/api/deferrals/${deferralId}`),
+    correctReading: (unit, workOrder, readings) => send('POST', readingPath(unit, workOrder), { readings }),
+    withdrawReading: (unit, workOrder) => send('DELETE', readingPath(unit, workOrder)),
   };
+}
+
+function readingPath(unit: string, workOrder: string): string {
+  return `/api/work-orders/${encodeURIComponent(unit)}/${encodeURIComponent(workOrder)}/reading`;
 }
 
 async function answer(request: typeof fetch, path: string, options: RequestInit = {}): Promise<Response> {

@@ -5,6 +5,9 @@ import { date } from '../format.ts';
 import { shared } from '../styles/shared.ts';
 import { COMPONENT_WORDS, EVENT_WORDS } from '../words.ts';
 
+/** Somebody wants to correct how this record was read. */
+export type CorrectReadingEvent = CustomEvent<UnitWorkOrder>;
+
 export class WorkOrderTable extends LitElement {
   static override styles = [
     shared,
@@ -104,32 +107,45 @@ export class WorkOrderTable extends LitElement {
           </tr>
         </thead>
         <tbody role="rowgroup">
-          ${this.orders.toSorted((a, b) => (a.openedOn < b.openedOn ? 1 : -1)).map(orderRow)}
+          ${this.orders.toSorted((a, b) => (a.openedOn < b.openedOn ? 1 : -1)).map((order) => this.#row(order))}
         </tbody>
       </table>
     </div>`;
   }
-}
 
-function orderRow(order: UnitWorkOrder): TemplateResult {
-  const planned = order.unplanned ? 'unplanned' : 'planned';
-  const event = EVENT_WORDS[order.event];
-  return html`<tr role="row">
-    <td role="cell" class="day">${date(order.openedOn)}</td>
-    <th role="rowheader" scope="row" class="order">${order.workOrder}</th>
-    <td role="cell" class="read">
-      ${
-        order.component === 'none'
-          ? event
-          : html`<span class="component ${order.component}">${COMPONENT_WORDS[order.component]}</span>
-              ${event.toLowerCase()}, ${planned}`
-      }
-    </td>
-    <td role="cell" class="words">${order.words}</td>
-    <td role="cell" class="record soft">
-      ${[order.complaint, order.cause, order.correction].filter((text) => text !== '').map((text) => html`<span>${text}</span>`)}
-    </td>
-  </tr>`;
+  #correct(order: UnitWorkOrder): void {
+    this.dispatchEvent(new CustomEvent('correct-reading', { detail: order }) satisfies CorrectReadingEvent);
+  }
+
+  #row(order: UnitWorkOrder): TemplateResult {
+    const planned = order.unplanned ? 'unplanned' : 'planned';
+    const event = EVENT_WORDS[order.event];
+    return html`<tr role="row">
+      <td role="cell" class="day">${date(order.openedOn)}</td>
+      <th role="rowheader" scope="row" class="order">${order.workOrder}</th>
+      <td role="cell" class="read">
+        ${
+          order.component === 'none'
+            ? event
+            : html`<span class="component ${order.component}">${COMPONENT_WORDS[order.component]}</span>
+                ${event.toLowerCase()}, ${planned}`
+        }
+      </td>
+      <td role="cell" class="words">
+        ${order.words}
+        <button
+          class="quiet no-print"
+          aria-label=${`Correct how ${order.workOrder} was read`}
+          @click=${() => this.#correct(order)}
+        >
+          Correct
+        </button>
+      </td>
+      <td role="cell" class="record soft">
+        ${[order.complaint, order.cause, order.correction].filter((text) => text !== '').map((text) => html`<span>${text}</span>`)}
+      </td>
+    </tr>`;
+  }
 }
 
 customElements.define('work-order-table', WorkOrderTable);

@@ -21,7 +21,7 @@ import '../elements/component-verdict.ts';
 import '../elements/indicator-figure.ts';
 import '../elements/vega-chart.ts';
 import '../elements/waveform-figure.ts';
-import '../elements/work-order-table.ts';
+import '../elements/work-order-records.ts';
 
 /** The verdict's axis shows so many months. */
 const VERDICT_MONTHS = 24;
@@ -95,9 +95,13 @@ export class UnitPage extends LitElement {
       </div>
       <section>
         <h2>Work orders</h2>
-        <work-order-table
+        <work-order-records
+          .client=${this.client}
+          .unit=${unit.unit}
+          .positions=${unit.positions}
           .orders=${unit.workOrders.filter((order) => ofEngine(order, engine.position))}
-        ></work-order-table>
+          @reading-changed=${() => void this.#fetch()}
+        ></work-order-records>
       </section>`;
   }
 
@@ -240,8 +244,12 @@ export class UnitPage extends LitElement {
   }
 
   async #load(): Promise<void> {
-    const asked = this.unit;
     this.state = { kind: 'loading' };
+    await this.#fetch();
+  }
+
+  async #fetch(): Promise<void> {
+    const asked = this.unit;
     try {
       const unit = await this.client.unit(asked);
       if (asked === this.unit) this.state = { kind: 'ready', data: unit };
