@@ -1,6 +1,13 @@
 import { DataType, DateUnit, Precision, TimeUnit, type Data, type Vector } from 'apache-arrow';
 import { UnreadableFile } from '../model/set-aside.ts';
-import { instantColumn, numberColumn, plainDecimal, type TableColumn, type Wanted } from './column-table.ts';
+import {
+  instantColumn,
+  numberColumn,
+  plainDecimal,
+  wallClockColumn,
+  type TableColumn,
+  type Wanted,
+} from './column-table.ts';
 import { decimalOfFloat } from './float-32.ts';
 
 /** Whether a column of this type holds one value a row that can be written as a cell. */
@@ -21,8 +28,10 @@ export function arrowColumn(vector: Vector, { from, to }: Rows, as: Wanted): Tab
   requireWhole(vector.data[0]!);
   if (isNumber(type) && as !== 'text')
     return numberColumn(converted(vector, { from, to }, (value) => numberOf(value, type)));
-  if (DataType.isTimestamp(type) && type.timezone)
-    return instantColumn(converted(vector, { from, to }, (value) => microseconds(value as bigint, type.unit)));
+  if (DataType.isTimestamp(type) && (type.timezone || as === 'instant')) {
+    const us = converted(vector, { from, to }, (value) => microseconds(value as bigint, type.unit));
+    return type.timezone ? instantColumn(us) : wallClockColumn(us);
+  }
   const text = textsOf(vector);
   return { text: (row) => text(from + row), numbers: null, instants: null, repeats: repeatsOf(vector, from) };
 }

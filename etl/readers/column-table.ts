@@ -13,6 +13,8 @@ export type TableColumn = {
   numbers: Float64Array | null;
   /** Integer µs of instants with a zone; NaN where missing. */
   instants: Float64Array | null;
+  /** Integer µs of times without a zone, as if they were in UTC; NaN where missing. */
+  wallClocks?: Float64Array;
   /** Whether a row, not the first, certainly has the text of the row before: loggers write one unit for many rows. */
   repeats(row: number): boolean;
 };
@@ -75,4 +77,11 @@ export function instantColumn(instants: Float64Array): TableColumn {
     return us >= YEAR_0_US && us < YEAR_9999_US ? isoInstant(us) : plainDecimal(us);
   };
   return { text, numbers: null, instants, repeats: never };
+}
+
+/** A column that stores times without a zone: as such text they are taken only where a profile names one. */
+export function wallClockColumn(wallClocks: Float64Array): TableColumn {
+  const inUtc = instantColumn(wallClocks);
+  const text = (row: number) => (inUtc.text(row) as string).replace(/Z$/, '');
+  return { text, numbers: null, instants: null, wallClocks, repeats: never };
 }

@@ -6,7 +6,14 @@ import {
   type DuckDBVector,
 } from '@duckdb/node-api';
 import { RowFault } from './cell.ts';
-import { instantColumn, numberColumn, plainDecimal, type TableColumn, type Wanted } from './column-table.ts';
+import {
+  instantColumn,
+  numberColumn,
+  plainDecimal,
+  wallClockColumn,
+  type TableColumn,
+  type Wanted,
+} from './column-table.ts';
 import { decimalsOfFloats } from './float-32.ts';
 
 const T = DuckDBTypeId;
@@ -14,7 +21,8 @@ const FLOATS: readonly DuckDBTypeId[] = [T.FLOAT, T.DOUBLE];
 const INTEGERS = [T.TINYINT, T.SMALLINT, T.INTEGER, T.BIGINT, T.HUGEINT];
 const COUNTS = [T.UTINYINT, T.USMALLINT, T.UINTEGER, T.UBIGINT, T.UHUGEINT];
 const NUMBERS: readonly DuckDBTypeId[] = [T.BOOLEAN, T.DECIMAL, ...INTEGERS, ...COUNTS, ...FLOATS];
-const CLOCKS = [T.DATE, T.TIME, T.TIME_TZ, T.TIME_NS, T.TIMESTAMP, T.TIMESTAMP_S, T.TIMESTAMP_MS, T.TIMESTAMP_NS];
+const WALL_CLOCKS: readonly DuckDBTypeId[] = [T.TIMESTAMP, T.TIMESTAMP_S, T.TIMESTAMP_MS, T.TIMESTAMP_NS];
+const CLOCKS = [T.DATE, T.TIME, T.TIME_TZ, T.TIME_NS, ...WALL_CLOCKS];
 const TEXTS: readonly DuckDBTypeId[] = [T.VARCHAR, T.ENUM, T.UUID, T.SQLNULL, ...CLOCKS];
 
 /** As long as a quoted field of a CSV file: a batch holds 2,048 of them for each column. */
@@ -31,6 +39,10 @@ export function isSingleValue(typeId: DuckDBTypeId): boolean {
 export function expressionOf(name: string, { typeId, as }: Omit<Asked, 'column'>): string {
   if (typeId === T.TIMESTAMP_TZ)
     return `CASE WHEN isfinite(${name}) THEN epoch_us(${name})::DOUBLE ELSE 'NaN'::DOUBLE END`;
+  if (WALL_CLOCKS.includes(typeId) && as === 'instant') {
+    const us = typeId === T.TIMESTAMP_NS ? `epoch_ns(${name}) // 1000` : `epoch_us(${name})`;
+    return `CASE WHEN isfinite(${name}) THEN (${us})::DOUBLE ELSE 'NaN'::DOUBLE END`;
+  }
   if (NUMBERS.includes(typeId) && as !== 'text') {
     const type = typeId === T.FLOAT ? 'FLOAT' : 'DOUBLE';
     return `coalesce(${name}::${type}, 'NaN'::${type})`;
@@ -46,6 +58,7 @@ export function tableColumnOf(vector: DuckDBVector, { column, typeId }: Asked): 
   if (vector instanceof DuckDBFloatVector) return numberColumn(decimalsOfFloats(valuesOf(vector)));
   if (!(vector instanceof DuckDBDoubleVector))
     throw new Error(`column requires numbers or text, got ${String(vector.type)} (Parquet)`);
+  if (WALL_CLOCKS.includes(typeId)) return wallClockColumn(valuesOf(vector));
   return typeId === T.TIMESTAMP_TZ ? instantColumn(valuesOf(vector)) : numberColumn(valuesOf(vector));
 }
 

@@ -11,6 +11,7 @@ import {
 } from './column-table.ts';
 import { instantText, type MappedColumn } from './mapped-column.ts';
 import type { RowMapping } from './row-mapping.ts';
+import { zoneInstants, type ToInstant } from './time-format-zone.ts';
 
 /**
  * A foreign table as a table with the contract's columns, by a profile. Values that the file stores as numbers or
@@ -18,6 +19,7 @@ import type { RowMapping } from './row-mapping.ts';
  */
 export function mappedTable(table: ColumnTable, mapping: RowMapping, profile: ImportProfile): ColumnTable {
   const marked = (profile.missingMarks ?? []).length > 0;
+  const zone = profile.time?.zone === undefined ? null : zoneInstants(profile.time.zone);
 
   async function* batches(wanted: ReadonlyMap<string, Wanted>): AsyncIterable<TableBatch> {
     const inner = new Map<string, Wanted>();
@@ -27,7 +29,7 @@ export function mappedTable(table: ColumnTable, mapping: RowMapping, profile: Im
     for await (const batch of table.batches(inner)) {
       const columnAt = (index: number) => batch.columns[names.indexOf(table.columns[index]!)]!;
       const columns = [...wanted.keys()].map((field) =>
-        fieldColumn(field, { mapping, batch, columnAt, before, marked }),
+        fieldColumn(field, { mapping, batch, columnAt, before, marked, zone }),
       );
       yield { ...batch, columns };
       before += batch.count;
@@ -50,6 +52,8 @@ type Source = {
   before: number;
   /** Whether some values mean that there is none. */
   marked: boolean;
+  /** Clocks of the profile's zone; null where it names none. */
+  zone: ToInstant | null;
 };
 
 function fieldColumn(field: string, source: Source): TableColumn {
@@ -78,17 +82,42 @@ function fieldColumn(field: string, source: Source): TableColumn {
 }
 
 /** A column whose stored numbers or instants can be taken as they are, or by a factor; null where its text decides. */
-function stored(column: MappedColumn, inner: TableColumn, { marked }: Source): TableColumn | null {
+function stored(column: MappedColumn, inner: TableColumn, { marked, zone }: Source): TableColumn | null {
   const { measure, conversion, unitOfMeasure, instantOfNumber } = column;
   if (marked || column.hasValues) return null;
   if (measure === 'instant') {
     if (inner.instants !== null) return inner;
+    if (inner.wallClocks !== undefined) return inZone(column, inner, { wallClocks: inner.wallClocks, zone });
     if (inner.numbers === null || instantOfNumber === null) return null;
     return instantColumn(inner.numbers.map(instantOfNumber));
   }
   const clock = unitOfMeasure?.includes(':') === true;
   if (inner.numbers === null || measure === 'text' || measure === 'date' || clock) return null;
   return numberColumn(conversion === null ? inner.numbers : inner.numbers.map((value) => converted(value, conversion)));
+}
+
+type WallClocks = { wallClocks: Float64Array; zone: ToInstant | null };
+
+/** Stored times without a zone, in the zone of the profile. Hours that its clocks skip or show twice are told. */
+function inZone(column: MappedColumn, inner: TableColumn, { wallClocks, zone }: WallClocks): TableColumn {
+  const toInstant = (wallUs: number) => {
+    const us = zone === null || Number.isNaN(wallUs) ? Number.NaN : zone(wallUs);
+    return typeof us === 'number' ? us : Number.NaN;
+  };
+  const known = instantColumn(wallClocks.map(toInstant));
+  const text = (row: number) => {
+    const unread = inner.text(row);
+    if (!Number.isNaN(known.instants![row]!) || typeof unread !== 'string' || unread === '') return known.text(row);
+    const hour = zone?.(wallClocks[row]!);
+    const reason =
+      hour === 'skipped'
+        ? 'an hour that the clocks of its zone show, not one that they skip'
+        : hour === 'repeated'
+          ? 'an offset in the hour that the clocks of its zone show twice'
+          : 'a zone: give time.zone in the profile';
+    return new RowFault(column.field, unread, reason);
+  };
+  return { ...known, text };
 }
 
 function timeFromStart({ mapping, batch, columnAt, before }: Source): TableColumn {

@@ -92,6 +92,26 @@ describe('stored numbers and instants', () => {
     ]);
   });
 
+  it.each(['TIMESTAMP', 'TIMESTAMP_MS', 'TIMESTAMP_NS'])(
+    '%s: an hour that the clocks skip or show twice is told, whatever the format of texts',
+    async (type) => {
+      const profile = profileOf({ time: { format: 'dd.MM.yyyy HH:mm', zone: 'Europe/Berlin' }, kind: 'waveform' });
+      await withDuckDb(
+        `COPY (SELECT 'T' AS unit, t::${type} AS time, 12 AS volts FROM (VALUES ('2024-03-31 01:59:59.5'), ('2024-03-31 02:30:00'), ('2024-10-27 02:30:00'), ('2024-10-27 03:00:00'), (NULL)) v(t)) TO '${fileOf('clock.parquet')}' (FORMAT parquet)`,
+      );
+      const { samples, setAside } = await collectFile(fileOf('clock.parquet'), undefined, profile);
+      expect(samples.map(({ timeUs }) => timeUs)).toEqual([
+        Date.UTC(2024, 2, 31, 0, 59, 59, 500) * 1000,
+        Date.UTC(2024, 9, 27, 2) * 1000,
+      ]);
+      expect(setAside.map(({ line, value, reason }) => [line, value, reason])).toEqual([
+        [2, '2024-03-31T02:30:00', 'time requires an hour that the clocks of its zone show, not one that they skip'],
+        [3, '2024-10-27T02:30:00', 'time requires an offset in the hour that the clocks of its zone show twice'],
+        [5, '', 'time requires ISO 8601 with zone, or epoch milliseconds'],
+      ]);
+    },
+  );
+
   it('epoch seconds; a unit by the profile; what is set aside names the unit of measure it came from', async () => {
     const profile = profileOf({
       unit: 'bench 3',

@@ -137,10 +137,10 @@ describe('times of a Parquet table', () => {
   });
 
   it.each([
-    ["TIMESTAMP '2024-03-01 06:00:00.5'", '2024-03-01 06:00:00.5'],
-    ["TIMESTAMP_S '2024-03-01 06:00:00'", '2024-03-01 06:00:00'],
-    ["TIMESTAMP_MS '2024-03-01 06:00:00.25'", '2024-03-01 06:00:00.25'],
-    ["TIMESTAMP_NS '2024-03-01 06:00:00.000000001'", '2024-03-01 06:00:00.000000001'],
+    ["TIMESTAMP '2024-03-01 06:00:00.5'", '2024-03-01T06:00:00.5'],
+    ["TIMESTAMP_S '2024-03-01 06:00:00'", '2024-03-01T06:00:00'],
+    ["TIMESTAMP_MS '2024-03-01 06:00:00.25'", '2024-03-01T06:00:00.25'],
+    ["TIMESTAMP_NS '2024-03-01 06:00:00.000001999'", '2024-03-01T06:00:00.000001'],
   ])('without a zone: %s is refused as such text is', async (time, value) => {
     expect(await timeOf(time)).toEqual(refused(value, 'time requires a zone (Z or an offset such as +01:00)'));
   });
