@@ -89,7 +89,7 @@ export const PATTERN_THRESHOLDS = {
   stalledFallShare: 0.21,
   /** No heater pulls so far down: 150 A through 14 mΩ at 25 °C, more in the cold; the second without a temperature. Program. */
   heaterDeepestVolts: 2.1,
-  heaterDeepestUnknownVolts: 3.4,
+  heaterDeepestUnknownVolts: 3.2,
 
   /**
    * Cranking current over stalled current: 1 where the motor stands still (1 − E/V_oc), healthy starts read 0.36 to 0.48

@@ -17,7 +17,15 @@ import type { Trace } from './trace.ts';
 
 type Held = Pick<Phases, 'onset' | 'release'>;
 
-export function isStalled(trace: Trace, { onset, release }: Held, rest: RestLevel): boolean {
+export function isStalled(trace: Trace, held: Held, rest: RestLevel): boolean {
+  return staysDown(trace, held, { rest, least: P.stalledFallShare * rest.volts });
+}
+
+function staysDown(
+  trace: Trace,
+  { onset, release }: Held,
+  { rest, least }: { rest: RestLevel; least: number },
+): boolean {
   const { recording } = trace;
   const { volts, timeUs } = recording;
   const to = Math.min(release, recording.count) - 1;
@@ -27,7 +35,7 @@ export function isStalled(trace: Trace, { onset, release }: Held, rest: RestLeve
   );
   const early = windowMedian(volts, Math.min(first!, to - 1), Math.max(second!, first! + 1));
   const late = windowMedian(volts, (onset + to) >> 1, to);
-  if (rest.volts - late < P.stalledFallShare * rest.volts) return false;
+  if (rest.volts - late < least) return false;
   if (late - early > P.stalledGainShare * (rest.volts - early)) return false;
   return !isRestless(trace, { from: onset, to, rest });
 }
@@ -40,6 +48,6 @@ export function isStalledStarter(trace: Trace, phases: Phases, rest: RestLevel):
   // An empty battery is worn as well: on it any heater goes as deep.
   if (rest.volts < S.lowVolts * system) return false;
   const tempC = trace.recording.tempC?.[phases.onset] ?? Number.NaN;
-  const heater = Number.isNaN(tempC) ? P.heaterDeepestUnknownVolts : P.heaterDeepestVolts * batteryColdTimes(tempC);
-  return rest.volts - phases.rollingVolts >= heater && isStalled(trace, phases, rest);
+  const least = Number.isNaN(tempC) ? P.heaterDeepestUnknownVolts : P.heaterDeepestVolts * batteryColdTimes(tempC);
+  return staysDown(trace, phases, { rest, least });
 }

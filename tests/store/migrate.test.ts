@@ -56,6 +56,16 @@ describe('an older store', () => {
     copy.close();
   });
 
+  it('of the first layout keeps its cranks; what was not measured then is missing', () => {
+    const { sqlite, db } = connect(fresh.path('first.sqlite'), 'writer');
+    migrateStore({ sqlite, db }, known.slice(0, 1));
+    sqlite.exec(`insert into crank_rows (engine_id, time_us, import_id, line, rest_volts) values (1, 5, 1, 2, 12.6)`);
+    migrateStore({ sqlite, db }, known);
+    const row = sqlite.prepare('select rest_volts, crank_amps, relative_compression from crank_rows').get();
+    expect(row).toEqual({ rest_volts: 12.6, crank_amps: null, relative_compression: null });
+    sqlite.close();
+  });
+
   it('is left as it was by a migration that fails halfway, or loses a parent', async () => {
     const halfway = migration('create table extra (a text)', 'no such statement');
     const { connection, run } = await migrated([...known, halfway]);
