@@ -84,16 +84,27 @@ async function readByGuess(seen: DryRunFile, options: DryRunOptions & { profile:
     if (error instanceof RangeError) return { ...guessed, notes: [error.message] };
     throw error;
   }
-  const shown = seen.questions.some((question) => question.startsWith('time.zone')) ? inUtc(profile) : profile;
+  const { shown, notes } = answeredForShowing(profile, seen.questions);
   const sniffed = await sniffFile({ path: seen.file, bytes: openBytes(seen.file) }, { nowUs, profile: shown });
   if ('unrecognised' in sniffed) return { ...guessed, notes: [sniffed.unrecognised] };
   const read = await readSome(sniffed.reader, guessed, { ...options, profile: shown });
-  return shown === profile ? read : { ...read, notes: ['shown as if its clock were UTC', ...read.notes] };
+  return { ...read, notes: [...notes, ...read.notes] };
 }
 
-/** To show rows whose zone is still open; the guess itself stays without. */
-function inUtc(profile: ImportProfile): ImportProfile {
-  return { ...profile, time: { format: 'iso', ...profile.time, zone: 'UTC' } };
+/** To show rows whose zone or unit is still open; the guess itself stays without. */
+function answeredForShowing(profile: ImportProfile, questions: readonly string[]) {
+  const open = (what: string) => questions.some((question) => question.startsWith(what));
+  const notes: string[] = [];
+  let shown = profile;
+  if (open('time.zone')) {
+    shown = { ...shown, time: { format: 'iso', ...profile.time, zone: 'UTC' } };
+    notes.push('shown as if its clock were UTC');
+  }
+  if (open('unit:')) {
+    shown = { ...shown, unit: '?' };
+    notes.push('shown with ? as its unit');
+  }
+  return { shown, notes };
 }
 
 async function readSome(reader: Reader, seen: DryRunFile, options: DryRunOptions): Promise<DryRunFile> {

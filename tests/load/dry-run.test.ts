@@ -77,6 +77,21 @@ it('reads a foreign file by its guess, says what is open, and refuses it all the
   expect(given!.rows[0]!.fields['time']).toBe('2026-02-28T21:00:00Z');
 });
 
+it('shows rows of a recording that names neither its unit nor its zone, and says as what', async () => {
+  const path = await written(
+    'recording.csv',
+    'Start time;2026-03-05 06:12:00\n\nTime;Channel A\n(s);(mV)\n-0,5;12580,4\n0;7495,9\n0,5;10100\n',
+  );
+  const [file] = await dryRun([path], { nowUs });
+  expect(file!.rows.map(({ line, fields }) => [line, fields['unit'], fields['time'], fields['volts']])).toEqual([
+    [5, '?', '2026-03-05T06:11:59.5Z', '12.5804'],
+    [6, '?', '2026-03-05T06:12:00Z', '7.4959'],
+    [7, '?', '2026-03-05T06:12:00.5Z', '10.1'],
+  ]);
+  expect(file!.notes.slice(0, 2)).toEqual(['shown as if its clock were UTC', 'shown with ? as its unit']);
+  expect(file!.profile).not.toHaveProperty('unit');
+});
+
 it('shows a guess that is no whole profile without rows', async () => {
   const path = await written('scope.csv', 'Time;Kanal A\n(s);(mV)\n0;12600\n0,1;12500\n0,2;7000\n');
   const [file] = await dryRun([path], { nowUs });
