@@ -9,7 +9,7 @@ import { FAULT_WORDS, PLANNED_WORDS, SPEAKS_OF_STARTING, STRANDED_WORDS } from '
 export type SystemCodes = Readonly<Record<string, Component | 'none'>>;
 
 type Finding = { component: Component | 'none'; event: RepairEvent; words: string[]; weight: number };
-type Field = { text: string; weight: number };
+type Field = { clauses: readonly string[]; weight: number };
 
 /**
  * What a repair record says about starting, as a person would read it in passing.
@@ -48,12 +48,14 @@ export function readWorkOrder(order: WorkOrder, systemCodes: SystemCodes = {}): 
 }
 
 function fieldsOf(order: WorkOrder): Field[] {
-  const fields: Field[] = [
+  const fields = [
     { text: order.correction ?? '', weight: 3 },
     { text: order.cause ?? '', weight: 2 },
     { text: order.complaint ?? '', weight: 1 },
   ];
-  return fields.filter(({ text }) => text.trim() !== '');
+  return fields
+    .filter(({ text }) => text.trim() !== '')
+    .map(({ text, weight }) => ({ clauses: clausesOf(text), weight }));
 }
 
 type Reading = { clause: string; reading: ClauseReading; weight: number; faulty: boolean };
@@ -61,7 +63,7 @@ type Reading = { clause: string; reading: ClauseReading; weight: number; faulty:
 /** All clauses, weightiest field first. A bare "replaced" in the correction means what the other fields named. */
 function readFields(fields: readonly Field[]): Reading[] {
   let named: ClauseReading | null = null;
-  const ofStarting = fields.some(({ text }) => clausesOf(text).some((clause) => SPEAKS_OF_STARTING.test(clause)));
+  const ofStarting = fields.some(({ clauses }) => clauses.some((clause) => SPEAKS_OF_STARTING.test(clause)));
   return fields
     .toReversed()
     .map((field) => {
@@ -74,8 +76,7 @@ function readFields(fields: readonly Field[]): Reading[] {
 }
 
 /** The clauses of one field; a clause without verb or without part takes it from the one before. */
-function readField({ text, weight }: Field, named: ClauseReading | null, ofStarting: boolean): Reading[] {
-  const clauses = clausesOf(text);
+function readField({ clauses, weight }: Field, named: ClauseReading | null, ofStarting: boolean): Reading[] {
   const faulty = clauses.some((clause) => FAULT_WORDS.test(clause));
   let before = named;
   let elsewhere = false;
@@ -166,7 +167,7 @@ function positionsOf(clauses: readonly ClauseReading[]): string[] {
  * visit found "dead" had not kept anybody waiting, unless that was the complaint.
  */
 function isUnplanned(order: WorkOrder, readings: readonly Reading[], fields: readonly Field[]): boolean {
-  const text = fields.map((field) => clausesOf(field.text).join(' . ')).join(' . ');
+  const text = fields.map(({ clauses }) => clauses.join(' . ')).join(' . ');
   const complained = fields.at(-1)?.weight;
   const stuck = readings.some(
     ({ reading, weight }) =>

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { clausesOf, slips } from '../../etl/lives/normalise-text.ts';
+import { slips } from '../../etl/lives/known-word.ts';
+import { clausesOf } from '../../etl/lives/normalise-text.ts';
 import { readWorkOrder } from '../../etl/lives/read-work-order.ts';
 import { workOrder } from '../support/work-orders.ts';
 

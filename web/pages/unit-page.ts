@@ -100,7 +100,7 @@ export class UnitPage extends LitElement {
           .unit=${unit.unit}
           .positions=${unit.positions}
           .orders=${unit.workOrders.filter((order) => ofEngine(order, engine.position))}
-          @reading-changed=${() => void this.#fetch()}
+          @reading-changed=${() => void this.#refresh()}
         ></work-order-records>
       </section>`;
   }
@@ -245,10 +245,10 @@ export class UnitPage extends LitElement {
 
   async #load(): Promise<void> {
     this.state = { kind: 'loading' };
-    await this.#fetch();
+    await this.#refresh();
   }
 
-  async #fetch(): Promise<void> {
+  async #refresh(): Promise<void> {
     const asked = this.unit;
     try {
       const unit = await this.client.unit(asked);
