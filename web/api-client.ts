@@ -1,5 +1,6 @@
 /** The only file that asks the server. Every failure becomes a Problem that says what to do. */
 import type { BookingRequest, DeferralRequest, Ranking } from '../api/contract/ranking.ts';
+import type { TrackRecord } from '../api/contract/track-record.ts';
 import type { Reading } from '../api/contract/reading.ts';
 import type { UnitView, Waveform } from '../api/contract/unit.ts';
 import type { Problem } from './page-state.ts';
@@ -17,6 +18,8 @@ export type ApiClient = {
   /** The ranking as last fetched, so that going back to the list shows it at once. */
   heldRanking(): Ranking | null;
   ranking(): Promise<Ranking>;
+  /** `query` as the address has it: `?component=battery`. */
+  trackRecord(query: string): Promise<TrackRecord>;
   unit(unit: string): Promise<UnitView>;
   waveform(id: string): Promise<Waveform>;
   book(request: BookingRequest): Promise<void>;
@@ -39,6 +42,7 @@ export function createApiClient(request: typeof fetch): ApiClient {
   return {
     heldRanking: () => held,
     ranking: async () => (held = await get<Ranking>('/api/ranking')),
+    trackRecord: (query) => get<TrackRecord>(`/api/track-record${query}`),
     unit: (unit) => get<UnitView>(`/api/units/${encodeURIComponent(unit)}`),
     waveform: (id) => get<Waveform>(`/api/cranks/${encodeURIComponent(id)}/waveform`),
     book: (request) => send('POST', '/api/bookings', request),

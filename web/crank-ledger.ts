@@ -3,10 +3,11 @@ import type { nothing } from 'lit';
 import { LitElement, css, html, type TemplateResult } from 'lit';
 import type { ApiClient } from './api-client.ts';
 import { failedNote, pageNoteStyles } from './elements/page-notes.ts';
-import { historyNote, readRoute, type HistoryNote } from './routing.ts';
+import { historyNote, readRoute, TRACK_RECORD, type HistoryNote } from './routing.ts';
 import { shared } from './styles/shared.ts';
 import { THEMES, type Theme, type ThemeKeeper } from './theme.ts';
 import './pages/priority-page.ts';
+import './pages/track-record-page.ts';
 import './pages/unit-page.ts';
 
 export type GoEvent = CustomEvent<{ href: string; replace: boolean }>;
@@ -34,6 +35,23 @@ export class CrankLedger extends LitElement {
         color: var(--ink);
         text-decoration: none;
         letter-spacing: 0.01em;
+      }
+
+      nav {
+        display: flex;
+        flex-wrap: wrap;
+        gap: 0.1rem 1.25rem;
+        margin-inline-end: auto;
+      }
+
+      nav a {
+        font-size: 0.875rem;
+      }
+
+      nav a[aria-current='page'] {
+        color: var(--ink);
+        font-weight: 600;
+        text-decoration: none;
       }
 
       .theme {
@@ -98,9 +116,19 @@ export class CrankLedger extends LitElement {
     return html`<div class="masthead no-print">
         <a class="skip" href="#main" @click=${(event: Event) => this.#skip(event)}>Skip to the content</a>
         <a class="name" href="/">Crankledger</a>
+        <nav aria-label="Pages">${this.#pageLinks()}</nav>
         <label class="theme">Theme ${this.#themeSelect()}</label>
       </div>
       <main id="main" tabindex="-1">${this.#page()}</main>`;
+  }
+
+  #pageLinks(): TemplateResult[] {
+    const pages = [
+      { href: '/', word: 'Priority' },
+      { href: TRACK_RECORD, word: 'Track record' },
+    ];
+    const current = (href: string) => (href === this.address.pathname ? 'page' : 'false');
+    return pages.map(({ href, word }) => html`<a href=${href} aria-current=${current(href)}>${word}</a>`);
   }
 
   #themeSelect(): TemplateResult {
@@ -121,6 +149,8 @@ export class CrankLedger extends LitElement {
           .search=${route.search}
           .todayOn=${this.todayOn}
         ></priority-page>`;
+      case 'track-record':
+        return html`<track-record-page .client=${this.client} .search=${route.search}></track-record-page>`;
       case 'unit':
         return html`<unit-page
           .client=${this.client}
@@ -173,7 +203,7 @@ export class CrankLedger extends LitElement {
   async #popped(): Promise<void> {
     this.address = { pathname: window.location.pathname, search: window.location.search };
     await this.updateComplete;
-    const page = this.renderRoot.querySelector<LitElement>('priority-page, unit-page');
+    const page = this.renderRoot.querySelector<LitElement>('priority-page, track-record-page, unit-page');
     await page?.updateComplete;
     // The table gives the page its height one update later.
     requestAnimationFrame(() => window.scrollTo(0, historyNote(window.history.state).scrollY ?? 0));

@@ -1,8 +1,11 @@
+/** Why there is nothing to show: nothing loaded, no date assessed, no backtest run. */
+export type EmptyReason = 'no_data' | 'not_assessed' | 'not_walked';
+
 /** What a page can be. It is drawn by `drawPage` and nowhere else, so that no state is forgotten. */
 export type PageState<Data> =
   | { kind: 'loading' }
   | { kind: 'ready'; data: Data }
-  | { kind: 'empty'; why: 'no_data' | 'not_assessed' }
+  | { kind: 'empty'; why: EmptyReason }
   | { kind: 'failed'; problem: Problem };
 
 /** What went wrong, in words for a person, and what to do about it. */
@@ -11,7 +14,7 @@ export type Problem = { title: string; detail: string; remedy: string };
 export type PageViews<Data, View> = {
   loading: () => View;
   ready: (data: Data) => View;
-  empty: (why: 'no_data' | 'not_assessed') => View;
+  empty: (why: EmptyReason) => View;
   failed: (problem: Problem) => View;
 };
 

@@ -1,11 +1,15 @@
 /** The addresses of the pages. Unit numbers are data: they travel as an encoded query value, never as a path. */
 export type Route =
   | { page: 'priority'; search: string }
+  | { page: 'track-record'; search: string }
   | { page: 'unit'; unit: string; position: string }
   | { page: 'unknown'; path: string };
 
+export const TRACK_RECORD = '/track-record';
+
 export function readRoute(pathname: string, search: string): Route {
   if (pathname === '/') return { page: 'priority', search };
+  if (pathname === TRACK_RECORD) return { page: 'track-record', search };
   const query = new URLSearchParams(search);
   const unit = query.get('unit');
   if (pathname === '/unit' && unit !== null && unit !== '')

@@ -143,6 +143,7 @@ export const TrackRecordQuery = Type.Object({
       description: 'failed within the horizon, did not, or not followed so far',
     }),
   ),
+  format: Type.Optional(Type.Enum(['json', 'csv'], { description: 'csv: all that the filter lets through' })),
   offset: Type.Optional(Type.Integer({ minimum: 0, default: 0 })),
   limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 5000, default: 200 })),
 });

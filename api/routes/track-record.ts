@@ -1,5 +1,6 @@
 import type { App, AppContext } from '../app-context.ts';
 import { TrackRecord, TrackRecordQuery } from '../contract/track-record.ts';
+import { backtestCsv } from '../export/backtest-download.ts';
 import { trackRecordView } from '../views/track-record-view.ts';
 
 /** Did the forecasts come true: the newest backtest's scores beside the baselines, and its forecasts one by one. */
@@ -13,7 +14,17 @@ export function trackRecordRoute(app: App, { store, storeKind, answers }: AppCon
     const { query } = request;
     const [head, inputs] = [await store.backtest(), await store.inputsVersion()];
     const parts = ['track-record', head?.computedUs ?? '', head?.inputs ?? '', inputs, JSON.stringify(query)];
-    const make = async () => JSON.stringify(await trackRecordView(store, storeKind, { head, query, inputs }));
-    return answers.send({ request, reply }, { parts, type: 'application/json', make });
+    const view = (page: TrackRecordQuery) => trackRecordView(store, storeKind, { head, query: page, inputs });
+    if (query.format !== 'csv')
+      return answers.send(
+        { request, reply },
+        { parts, type: 'application/json', make: async () => JSON.stringify(await view(query)) },
+      );
+    reply.header('content-disposition', 'attachment; filename="track-record.csv"');
+    const make = async () => {
+      const { forecasts } = await view({ ...query, offset: 0, limit: Infinity });
+      return backtestCsv(forecasts, (await store.settings()).currency);
+    };
+    return answers.send({ request, reply }, { parts, type: 'text/csv; charset=utf-8', make });
   });
 }

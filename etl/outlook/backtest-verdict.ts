@@ -72,8 +72,10 @@ function listed(names: readonly string[]): string {
   return names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)!}`;
 }
 
-const two = ({ value, low, high }: Estimate) =>
-  `${value.toFixed(2)}${low === null || high === null ? '' : `, ${low.toFixed(2)} to ${high.toFixed(2)}`}`;
+function two({ value, low, high }: Estimate): string {
+  const text = (figure: number) => figure.toFixed(2).replace('-', '−');
+  return `${text(value)}${low === null || high === null ? '' : `, ${text(low)} to ${text(high)}`}`;
+}
 
 function percent({ value, low, high }: Estimate): string {
   const whole = (share: number) => (100 * share).toFixed(0);

@@ -78,6 +78,17 @@ describe('GET /api/track-record', () => {
     expect((await asked(store)).stale).toBe(true);
   });
 
+  it('as CSV holds all that the filter lets through, safe for a spreadsheet', async () => {
+    const store = await walkedStore();
+    const { headers, body } = await (await appOver(store)).inject('/api/track-record?format=csv&component=battery');
+    expect(headers['content-type']).toBe('text/csv; charset=utf-8');
+    expect(headers['content-disposition']).toBe('attachment; filename="track-record.csv"');
+    const lines = body.trimEnd().split('\r\n');
+    expect(lines[0]).toBe(BACKTEST_EXPORT.columns.map(({ name }) => name).join(','));
+    expect(lines.length - 1).toBe(forecasts.filter(({ component }) => component === 'battery').length);
+    expect(lines[1]).toBe('2025-10-01,../x,battery,0.9,2026-06-01,2028-01-01,,1,2025-11-01,');
+  });
+
   it('refuses a component that has no forecast', async () => {
     const response = await (await appOver(await walkedStore())).inject('/api/track-record?component=charging');
     expect(response.statusCode).toBe(400);

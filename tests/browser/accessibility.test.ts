@@ -1,4 +1,4 @@
-/** WCAG 2.2 A and AA by axe, on both pages, light and dark, and on what opens over them. */
+/** WCAG 2.2 A and AA by axe, on every page, light and dark, and on what opens over them. */
 import { AxeBuilder } from '@axe-core/playwright';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -32,6 +32,10 @@ const STATES: Record<string, (page: Page) => Promise<void>> = {
     await page.keyboard.press('j');
     await page.keyboard.press('d');
     await page.locator('decision-dialog dialog').waitFor();
+  },
+  'the track record': async (page) => {
+    await page.goto('/track-record');
+    await page.locator('component-record vega-chart svg').first().waitFor();
   },
   'a unit': async (page) => {
     await page.goto(`/unit?${new URLSearchParams({ unit: unitName(0) })}`);

@@ -9,6 +9,7 @@ import { extname, join } from 'node:path';
 import type { BookingRequest, DeferralRequest, Ranking, RankingRow } from '../../api/contract/ranking.ts';
 import { webFolder } from '../../api/config.ts';
 import { fixtureRanking, fixtureUnit, fixtureWaveform } from './fixture-fleet.ts';
+import { fixtureTrackRecord } from './fixture-track-record.ts';
 
 const CONTENT_POLICY =
   "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'";
@@ -54,7 +55,7 @@ async function respond(
   ranking: Ranking,
   bytes: ReturnType<typeof cached>,
 ): Promise<void> {
-  const { pathname } = new URL(request.url ?? '/', 'http://localhost');
+  const { pathname, searchParams } = new URL(request.url ?? '/', 'http://localhost');
   const parts = pathname.split('/').slice(1).map(decodeURIComponent);
   if (parts[0] !== 'api') return sendFile(response, pathname);
   if (request.method === 'POST') {
@@ -69,6 +70,7 @@ async function respond(
     return;
   }
   if (parts[1] === 'ranking') return sendJson(response, bytes.get());
+  if (parts[1] === 'track-record') return sendJson(response, await fixtureTrackRecord(searchParams));
   if (parts[1] === 'cranks') return sendJson(response, JSON.stringify(fixtureWaveform(parts[2] ?? '')));
   const unit = fixtureUnit(ranking, parts[2] ?? '');
   if (unit !== null) return sendJson(response, JSON.stringify(unit));

@@ -27,7 +27,12 @@ describe('asking the server', () => {
     const { asked, api } = client(() => json({ unit: '../../x' }));
     await api.unit('../../x');
     await api.unit('ü/14 %');
-    expect(asked.map(({ path }) => path)).toEqual(['/api/units/..%2F..%2Fx', '/api/units/%C3%BC%2F14%20%25']);
+    await api.trackRecord('?component=battery');
+    expect(asked.map(({ path }) => path)).toEqual([
+      '/api/units/..%2F..%2Fx',
+      '/api/units/%C3%BC%2F14%20%25',
+      '/api/track-record?component=battery',
+    ]);
   });
 
   it('holds the ranking that came last', async () => {

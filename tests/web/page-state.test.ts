@@ -7,6 +7,7 @@ const states: [PageState<number>, string][] = [
   [{ kind: 'ready', data: 7 }, 'ready 7'],
   [{ kind: 'empty', why: 'no_data' }, 'empty no_data'],
   [{ kind: 'empty', why: 'not_assessed' }, 'empty not_assessed'],
+  [{ kind: 'empty', why: 'not_walked' }, 'empty not_walked'],
   [{ kind: 'failed', problem }, 'failed Start it again.'],
 ];
 

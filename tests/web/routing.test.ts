@@ -17,6 +17,7 @@ describe('addresses', () => {
 
   it('knows the list, and says so where it knows nothing', () => {
     expect(route('/?depot=A')).toEqual({ page: 'priority', search: '?depot=A' });
+    expect(route('/track-record?component=battery')).toEqual({ page: 'track-record', search: '?component=battery' });
     expect(route('/unit')).toEqual({ page: 'unknown', path: '/unit' });
     expect(route('/elsewhere')).toEqual({ page: 'unknown', path: '/elsewhere' });
   });

@@ -1,18 +1,29 @@
 /** What a page shows when it has no data to show: waiting, nothing loaded, or a failure with its remedy. */
 import { css, html, type TemplateResult } from 'lit';
-import type { Problem } from '../page-state.ts';
+import type { EmptyReason, Problem } from '../page-state.ts';
 
 export function loadingNote(what: string): TemplateResult {
   return html`<p class="note soft" role="status">Fetching ${what} …</p>`;
 }
 
-export function emptyNote(why: 'no_data' | 'not_assessed'): TemplateResult {
+export function emptyNote(why: EmptyReason): TemplateResult {
   const assess = html`<li><code>npm run -s cli -- assess</code> works out trends, outlooks and the ranking.</li>`;
   if (why === 'not_assessed')
     return html`<section class="note">
       <h1>Data are loaded, but nothing has been assessed yet</h1>
       <ol>
         ${assess}
+        <li>Reload this page.</li>
+      </ol>
+    </section>`;
+  if (why === 'not_walked')
+    return html`<section class="note">
+      <h1>No forecast of the past has been held against what happened yet</h1>
+      <ol>
+        <li>
+          <code>npm run -s cli -- backtest</code> stands at one day after the other, forecasts from what was known then,
+          and looks at what came. For a few hundred units it takes some minutes.
+        </li>
         <li>Reload this page.</li>
       </ol>
     </section>`;

@@ -75,7 +75,7 @@ export class VegaChart extends LitElement {
   }
 
   override render(): TemplateResult {
-    return html`<div class="plot" role="img" aria-label=${this.label}></div>
+    return html`<div class="plot" role="img" aria-label=${this.label}><div></div></div>
       ${this.failure === '' ? '' : html`<p class="failed">The chart could not be drawn: ${this.failure}</p>`}`;
   }
 
@@ -88,7 +88,8 @@ export class VegaChart extends LitElement {
   async #draw(): Promise<void> {
     const turn = ++this.#turn;
     await this.updateComplete;
-    const plot = this.renderRoot.querySelector<HTMLElement>('.plot');
+    // The chart library takes role and label off the element that it draws in: not off the one around it.
+    const plot = this.renderRoot.querySelector<HTMLElement>('.plot > div');
     const width = this.clientWidth;
     if (plot === null || width === 0) return;
     try {

@@ -1,0 +1,177 @@
+/** Past forecasts one by one beside what happened, with filters; each change is told as a whole new query. */
+import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
+import { live } from 'lit/directives/live.js';
+import type { TrackedForecast } from '../../api/contract/track-record.ts';
+import { count, counted, date, probability } from '../format.ts';
+import { unitHref } from '../routing.ts';
+import { shared } from '../styles/shared.ts';
+import { END_WORDS, outcomeWords } from '../track-record/record-words.ts';
+import { downloadHref, OUTCOMES, PAGE_ROWS, type Outcome, type TrackQuery } from '../track-record/track-query.ts';
+import { COMPONENT_WORDS } from '../words.ts';
+
+export type TrackQueryEvent = CustomEvent<TrackQuery>;
+
+const OUTCOME_WORDS: Record<Outcome, string> = {
+  failed: 'Failed within the horizon',
+  lived: 'Did not',
+  open: 'Not followed so far',
+};
+
+type Choice = readonly [value: string, label: string];
+
+export class ForecastList extends LitElement {
+  static override styles = [
+    shared,
+    css`
+      form,
+      .pages {
+        display: flex;
+        flex-wrap: wrap;
+        gap: 0.5rem 0.75rem;
+        align-items: end;
+        margin-block: 0.4rem 0.6rem;
+        font-size: 0.8125rem;
+      }
+
+      label {
+        display: grid;
+        gap: 0.1rem;
+        font-size: 0.75rem;
+        color: var(--ink-soft);
+      }
+
+      select {
+        font-size: 0.8125rem;
+        max-width: 14rem;
+      }
+
+      .scroll {
+        overflow-x: auto;
+      }
+
+      table {
+        border-collapse: collapse;
+        font-size: 0.8125rem;
+        width: 100%;
+      }
+
+      th,
+      td {
+        text-align: start;
+        font-weight: normal;
+        padding: 0.2rem 1rem 0.2rem 0;
+        border-block-end: 1px solid var(--rule);
+        white-space: nowrap;
+        font-variant-numeric: tabular-nums;
+      }
+
+      thead th {
+        color: var(--ink-soft);
+        border-block-end-color: var(--rule-strong);
+      }
+
+      .failed {
+        font-weight: 600;
+      }
+    `,
+  ];
+  static override properties = {
+    forecasts: { attribute: false },
+    inAll: { type: Number },
+    depots: { attribute: false },
+    horizonDays: { type: Number },
+    query: { attribute: false },
+  };
+  declare forecasts: readonly TrackedForecast[];
+  declare inAll: number;
+  declare depots: readonly string[];
+  declare horizonDays: number;
+  declare query: TrackQuery;
+
+  override render(): TemplateResult {
+    return html`${this.#filters()}
+    ${this.forecasts.length === 0 ? html`<p>No forecast matches these filters.</p>` : this.#table()} ${this.#pages()}`;
+  }
+
+  #filters(): TemplateResult {
+    return html`<form role="search" class="no-print" @submit=${(event: Event) => event.preventDefault()}>
+      ${this.#select('Component', 'component', [
+        ['', 'All'],
+        ['battery', COMPONENT_WORDS.battery],
+        ['starter', COMPONENT_WORDS.starter],
+      ])}
+      ${this.#select('Depot', 'depot', [['', 'All depots'], ...this.depots.map((depot) => [depot, depot] as const)])}
+      ${this.#select('What happened', 'outcome', [['', 'All'], ...OUTCOMES.map((word) => [word, OUTCOME_WORDS[word]] as const)])}
+      <a href=${downloadHref(this.query)} download>Save this list as CSV</a>
+    </form>`;
+  }
+
+  #select(label: string, field: 'component' | 'depot' | 'outcome', choices: readonly Choice[]): TemplateResult {
+    const current = this.query[field];
+    const changed = (event: Event) =>
+      this.#ask({ ...this.query, [field]: (event.target as HTMLSelectElement).value, offset: 0 });
+    return html`<label
+      >${label}
+      <select @change=${changed} .value=${live(current)}>
+        ${choices.map(([value, word]) => html`<option value=${value} ?selected=${value === current}>${word}</option>`)}
+      </select>
+    </label>`;
+  }
+
+  #table(): TemplateResult {
+    const label = 'Forecasts beside what happened, the newest day and the likeliest failure first';
+    return html`<div class="scroll" role="region" tabindex="0" aria-label=${label}>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Forecast on</th>
+            <th scope="col">Unit</th>
+            <th scope="col">Depot</th>
+            <th scope="col">Component</th>
+            <th scope="col">Within ${counted(this.horizonDays, 'day', 'days')}</th>
+            <th scope="col">Window: 10, 50, 90 %</th>
+            <th scope="col">What came of it</th>
+            <th scope="col">In the end</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${this.forecasts.map((row) => forecastRow(row))}
+        </tbody>
+      </table>
+    </div>`;
+  }
+
+  #pages(): TemplateResult | typeof nothing {
+    const { offset } = this.query;
+    const last = offset + this.forecasts.length;
+    const to = (next: number) => () => this.#ask({ ...this.query, offset: next });
+    if (this.inAll === 0) return nothing;
+    return html`<div class="pages">
+      <span role="status"
+        >${count(offset + 1)} to ${count(last)} of ${counted(this.inAll, 'forecast', 'forecasts')}</span
+      >
+      ${offset > 0 ? html`<button class="no-print" @click=${to(Math.max(0, offset - PAGE_ROWS))}>Earlier in the list</button>` : nothing}
+      ${last < this.inAll ? html`<button class="no-print" @click=${to(offset + PAGE_ROWS)}>Further down the list</button>` : nothing}
+    </div>`;
+  }
+
+  #ask(detail: TrackQuery): void {
+    this.dispatchEvent(new CustomEvent('track-query', { detail }) satisfies TrackQueryEvent);
+  }
+}
+
+function forecastRow(row: TrackedForecast): TemplateResult {
+  const { unit, position, component, failedWithin, failedOn, end, followedToOn } = row;
+  return html`<tr>
+    <td>${date(row.asOfOn)}</td>
+    <th scope="row"><a href=${unitHref(unit, position)}>${unit} ${position}</a></th>
+    <td>${row.depot}</td>
+    <td><span class="component ${component}">${COMPONENT_WORDS[component]}</span></td>
+    <td>${probability(row.pFail)}</td>
+    <td>${date(row.windowEarlyOn)}, ${date(row.windowMidOn)}, ${date(row.windowLateOn)}</td>
+    <td class=${failedWithin === true ? 'failed' : ''}>${outcomeWords(row)}</td>
+    <td>${failedOn === null ? `${END_WORDS[end]}, ${date(followedToOn)}` : `failed ${date(failedOn)}`}</td>
+  </tr>`;
+}
+
+customElements.define('forecast-list', ForecastList);

@@ -1,0 +1,131 @@
+/** Did the forecasts come true? Scores beside what anyone could do without them, and each forecast beside what came. */
+import { LitElement, html, nothing, type TemplateResult } from 'lit';
+import type { TrackRecord } from '../../api/contract/track-record.ts';
+import { problemOf, type ApiClient } from '../api-client.ts';
+import type { TrackQueryEvent } from '../elements/forecast-list.ts';
+import { emptyNote, failedNote, loadingNote, pageNoteStyles } from '../elements/page-notes.ts';
+import { count, counted, date } from '../format.ts';
+import { drawPage, type PageState } from '../page-state.ts';
+import { TRACK_RECORD } from '../routing.ts';
+import { shared } from '../styles/shared.ts';
+import { pageQuery, readTrackQuery, writeTrackQuery, type TrackQuery } from '../track-record/track-query.ts';
+import { trackRecordPageStyles } from './track-record-page.styles.ts';
+import '../elements/component-record.ts';
+import '../elements/forecast-list.ts';
+
+export class TrackRecordPage extends LitElement {
+  static override styles = [shared, pageNoteStyles, trackRecordPageStyles];
+  static override properties = { client: { attribute: false }, search: {}, state: { state: true } };
+  declare client: ApiClient;
+  /** The address' query, as it stands. */
+  declare search: string;
+  declare state: PageState<TrackRecord>;
+
+  /** Scores and months stay the same objects while only the list changes, so that no chart is drawn anew. */
+  #scored: TrackRecord | null = null;
+  #turn = 0;
+
+  constructor() {
+    super();
+    this.state = { kind: 'loading' };
+  }
+
+  override updated(changed: Map<PropertyKey, unknown>): void {
+    if (changed.has('search')) void this.#refresh();
+  }
+
+  override render(): TemplateResult {
+    return drawPage(this.state, {
+      loading: () => loadingNote('the track record'),
+      empty: emptyNote,
+      failed: failedNote,
+      ready: (record) => this.#ready(record),
+    });
+  }
+
+  #ready(record: TrackRecord): TemplateResult {
+    const scored = this.#scored ?? record;
+    return html`${headSentence(record)}
+      ${scored.scores.map(
+        (scores) =>
+          html`<section>
+            <component-record .scores=${scores} .months=${scored.months}></component-record>
+          </section>`,
+      )}
+      <section>
+        <h2>Each forecast beside what happened</h2>
+        <forecast-list
+          .forecasts=${record.forecasts}
+          .inAll=${record.forecastsInAll}
+          .depots=${record.depots}
+          .horizonDays=${record.plan?.horizonDays ?? 0}
+          .query=${readTrackQuery(this.search)}
+          @track-query=${(event: TrackQueryEvent) => this.#ask(event.detail)}
+        ></forecast-list>
+      </section>`;
+  }
+
+  #ask(query: TrackQuery): void {
+    const detail = { href: `${TRACK_RECORD}${writeTrackQuery(query)}`, replace: false };
+    this.dispatchEvent(new CustomEvent('go', { detail, bubbles: true, composed: true }));
+  }
+
+  /** An answer that a newer question has overtaken is dropped. */
+  async #refresh(): Promise<void> {
+    const turn = ++this.#turn;
+    try {
+      const record = await this.client.trackRecord(pageQuery(readTrackQuery(this.search)));
+      if (turn === this.#turn) this.#show(record);
+    } catch (error) {
+      if (turn === this.#turn) this.state = { kind: 'failed', problem: problemOf(error) };
+    }
+  }
+
+  #show(record: TrackRecord): void {
+    const same = JSON.stringify(this.#scored?.scores) === JSON.stringify(record.scores);
+    if (!same) this.#scored = record;
+    this.state = record.state === 'ready' ? { kind: 'ready', data: record } : { kind: 'empty', why: record.state };
+  }
+}
+
+type Scores = TrackRecord['scores'][number];
+
+function sumOf(scores: readonly Scores[], figure: (of: Scores) => number): number {
+  return scores.reduce((sum, each) => sum + figure(each), 0);
+}
+
+function headSentence(record: TrackRecord): TemplateResult {
+  const { scores, origins, plan, followedToOn, store, stale, gone, refused } = record;
+  const failed = sumOf(scores, ({ failures }) => failures);
+  const called = failed - sumOf(scores, ({ pulls }) => pulls.misses);
+  const hits = sumOf(scores, ({ pulls }) => pulls.hits);
+  const horizon = counted(plan?.horizonDays ?? 0, 'day', 'days');
+  const fleet = store === 'sample' ? 'the invented sample fleet' : 'your fleet';
+  return html`<header>
+    <h1>
+      ${
+        failed === 0
+          ? html`No part of ${fleet} failed within a forecast’s horizon: there is nothing to judge by.`
+          : html`Of ${counted(failed, 'failure', 'failures')} in ${fleet}, ${count(called)} had been called beforehand,
+            ${count(hits)} of them within ${horizon}.`
+      }
+    </h1>
+    <p class="soft">
+      Forecasts of ${counted(origins.length, 'day', 'days')} from ${date(origins[0] ?? null)} to
+      ${date(origins.at(-1) ?? null)}, each from what was known that day alone and held to ${horizon}. What happened is
+      what the records say, known up to ${date(followedToOn)}.
+      ${gone > 0 ? `Not scored: ${counted(gone, 'forecast', 'forecasts')} of parts that had failed already, entered later.` : nothing}
+      ${refused > 0 ? `Nothing could be forecast ${counted(refused, 'time', 'times')}.` : nothing}
+    </p>
+    ${
+      stale
+        ? html`<p class="stale">
+            <strong>Newer data have been loaded since.</strong> Run <code>npm run -s cli -- backtest</code>, then
+            reload.
+          </p>`
+        : nothing
+    }
+  </header>`;
+}
+
+customElements.define('track-record-page', TrackRecordPage);
