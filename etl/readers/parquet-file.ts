@@ -58,15 +58,25 @@ async function tableOf(connection: DuckDBConnection, path: string): Promise<Colu
     const list = columns.map((each) => expressionOf(identifier(each.name), each)).join(', ');
     const query = `SELECT ${list} FROM ${SOURCE}`;
     const result = await explained(path, async () => connection.stream(query, [pattern(path)]));
-    for (let before = 0; ;) {
-      const chunk = await explained(path, async () => result.fetchChunk());
-      const count = chunk?.rowCount ?? 0;
-      if (chunk === null || count === 0) return;
-      const lines = Float64Array.from({ length: count }, (_, row) => before + row + 1);
-      const vectors = columns.map((each, index) => tableColumnOf(chunk.getColumnVector(index), each));
-      yield { count, lines, columns: vectors, setAside: [] };
-      chunk.reset(); // its texts would wait for the garbage collector, which does not see how large they are
-      before += count;
+    const fetch = async () => explained(path, async () => result.fetchChunk());
+    // The next batch is unzipped by DuckDB's thread while this one is read here.
+    let ahead = fetch();
+    try {
+      for (let before = 0; ;) {
+        const chunk = await ahead;
+        const count = chunk?.rowCount ?? 0;
+        if (chunk === null || count === 0) return;
+        ahead = fetch();
+        ahead.catch(() => undefined); // told when it is waited for
+        const lines = new Float64Array(count);
+        for (let row = 0; row < count; row++) lines[row] = before + row + 1;
+        const vectors = columns.map((each, index) => tableColumnOf(chunk.getColumnVector(index), each));
+        yield { count, lines, columns: vectors, setAside: [] };
+        chunk.reset(); // its texts would wait for the garbage collector, which does not see how large they are
+        before += count;
+      }
+    } finally {
+      await ahead.catch(() => undefined);
     }
   }
   const others = all.filter((each) => !single.includes(each));
