@@ -192,7 +192,7 @@ export const THRESHOLDS = {
    */
   clippedSamples: 4,
   clippedSeconds: 0.015,
-  clippedNoises: 0.6,
+  clippedNoises: 1.5,
   clippedStepVolts: 0.005,
 
   /** A crank so soon after the engine ran is a restart. Program: stops at lights last seconds to two minutes. */
