@@ -4,7 +4,7 @@ import type { ClauseReading } from './read-clause.ts';
 
 /** Words that name nothing: what is left of a clause without them decides whether it only goes on with the last. */
 const FILLER =
-  /\b(?:the|a|an|and|new|old|one|ones|both|set|of|it|them|these|same|unit|part|assembly|assy|with|for|on|to|in|at|from|left|right|engine|motor|x|was|were|is|has|been|had|have|be|now|all|again|today|same day|site|stock|bad|faulty|removed|remove|reman|under|warranty|as|required|necessary|per|out|up|back|put|off|complete|\d+)\b/g;
+  /\b(?:the|a|an|and|new|old|one|ones|both|set|of|it|them|these|same|unit|part|assembly|assy|with|for|on|to|in|at|from|left|right|engine|motor|x|was|were|is|has|been|had|have|be|now|all|again|today|same day|site|stock|bad|faulty|removed|remove|reman|under|warranty|as|required|made|make|necessary|per|out|up|back|put|off|complete|\d+)\b/g;
 
 /** What belongs to a component and, said alone after it was named, is still about it. */
 const BELONGINGS: Readonly<Record<Component, RegExp>> = {
@@ -15,16 +15,18 @@ const BELONGINGS: Readonly<Record<Component, RegExp>> = {
   charging: /\b(?:belt|brush(?:es)?|regulator|diodes?|pulley|wire|plug|tensioner)\b/g,
 };
 
+/** The clause before, and the last one that named a part. */
+export type Before = { last: ClauseReading | null; named: ClauseReading | null };
+
 /**
  * A clause without a verb takes that of the clause before ("replaced battery, starter"), one without a part takes the
  * part ("starter unserviceable, replaced"; "belt squealing, replaced belt"), if it says nothing else.
  */
-export function carryOver(clause: string, reading: ClauseReading, before: ClauseReading): void {
+export function carryOver(clause: string, reading: ClauseReading, { last, named }: Before): void {
   if (reading.components.length > 0 && reading.action === null && reading.cleared === null) {
-    if (isBare(clause, reading) && before.action !== null && before.cleared === null) reading.action = before.action;
-  } else if (reading.components.length === 0 && reading.action !== null && before.cleared === null) {
-    const part = before.components.at(-1);
-    if (part !== undefined && saysNoMore(clause, before)) reading.components = before.components;
+    if (isBare(clause, reading) && last?.cleared === null) reading.action = last.action;
+  } else if (reading.components.length === 0 && reading.action !== null && named?.cleared === null) {
+    if (saysNoMore(clause, named)) reading.components = named.components;
   }
 }
 

@@ -2,7 +2,7 @@ import type { Component, RepairEvent } from '../model/words.ts';
 import type { ReadWorkOrder, WorkOrder } from '../model/work-order.ts';
 import { clausesOf } from './normalise-text.ts';
 import { codedParts } from './coded-parts.ts';
-import { carryOver, takeBack } from './carry-over.ts';
+import { carryOver, takeBack, type Before } from './carry-over.ts';
 import { readClause, withoutStarting, type ClauseReading } from './read-clause.ts';
 import { FAULT_WORDS, PLANNED_WORDS, SPEAKS_OF_STARTING, STRANDED_WORDS } from './vocabulary.ts';
 
@@ -78,14 +78,15 @@ function readFields(fields: readonly Field[]): Reading[] {
 /** The clauses of one field; a clause without verb or without part takes it from the one before. */
 function readField({ clauses, weight }: Field, named: ClauseReading | null, ofStarting: boolean): Reading[] {
   const faulty = clauses.some((clause) => FAULT_WORDS.test(clause));
-  let before = named;
+  const before: Before = { last: named, named };
   let elsewhere = false;
   const readings = clauses.map((clause) => {
     const read = readClause(clause, { ofStarting });
     elsewhere = read.otherMachine ?? elsewhere;
     const reading = elsewhere ? withoutStarting(read) : read;
-    if (before !== null) carryOver(clause, reading, before);
-    if (reading.components.length > 0) before = reading;
+    carryOver(clause, reading, before);
+    before.last = reading;
+    if (reading.components.length > 0) before.named = reading;
     return { clause, reading, weight, faulty };
   });
   clauses.forEach((clause, index) => takeBack(clause, readings[index]!.reading, readings[index + 1]?.reading));
