@@ -51,7 +51,24 @@ export function onsetOf(trace: Trace, dip: number, rest: RestLevel): number {
     volts[at - 2]! - volts[at - 1]! > T.steepShare * depth
   )
     at--;
-  return at;
+  return afterShelf(trace, { at, dip, depth, restVolts: rest.volts });
+}
+
+type Fall = { at: number; dip: number; depth: number; restVolts: number };
+
+/** On a weak battery the solenoid's own step is deep: where the steepest fall begins well after it, from a shelf, it is there. */
+function afterShelf({ recording, stepSeconds }: Trace, { at, dip, depth, restVolts }: Fall): number {
+  const { volts } = recording;
+  const span = Math.max(1, Math.round(T.steepSeconds / stepSeconds));
+  let steepest = at + span;
+  for (let i = at + span; i <= dip; i++)
+    if (volts[i - span]! - volts[i]! > volts[steepest - span]! - volts[steepest]!) steepest = i;
+  const shelf = steepest - span;
+  if (steepest > dip || secondsBetween(recording, at, shelf) < T.shelfSeconds) return at;
+  if (volts[shelf]! < restVolts - T.shelfShare * depth) return at;
+  let first = shelf + 1;
+  while (first < dip && volts[shelf]! - volts[first]! <= T.steepShare * depth) first++;
+  return first;
 }
 
 /** Phases of a crank whose inrush was found. `rest` is the level before it. */

@@ -84,6 +84,9 @@ export const THRESHOLDS = {
   solenoidSeconds: 0.15,
   /** The inrush begins where the fall has gone this share of its depth: beyond a solenoid's step. Program. */
   inrushShare: 0.18,
+  /** A solenoid's shelf takes up to this share of the depth, and lasts so long before the inrush. Program. */
+  shelfShare: 0.45,
+  shelfSeconds: 0.008,
   /** An inrush falls this share of its depth from one sample to the next, within so many seconds. Program. */
   steepShare: 0.04,
   steepSeconds: 0.006,

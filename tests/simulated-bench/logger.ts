@@ -211,6 +211,8 @@ type Cut = { window: Window | undefined; gap: Window | null; gapped: boolean; sa
 
 function viewOf({ onset, release, rollingTo, pattern }: TrueCrank, { window, gap, gapped, sample }: Cut): View {
   if (window === undefined) return 'optional';
+  // Contact for a moment only, as of a solenoid that lets go at once: no crank that anyone would count or miss.
+  if (release - onset < 0.12) return 'optional';
   const begun = window.from > onset;
   // A single sample before the onset shows no fall.
   if (!begun && onset - window.from < 2 * sample) return 'optional';
