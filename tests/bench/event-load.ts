@@ -41,7 +41,7 @@ async function loaded(folder: string, name: string, unitOf: (row: number) => num
   const store = await openStore(path);
   try {
     const from = performance.now();
-    const { taken, setAside } = await loadPaths(store, [csv], { nowUs: Date.UTC(2026, 0, 1) * 1000 });
+    const { taken, setAside } = await loadPaths(store, [csv], { nowUs: Date.UTC(2026, 0, 1) * 1000, jobs: 2 });
     const seconds = (performance.now() - from) / 1000;
     if (taken !== CRANKS || setAside !== 0)
       throw new Error(`bench requires ${CRANKS} rows taken, got ${taken}, and ${setAside} set aside (${csv})`);

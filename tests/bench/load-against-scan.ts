@@ -38,6 +38,7 @@ export async function bench(): Promise<{ name: string; figures: Record<string, n
     const triggered = await compared(duckdb, folder, TRIGGERED);
     const continuous = await compared(duckdb, folder, CONTINUOUS);
     const small = await smallFiles(folder);
+    const parquet = await parquetFile(duckdb, folder);
     return {
       name: 'load-against-scan',
       figures: {
@@ -50,7 +51,10 @@ export async function bench(): Promise<{ name: string; figures: Record<string, n
         continuousOverScan: continuous.ratio,
         smallFilesMBPerSecond: small.rate,
         smallFilesOverScanRate: round(small.rate / triggered.scanRate),
-        rssMiB: Math.max(triggered.rssMiB, continuous.rssMiB, small.rssMiB),
+        parquetGroupSeconds: parquet.groupSeconds,
+        parquetLoadSeconds: parquet.loadSeconds,
+        parquetOverGroup: parquet.ratio,
+        rssMiB: Math.max(triggered.rssMiB, continuous.rssMiB, small.rssMiB, parquet.rssMiB),
       },
     };
   } finally {
@@ -104,6 +108,40 @@ async function smallFiles(folder: string) {
   for (let round = 0; round < ROUNDS; round++) rounds.push(await freshLoad(folder, [logs], SMALL_FILES));
   const seconds = median(rounds.map((each) => each.seconds));
   return { rate: Math.round(bytes / 1e6 / seconds), rssMiB: Math.max(...rounds.map(({ rssMiB }) => rssMiB)) };
+}
+
+/** The triggered log as Parquet, one `record` a capture, beside DuckDB that groups it by record and streams the lists. */
+async function parquetFile(duckdb: DuckDBConnection, folder: string) {
+  const [csv, parquet] = [join(folder, 'log.csv'), join(folder, 'log.parquet')];
+  const { rows, cranks } = await writeLog(csv, TRIGGERED);
+  await duckdb.run(
+    `copy (select unit, time::timestamptz as time, volts, amps, (row_number() over () - 1) // ${rows / cranks} as record
+     from read_csv('${csv}', header = true)) to '${parquet}' (format parquet, compression zstd)`,
+  );
+  await rm(csv);
+  const rounds = [];
+  for (let round = 0; round < ROUNDS; round++) {
+    const group = await groupSeconds(duckdb, parquet);
+    const load = await freshLoad(folder, [parquet], cranks);
+    rounds.push({ group, load: load.seconds, ratio: load.seconds / group, rssMiB: load.rssMiB });
+  }
+  return {
+    groupSeconds: round(median(rounds.map(({ group }) => group))),
+    loadSeconds: round(median(rounds.map(({ load }) => load))),
+    ratio: round(median(rounds.map(({ ratio }) => ratio))),
+    rssMiB: Math.max(...rounds.map(({ rssMiB }) => rssMiB)),
+  };
+}
+
+async function groupSeconds(duckdb: DuckDBConnection, parquet: string): Promise<number> {
+  const from = performance.now();
+  const lists = ['epoch_us(time)', 'volts', 'amps'].map((each) => `list(${each} order by time)`);
+  const result = await duckdb.stream(
+    `select unit, record, ${lists.join(', ')} from read_parquet('${parquet}') group by unit, record`,
+  );
+  for (let chunk = await result.fetchChunk(); chunk !== null && chunk.rowCount > 0; chunk = await result.fetchChunk())
+    for (let column = 2; column < chunk.columnCount; column++) chunk.getColumnVector(column);
+  return (performance.now() - from) / 1000;
 }
 
 async function freshLoad(folder: string, paths: string[], cranks: number) {

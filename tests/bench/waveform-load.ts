@@ -28,7 +28,7 @@ export async function bench(): Promise<{ name: string; figures: Record<string, n
     const { size } = await stat(csv);
     const store = await openStore(path);
     const from = performance.now();
-    const report = await loadPaths(store, [csv], { nowUs: Date.UTC(2026, 0, 1) * 1000 });
+    const report = await loadPaths(store, [csv], { nowUs: Date.UTC(2026, 0, 1) * 1000, jobs: 2 });
     const seconds = (performance.now() - from) / 1000;
     store.close();
     const cranks = report.files[0]!.cranks;
