@@ -42,7 +42,7 @@ const FOUND_GOOD = /\b(?<!no )(ok|okay|good|fine)\b(?= \w)/g;
 
 /** Text → clauses, each a string of known or plain words joined by single spaces. Empty clauses are dropped. */
 export function clausesOf(text: string): string[] {
-  let plain = ` ${text.toLowerCase()} `;
+  let plain = ` ${text.toLowerCase().replace(/\s+/g, ' ')} `;
   for (const [pattern, word] of SHORTHAND) plain = plain.replace(pattern, word);
   return plain
     .replace(FOUND_GOOD, '$1 . ')
