@@ -5,6 +5,7 @@ import type { OpenedSource, OpenSource, SourceEnd } from './load-source.ts';
 import type { ImportProfile } from './model/import-profile.ts';
 import { UnreadableFile } from './model/set-aside.ts';
 import { profileHash } from './readers/profile-hash.ts';
+import { isConstraintFailure } from './store/constraint-failure.ts';
 import type { ImportWriter, Store } from './store/store.ts';
 
 export type FileContext = {
@@ -37,6 +38,8 @@ export async function loadFile(file: FoundFile, context: FileContext): Promise<F
       source.close();
     }
   } catch (error) {
+    if (error instanceof StoreFailed && isConstraintFailure(error.cause))
+      return unreadable(file.path, reasonOf(error.cause));
     if (error instanceof StoreFailed) throw error.cause;
     if (error instanceof Interrupted || signal.aborted) return null;
     return unreadable(file.path, reasonOf(error));

@@ -7,6 +7,7 @@ import { inTransaction, writerOf, type Connection, type StoreConnections } from 
 import { contentHash } from './content-hash.ts';
 import { crankImport } from './crank-import.ts';
 import { dropImport, markStale } from './live-imports.ts';
+import { prepared } from './prepared.ts';
 import {
   bayRows,
   benchResultRows,
@@ -17,7 +18,6 @@ import {
   shopVisitRows,
   troubleCodeRows,
   unitRows,
-  waveforms,
   workOrderRows,
 } from './schema/loaded.ts';
 import type { ImportStart, ImportWriter } from './store.ts';
@@ -65,11 +65,10 @@ export function beginImport(connections: StoreConnections, start: ImportStart, l
       queue.add({ rows: table.count }, () => cranks.table(unit, position, table));
     },
     async waveforms(kept) {
-      for (const one of kept)
-        queue.add({ rows: 1, bytes: one.samples.byteLength }, () => {
-          const { unit, position, samples, ...rest } = one;
+      for (const { unit, position, crankUs, sampleCount, samples } of kept)
+        queue.add({ rows: 1, bytes: samples.byteLength }, () => {
           const engineId = cranks.engineId(unit, position);
-          bulkInsert(writer.sqlite, waveforms, [{ ...rest, importId, engineId, samples: Buffer.from(samples) }]);
+          keepWaveform(writer).run(engineId, crankUs, importId, sampleCount, Buffer.from(samples));
         });
     },
     async setAside(rows) {
@@ -94,6 +93,17 @@ export function beginImport(connections: StoreConnections, start: ImportStart, l
       sweepImport(writer, importId);
     },
   };
+}
+
+/** A log may hold a capture twice (two copies put together): of one crank in one file the longer waveform is kept. */
+function keepWaveform({ sqlite }: Connection) {
+  return prepared(
+    sqlite,
+    `insert into waveforms (engine_id, crank_us, import_id, sample_count, samples) values (?, ?, ?, ?, ?)
+     on conflict (engine_id, crank_us, import_id) do update set
+       sample_count = excluded.sample_count, samples = excluded.samples
+     where excluded.sample_count > waveforms.sample_count`,
+  );
 }
 
 function insertHead({ db }: Connection, { file, ...head }: ImportStart, loader: string): number {

@@ -146,6 +146,16 @@ describe('a file of which something can be used', () => {
       expect(columns[name]).toEqual(clean[name]);
   });
 
+  it('a log that holds a capture twice keeps its crank and its waveform once', async () => {
+    const samples = crankSamples('U2', BEGIN_MS).join('');
+    const report = await besideGood('copies.csv', WAVE_HEADER + samples + samples);
+    expect(report).toMatchObject({ result: 'loaded', taken: 10_000, setAside: 0, cranks: 2 });
+    const engine = (await fresh.store().engine('U2', ''))!;
+    const { count, columns } = (await fresh.store().finished(engine))!;
+    expect(count).toBe(1);
+    expect(await fresh.store().waveformTimes(engine)).toEqual(columns.timeUs);
+  });
+
   it('the same crank twice in one file counts once', async () => {
     const report = await besideGood('twice.csv', CRANK_HEADER + GOOD_CRANK.replace('U1', 'U2').repeat(3));
     expect(report).toMatchObject({ taken: 3, setAside: 0 });
