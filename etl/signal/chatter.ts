@@ -92,11 +92,22 @@ function isTrain({ recording, stepSeconds }: Trace, pulses: readonly Pulse[], { 
   if (middle(gaps) < P.chatterHeldSeconds) return false;
   const hz = (pulses.length - 1) / secondsBetween(recording, pulses[0]!.from, pulses.at(-1)!.from);
   if (hz < P.chatterLeastHz || hz > P.chatterMostHz) return false;
+  if (!fallsAtOnce(recording, pulses, { deepest, rest })) return false;
   // A log that samples a pulse once or twice seldom meets its bottom.
   const share = P.chatterPulseShare * (middle(closed) < 3 * stepSeconds ? 0.8 : 1);
   if (lowerQuarter(pulses.map(({ dip }) => rest.volts - volts[dip]!)) < share * deepest) return false;
   const tops = pulses.slice(1).map((pulse, index) => windowMedian(volts, pulses[index]!.to, pulse.from));
   return rest.volts - middle(tops) <= P.chatterLeftShare * deepest;
+}
+
+/** An inrush takes a few ms from most of rest to half of its depth; a slow engine's ripple comes down gently. */
+function fallsAtOnce(recording: Trace['recording'], pulses: readonly Pulse[], { deepest, rest }: Falls): boolean {
+  const { volts, timeUs } = recording;
+  const before = pulses.slice(1).map(({ from }) => {
+    const at = Math.min(from - 1, indexAt(recording, timeUs[from]! - P.chatterFallSeconds * 1e6));
+    return rest.volts - volts[Math.max(0, at)]!;
+  });
+  return middle(before) <= P.chatterLeftShare * deepest;
 }
 
 function lowerQuarter(values: readonly number[]): number {

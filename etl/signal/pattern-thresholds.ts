@@ -52,6 +52,8 @@ export const PATTERN_THRESHOLDS = {
   chatterLowShare: 0.5,
   /** Between closures no more of the deepest fall is left than this: what both windings draw, more on a weak bank. Program. */
   chatterLeftShare: 0.42,
+  /** An inrush falls to half of its depth within this. Program. */
+  chatterFallSeconds: 0.015,
   chatterWatchSeconds: 0.6,
   chatterMostSeconds: 60,
   /** A train of pulls without the motor: 60–85 A through 4 mΩ, more than flickering lamps. Program. */
