@@ -98,7 +98,7 @@ describe('from the list to a unit and back', () => {
     const lines = figure.locator('svg .mark-line path');
     await expect.poll(() => lines.count(), { timeout: 10_000 }).toBe(2);
     const before = await lines.first().getAttribute('d');
-    const over = figure.getByLabel('over');
+    const over = figure.getByRole('combobox', { name: /^over/ });
     await over.selectOption({ index: 1 });
     await expect.poll(() => lines.first().getAttribute('d')).not.toBe(before);
     expect(await lines.count()).toBe(2);
