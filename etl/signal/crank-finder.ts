@@ -23,11 +23,8 @@ export function createCrankFinder(): CrankFinder {
   const engineRan = new EngineRan();
   const recorder = new Recorder(({ recording, more }) => {
     const { cranks, doneBefore } = searchCranks(recording, more);
-    engineRan.mark(
-      recording,
-      cranks.map(({ row }) => row),
-      doneBefore,
-    );
+    const rows = cranks.map(({ row }) => row);
+    engineRan.mark(recording, rows, more ? doneBefore : recording.count);
     if (cranks.length > 0) found.push(asTable(recording, cranks));
     return doneBefore;
   });
