@@ -1,17 +1,17 @@
 import type { EngineState } from './assess-engines.ts';
 import { engineKey, type LivesInput } from './lives/build-lives.ts';
 import { ownSteps } from './lives/shared-steps.ts';
-import { foundEmpty } from './trends/found-empty.ts';
+import { wasSound } from './trends/sound-bank.ts';
 
-/** What the voltage says about exchanges of batteries that records do not: steps, and banks that were only empty. */
-export function voltageWitness(states: readonly EngineState[]): Pick<LivesInput, 'batterySteps' | 'foundEmpty'> {
+/** What the voltage says about exchanges of batteries that records do not: steps, and banks that were sound all the same. */
+export function voltageWitness(states: readonly EngineState[]): Pick<LivesInput, 'batterySteps' | 'wasSound'> {
   const stateOf = new Map(states.map((state) => [engineKey(state.unit.unit, state.position), state]));
   return {
     batterySteps: ownSteps(states.map((state) => ({ ...state, unit: state.unit.unit }))),
-    foundEmpty(unit, position, day) {
+    wasSound(unit, position, day) {
       const state = stateOf.get(engineKey(unit, position));
       if (state === undefined || state.daily === null) return false;
-      return foundEmpty(state.daily, state.unit.systemVolts, day);
+      return wasSound(state.daily, state.unit.systemVolts, day);
     },
   };
 }

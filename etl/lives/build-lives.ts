@@ -20,8 +20,8 @@ export type LivesInput = {
   firstSeenOn: ReadonlyMap<string, string>;
   /** Steps in the voltage of each engine that has any, by `engineKey`. */
   batterySteps?: ReadonlyMap<string, readonly BatteryStep[]>;
-  /** Was the bank that came out that day only empty, as far as the voltage shows? */
-  foundEmpty?: (unit: string, position: string, day: number) => boolean;
+  /** Was the bank that came out that day sound all the same, as far as the voltage shows? */
+  wasSound?: (unit: string, position: string, day: number) => boolean;
   asOfOn: string;
 };
 
@@ -55,8 +55,8 @@ export function buildLives(input: LivesInput): ServiceLife[] {
       const steps = positions.map((position) => ({ position, steps: stepsOf(unit.unit, position) }));
       const exchanges = replacementsOf(ordersOf.get(unit.unit) ?? [], partsOf.get(unit.unit) ?? [], steps);
       const placed = placeVague(exchanges, steps).map((each) => {
-        const empty = isReported(each) && input.foundEmpty?.(unit.unit, each.position, each.removedDay) === true;
-        return empty ? { ...each, unplanned: false } : each;
+        const sound = isReported(each) && input.wasSound?.(unit.unit, each.position, each.removedDay) === true;
+        return sound ? { ...each, unplanned: false } : each;
       });
       return positions.flatMap((position) => {
         const seen = input.firstSeenOn.get(engineKey(unit.unit, position));

@@ -71,12 +71,12 @@ it('a battery that the voltage shows to have been worn out had failed, whatever 
   expect(endsOf(-0.3)).toEqual(['battery planned', 'starter failure']);
 });
 
-describe('a bank that was only empty', () => {
+describe('a bank that was sound', () => {
   it('had not failed, whatever was fitted', () => {
     const orders = [replaced('battery', '2024-05-10'), replaced('starter', '2025-05-10')];
     const asked: unknown[] = [];
-    const foundEmpty = (...question: unknown[]) => asked.push(question) > 0;
-    expect(ends({ orders, foundEmpty }).map(({ component, end }) => [component, end])).toEqual([
+    const wasSound = (...question: unknown[]) => asked.push(question) > 0;
+    expect(ends({ orders, wasSound }).map(({ component, end }) => [component, end])).toEqual([
       ['battery', 'planned'],
       ['starter', 'failure'],
     ]);
