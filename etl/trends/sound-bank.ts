@@ -4,7 +4,7 @@
  * For: telling a battery that failed from one that was run flat, or that only could not turn a stiff engine in the cold,
  * where the record says "battery dead" of all three. Yes if the log saw the trouble of that day and the bank stood
  * through it as a sound one does (no cell lost; charged and less than twice its resistance, or empty), and if the new one
- * changed nothing: neither the sag ratio nor the level overnight is better in the month after than in the month before. A
+ * changed little: neither the sag ratio nor the level overnight is much better in the month after than in the month before. A
  * worn bank would have sagged deeper, one that had lost its capacity would have stood lower.
  * False where the log does not reach: no trouble in it on the day, or fewer than six days on either side.
  */
@@ -19,8 +19,9 @@ const LEAST_WITH_ALL_CELLS = 11.6;
 const TWICE = Math.LN2;
 const MONTH_DAYS = 30;
 const LEAST_DAYS = 6;
-/** Changes below are none: an eighth of the ratio, a tenth of a volt in 12. Conventions of this program. */
-const NO_LESS_SAG = -0.12;
+/** A battery is worn out at 1.5 times the resistance of a new one (from memory): below 1.35 times it was not. */
+const NOT_WORN_OUT = -Math.log(1.35);
+/** A change below is none: a tenth of a volt in 12. Convention of this program. */
 const NO_MORE_REST = 0.1;
 
 export function wasSound(daily: DailyMedians, systemVolts: number, day: number): boolean {
@@ -36,7 +37,7 @@ export function wasSound(daily: DailyMedians, systemVolts: number, day: number):
   if (sag === null || overnight === null) return false;
   const stoodCharged = daily.retries[row]! > 0 && sagOf(row) - sag.before < TWICE;
   const stood = rest <= QUARTER_CHARGED || stoodCharged;
-  return stood && sag.after - sag.before > NO_LESS_SAG && overnight.after - overnight.before < NO_MORE_REST;
+  return stood && sag.after - sag.before > NOT_WORN_OUT && overnight.after - overnight.before < NO_MORE_REST;
 }
 
 /** Medians of the month before and after, the days next to it left out; null for too few. */

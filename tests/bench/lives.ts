@@ -18,7 +18,8 @@ import { simulateFleet } from '../../sample-data/simulate.ts';
  * precision. An unrecorded change that was found counts neither way for recall, and for precision as what it was.
  */
 const FLEET = { units: 300, days: 730 };
-const SEEDS = [1, 2, 3];
+/** The last two have winters in which sound batteries were taken out by the dozen. */
+const SEEDS = [1, 2, 3, 8, 9];
 const DATES_AGREE_DAYS = 3;
 
 type TrueLife = { unit: string; position: string; component: string; removed: string; end: string; recorded: string };
