@@ -3,7 +3,7 @@ import { engineKey, type LivesInput } from './lives/build-lives.ts';
 import { ownSteps } from './lives/shared-steps.ts';
 import { wasSound } from './trends/sound-bank.ts';
 
-/** What the voltage says about exchanges of batteries that records do not: steps, and banks that were sound all the same. */
+/** What the voltage says of exchanged batteries and records do not: steps, and banks that were sound all the same. */
 export function voltageWitness(states: readonly EngineState[]): Pick<LivesInput, 'batterySteps' | 'wasSound'> {
   const stateOf = new Map(states.map((state) => [engineKey(state.unit.unit, state.position), state]));
   return {

@@ -11,8 +11,9 @@ import { unrecordedExchanges } from './unrecorded-exchanges.ts';
 const SAME_EXCHANGE_DAYS = 3;
 
 /**
- * The exchanges of one unit, per component and position, in time order: from work orders read as `replaced`, from
- * the parts list, and from steps in the voltage that neither explains. Duplicates are merged; an exchange that did not cure its complaint counts as planned.
+ * The exchanges of one unit, per component and position, in time order: from work orders read as `replaced`, from the
+ * parts list, and from steps in the voltage that neither explains. Duplicates are merged; an exchange that did not
+ * cure its complaint counts as planned.
  */
 export function replacementsOf(
   orders: readonly ReadWorkOrder[],

@@ -12,8 +12,8 @@ const SAME_VISIT_DAYS = 3;
 /**
  * Batteries that were exchanged as the voltage shows and no record says. A step near an exchange that is recorded, or
  * near work on the cables or the charging system, which move the voltage too, is explained. Where the old one was worn
- * out, or had to be helped in the month before, it counts as failed: nobody replaces a bank on the road that still starts.
- * At a visit to the shop for something else it was exchanged in time.
+ * out, or had to be helped in the month before, it counts as failed: nobody replaces a bank on the road that still
+ * starts. At a visit to the shop for something else it was exchanged in time.
  */
 export function unrecordedExchanges(
   { position, steps }: StepsOfEngine,

@@ -3,10 +3,10 @@
  * with a level (or a straight line) and a variance of its own (Jackson et al. 2005).
  *
  * For: the day on which a part was exchanged and nobody wrote it down. Valid for finite values in order of x.
- * Cost of a segment of n points: n·log(max(RSS/n, floor)). A cut is made where it saves more than the penalty, by default
- * that of the Bayesian information criterion: log n for each parameter that a segment more brings, its place included.
- * Two equal neighbours have no variance and would always be cut out: hence a least length of segment (five or more) and a
- * floor of the variance, which is not to lie below that of the sensor's step.
+ * Cost of a segment of n points: n·log(max(RSS/n, floor)). A cut is made where it saves more than the penalty, by
+ * default that of the Bayesian information criterion: log n for each parameter that a segment more brings, its place
+ * included. Two equal neighbours have no variance and would always be cut out: hence a least length of segment (five
+ * or more) and a floor of the variance, which is not to lie below that of the sensor's step.
  * Time grows with n², memory with n. Throws StatisticsRefusal for unequal lengths, a value that is not finite, a least
  * length below two, a floor that is not positive.
  *

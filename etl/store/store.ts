@@ -161,7 +161,7 @@ export type Store = {
   bays(): Promise<Bay[]>;
   /** Planned visits; one per unit and day. */
   shopVisits(unit?: string): Promise<ShopVisit[]>;
-  /** Changes with every flip and unload, and with what people say of how records are read; the ETag of everything derived. */
+  /** Changes with every flip and unload, and with how people say records are read; the ETag of everything derived. */
   inputsVersion(): Promise<string>;
   /** Newest accepted crank or record that is not later than the limit; null in an empty store. */
   newestKnownUs(limitUs: number): Promise<number | null>;

@@ -3,12 +3,12 @@
  *
  * For: a battery that somebody replaced on the road and nobody wrote down. A new one has less resistance, so the ratio
  * falls at once to where it was years ago. Weekly medians are cut into lines (`changePoints`), so that wear, which
- * climbs, is no step; the day is then found among the daily values around the cut. Each logger and rate band is looked at
- * alone: a change of logger is no exchange. The cold is taken out by the battery's own rule, not by the fleet's fit,
- * which needs the lives that this helps to find.
+ * climbs, is no step; the day is then found among the daily values around the cut. Each logger and rate band is looked
+ * at alone: a change of logger is no exchange. The cold is taken out by the battery's own rule, not by the fleet's
+ * fit, which needs the lives that this helps to find.
  * Says nothing within six weeks of the ends of a record, of a worn part exchanged for another, or of one that failed
- * with no wear before. A jump up (a better starter loop) is not looked for: voltage alone does not tell a new starter from
- * clean cables.
+ * with no wear before. A jump up (a better starter loop) is not looked for: voltage alone does not tell a new starter
+ * from clean cables.
  */
 import type { BatteryStep } from '../model/battery-step.ts';
 import { changePoints } from '../stats/change-point.ts';
@@ -29,8 +29,9 @@ const LEAST_DAYS_BESIDE = 5;
 /** A fall in so many scatters of daily values. Convention of this program. */
 const LEAST_SCATTERS = 3;
 /**
- * The sag while the engine rolls must fall by so much of the fall in the inrush: both lie over the battery's resistance.
- * A slower logger misses the bottom of the inrush alone, and would pass for a new battery. Convention of this program.
+ * The sag while the engine rolls must fall by so much of the fall in the inrush: both lie over the battery's
+ * resistance. A slower logger misses the bottom of the inrush alone, and would pass for a new battery. Convention of
+ * this program.
  */
 const ROLLING_SHARE = 0.4;
 /**

@@ -1,11 +1,11 @@
 /**
  * Was a bank that was exchanged for a no-start sound all the same?
  *
- * For: telling a battery that failed from one that was run flat, or that only could not turn a stiff engine in the cold,
- * where the record says "battery dead" of all three. Yes if the log saw the trouble of that day and the bank stood
- * through it as a sound one does (no cell lost; charged and less than twice its resistance, or empty), and if the new one
- * changed little: neither the sag ratio nor the level overnight is much better in the month after than in the month before. A
- * worn bank would have sagged deeper, one that had lost its capacity would have stood lower.
+ * For: telling a battery that failed from one that was run flat, or that only could not turn a stiff engine in the
+ * cold, where the record says "battery dead" of all three. Yes if the log saw the trouble of that day and the bank
+ * stood through it as a sound one does (no cell lost; charged and less than twice its resistance, or empty), and if
+ * the new one changed little: neither the sag ratio nor the level overnight is much better in the month after than in
+ * the month before. A worn bank would have sagged deeper, one that had lost its capacity would have stood lower.
  * False where the log does not reach: no trouble in it on the day, or fewer than six days on either side.
  */
 import { median } from '../stats/quantile.ts';
