@@ -1,5 +1,5 @@
 import { assess } from '../etl/assess.ts';
-import { finishWithJobs } from '../etl/finish-with-jobs.ts';
+import { finishWithJobs } from '../etl/loading/finish-with-jobs.ts';
 import { asOf, dayOf, US_PER_DAY, type AsOf } from '../etl/model/time.ts';
 import type { Store } from '../etl/store/store.ts';
 import { rankedDay } from './views/ranked-day.ts';

@@ -1,14 +1,14 @@
 import { alikeUnits } from './alike-units.ts';
-import { finishStale } from './finish-stale.ts';
-import { loadFile, type FileContext } from './load-file.ts';
-import { findFiles, type FoundFile } from './load-files.ts';
-import { unreadable, type FileReport, type LoadReport } from './load-report.ts';
-import { openSource } from './load-source.ts';
-import { startThreads, type Threads } from './load-threads.ts';
+import { finishStale } from './loading/finish-stale.ts';
+import { loadFile, type FileContext } from './loading/file.ts';
+import { findFiles, type FoundFile } from './loading/files.ts';
+import { unreadable, type FileReport, type LoadReport } from './loading/report.ts';
+import { openSource } from './loading/source.ts';
+import { startThreads, type Threads } from './loading/threads.ts';
 import type { ImportProfile } from './model/import-profile.ts';
 import type { Store } from './store/store.ts';
 
-export type { FileReport, LoadReport } from './load-report.ts';
+export type { FileReport, LoadReport } from './loading/report.ts';
 
 export type LoadProgress = (progress: { file: string; bytes: number; totalBytes: number }) => void;
 

@@ -1,4 +1,4 @@
-import type { DryRunFile } from '../../etl/dry-run.ts';
+import type { DryRunFile } from '../../etl/loading/dry-run.ts';
 import type { ImportProfile } from '../../etl/model/import-profile.ts';
 
 const READ_BY: Record<DryRunFile['readBy'], string> = {

@@ -1,8 +1,8 @@
 import { readFile, writeFile } from 'node:fs/promises';
-import { dryRun, type DryRunFile } from '../../etl/dry-run.ts';
+import { dryRun, type DryRunFile } from '../../etl/loading/dry-run.ts';
 import { loadPaths, type FileReport, type LoadReport } from '../../etl/load.ts';
 import type { ImportProfile } from '../../etl/model/import-profile.ts';
-import { parseProfile } from '../../etl/readers/parse-profile.ts';
+import { parseProfile } from '../../etl/readers/profile/parse-profile.ts';
 import { command, jsonLine, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
 import { dryRunText, profileJson } from './dry-run.ts';
 import { stoppable } from './interrupts.ts';

@@ -1,4 +1,4 @@
-import { finishStale } from '../../etl/finish-stale.ts';
+import { finishStale } from '../../etl/loading/finish-stale.ts';
 import { command, jsonLine, withStore, type AddCommand, type CommonOptions } from './command.ts';
 
 /** `unload IMPORT`: takes one file back, as if it had never been loaded. */

@@ -10,8 +10,8 @@ import type { Bay, ShopVisit } from '../model/shop.ts';
 import type { TroubleCode } from '../model/trouble-code.ts';
 import type { Unit } from '../model/unit.ts';
 import type { WorkOrder } from '../model/work-order.ts';
-import type { ColumnTable } from './column-table.ts';
-import type { GuessedProfile } from './guessed-profile.ts';
+import type { ColumnTable } from './columns/column-table.ts';
+import type { GuessedProfile } from './profile/guessed-profile.ts';
 
 /** A row with the line it stood on. */
 export type Lined<Row> = { line: number; row: Row };

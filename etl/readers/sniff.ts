@@ -1,9 +1,9 @@
 import { UnreadableFile } from '../model/set-aside.ts';
 import { FILE_SHAPES } from './all-shapes.ts';
-import { doubtingReader } from './doubtful-units.ts';
-import { unixLineEnds } from './line-ends.ts';
+import { doubtingReader } from './kinds/doubtful-units.ts';
+import { unixLineEnds } from './bytes/line-ends.ts';
 import type { FileStart, OpenedFile, ReadOptions, Sniffed } from './reader.ts';
-import { utf8Text } from './utf-16.ts';
+import { utf8Text } from './bytes/utf-16.ts';
 
 /** What is looked at: a header longer than this is none. */
 const START_BYTES = 1 << 16;

@@ -1,7 +1,7 @@
 import { basename } from 'node:path';
 import type { ImportProfile } from '../model/import-profile.ts';
 import { UnreadableFile } from '../model/set-aside.ts';
-import { safeExpression } from './safe-expression.ts';
+import { safeExpression } from './profile/safe-expression.ts';
 
 /**
  * The unit that a whole file is of: fixed in the profile, or the group `unit` of its pattern for file names. Null where

@@ -3,10 +3,10 @@ import { mkdtemp, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { once } from 'node:events';
-import { openBytes } from '../../etl/readers/byte-stream.ts';
-import { crankCsv } from '../../etl/readers/crank-csv.ts';
+import { openBytes } from '../../etl/readers/bytes/byte-stream.ts';
+import { crankCsv } from '../../etl/readers/kinds/crank-csv.ts';
 import type { ReaderSink, TableReader } from '../../etl/readers/reader.ts';
-import { waveformCsv } from '../../etl/readers/waveform-csv.ts';
+import { waveformCsv } from '../../etl/readers/kinds/waveform-csv.ts';
 
 const SAMPLES = 4_700_000;
 const CRANKS = 1_000_000;

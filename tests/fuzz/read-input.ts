@@ -1,6 +1,6 @@
 import { UnreadableFile, type SetAside } from '../../etl/model/set-aside.ts';
-import { throughSignal, type StoreSink } from '../../etl/load-sink.ts';
-import { openBytes } from '../../etl/readers/byte-stream.ts';
+import { throughSignal, type StoreSink } from '../../etl/loading/sink.ts';
+import { openBytes } from '../../etl/readers/bytes/byte-stream.ts';
 import type { ReaderSink, ReadReport } from '../../etl/readers/reader.ts';
 import { sniffFile } from '../../etl/readers/sniff.ts';
 import type { Input } from './mutate.ts';

@@ -2,7 +2,7 @@ import { readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import type { ImportProfile } from '../../etl/model/import-profile.ts';
-import { parseProfile } from '../../etl/readers/parse-profile.ts';
+import { parseProfile } from '../../etl/readers/profile/parse-profile.ts';
 import { logLine } from '../support/bus-log.ts';
 import { withDuckDb } from '../support/duckdb-files.ts';
 import { arrowBytes, csvOf, textVectors, type PlainTable } from '../support/plain-tables.ts';

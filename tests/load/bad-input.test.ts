@@ -4,7 +4,7 @@ import { gzipSync } from 'node:zlib';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { FileReport } from '../../etl/load.ts';
 import { loadPaths } from '../../etl/load.ts';
-import { findFiles } from '../../etl/load-files.ts';
+import { findFiles } from '../../etl/loading/files.ts';
 import { freshStore } from '../support/open-stores.ts';
 import { load, NOW_US, storeFolder } from '../support/store-folder.ts';
 

@@ -2,9 +2,9 @@ import { mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { dryRun } from '../../etl/dry-run.ts';
+import { dryRun } from '../../etl/loading/dry-run.ts';
 import { dateUs } from '../../etl/model/time.ts';
-import { parseProfile } from '../../etl/readers/parse-profile.ts';
+import { parseProfile } from '../../etl/readers/profile/parse-profile.ts';
 
 const nowUs = dateUs('2026-11-20');
 let folder = '';

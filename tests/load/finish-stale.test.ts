@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { assessAndRank } from '../../api/assess-and-rank.ts';
-import { finishStale } from '../../etl/finish-stale.ts';
+import { finishStale } from '../../etl/loading/finish-stale.ts';
 import { asOf, dateUs, US_PER_DAY } from '../../etl/model/time.ts';
 import { PATTERNS } from '../../etl/model/words.ts';
 import type { Store } from '../../etl/store/store.ts';

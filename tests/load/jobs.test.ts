@@ -4,10 +4,10 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { loadFile } from '../../etl/load-file.ts';
-import { findFiles } from '../../etl/load-files.ts';
-import type { LoadReport } from '../../etl/load-report.ts';
-import { startThreads } from '../../etl/load-threads.ts';
+import { loadFile } from '../../etl/loading/file.ts';
+import { findFiles } from '../../etl/loading/files.ts';
+import type { LoadReport } from '../../etl/loading/report.ts';
+import { startThreads } from '../../etl/loading/threads.ts';
 import { simulateFleet } from '../../sample-data/simulate.ts';
 import { writeLog } from '../support/invented-logs.ts';
 import { ROOT } from '../support/source-files.ts';
@@ -16,7 +16,7 @@ import { NOW_US, storeFolder, withStore } from '../support/store-folder.ts';
 
 /** Threads run compiled: `npm test` has built them. */
 const CLI = join(ROOT, '.build/node/api/cli.js');
-const WORKER = join(ROOT, '.build/node/etl/load-worker.js');
+const WORKER = join(ROOT, '.build/node/etl/loading/worker.js');
 
 let folder: Awaited<ReturnType<typeof storeFolder>>;
 let logs = '';

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { guessProfile } from '../../etl/readers/guess-profile.ts';
-import { parseProfile } from '../../etl/readers/parse-profile.ts';
+import { guessProfile } from '../../etl/readers/guess/guess-profile.ts';
+import { parseProfile } from '../../etl/readers/profile/parse-profile.ts';
 import { collectFile } from '../support/foreign-file.ts';
 import { ROOT } from '../support/source-files.ts';
 

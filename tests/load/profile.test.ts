@@ -2,7 +2,7 @@ import { writeFile } from 'node:fs/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { loadPaths, type LoadReport } from '../../etl/load.ts';
 import type { ImportProfile } from '../../etl/model/import-profile.ts';
-import { parseProfile } from '../../etl/readers/parse-profile.ts';
+import { parseProfile } from '../../etl/readers/profile/parse-profile.ts';
 import { storeDump } from '../support/store-dump.ts';
 import { NOW_US, storeFolder, withStore } from '../support/store-folder.ts';
 

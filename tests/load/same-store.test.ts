@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { gunzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { finishStale } from '../../etl/finish-stale.ts';
+import { finishStale } from '../../etl/loading/finish-stale.ts';
 import { createRandom } from '../../etl/stats/random.ts';
 import { connect } from '../../etl/store/connection.ts';
 import { simulateFleet } from '../../sample-data/simulate.ts';

@@ -1,7 +1,7 @@
 import { writeFile } from 'node:fs/promises';
 import { expect, it } from 'vitest';
-import { loadFile } from '../../etl/load-file.ts';
-import { openSource } from '../../etl/load-source.ts';
+import { loadFile } from '../../etl/loading/file.ts';
+import { openSource } from '../../etl/loading/source.ts';
 import type { Store } from '../../etl/store/store.ts';
 import { freshStore } from '../support/open-stores.ts';
 import { NOW_US } from '../support/store-folder.ts';

@@ -14,10 +14,10 @@ import {
   tuple,
 } from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { crankCsv } from '../../etl/readers/crank-csv.ts';
+import { crankCsv } from '../../etl/readers/kinds/crank-csv.ts';
 import type { TableReader } from '../../etl/readers/reader.ts';
-import { waveformCsv } from '../../etl/readers/waveform-csv.ts';
-import { workOrdersCsv } from '../../etl/readers/work-orders-csv.ts';
+import { waveformCsv } from '../../etl/readers/kinds/waveform-csv.ts';
+import { workOrdersCsv } from '../../etl/readers/kinds/work-orders-csv.ts';
 import { collect, cutAt, textStream } from '../support/collected-rows.ts';
 
 /** Cells as loggers write them, and as they should not. */

@@ -3,12 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openBytes } from '../../etl/readers/byte-stream.ts';
-import { crankCsv } from '../../etl/readers/crank-csv.ts';
+import { openBytes } from '../../etl/readers/bytes/byte-stream.ts';
+import { crankCsv } from '../../etl/readers/kinds/crank-csv.ts';
 import type { ByteStream } from '../../etl/readers/reader.ts';
 import { sniffFile } from '../../etl/readers/sniff.ts';
-import { waveformCsv } from '../../etl/readers/waveform-csv.ts';
-import { workOrdersCsv } from '../../etl/readers/work-orders-csv.ts';
+import { waveformCsv } from '../../etl/readers/kinds/waveform-csv.ts';
+import { workOrdersCsv } from '../../etl/readers/kinds/work-orders-csv.ts';
 import { collect, cutAt, textStream } from '../support/collected-rows.ts';
 
 const HEADER = 'unit,time,volts\n';

@@ -2,7 +2,7 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { metadataFault } from '../../etl/readers/arrow-metadata.ts';
+import { metadataFault } from '../../etl/readers/arrow/arrow-metadata.ts';
 import { spreadsheet } from '../fuzz/spreadsheet.ts';
 import { collectFile } from '../support/collected-file.ts';
 import { arrowBytes, textVectors } from '../support/plain-tables.ts';

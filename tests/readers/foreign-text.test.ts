@@ -1,6 +1,6 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { parseProfile } from '../../etl/readers/parse-profile.ts';
+import { parseProfile } from '../../etl/readers/profile/parse-profile.ts';
 import { collectFile } from '../support/foreign-file.ts';
 
 const profile = (parts: object) => parseProfile(JSON.stringify({ name: 'yard', ...parts }), 'p.json');

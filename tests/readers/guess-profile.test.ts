@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { guessProfile } from '../../etl/readers/guess-profile.ts';
-import { parseProfile } from '../../etl/readers/parse-profile.ts';
+import { guessProfile } from '../../etl/readers/guess/guess-profile.ts';
+import { parseProfile } from '../../etl/readers/profile/parse-profile.ts';
 import { collectFile } from '../support/foreign-file.ts';
 
 const guess = (lines: readonly string[]) => guessProfile(Buffer.from(`${lines.join('\n')}\n`), 'guess');

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { parseProfile } from '../../etl/readers/parse-profile.ts';
-import { profileHash } from '../../etl/readers/profile-hash.ts';
-import { safeExpression } from '../../etl/readers/safe-expression.ts';
+import { parseProfile } from '../../etl/readers/profile/parse-profile.ts';
+import { profileHash } from '../../etl/readers/profile/profile-hash.ts';
+import { safeExpression } from '../../etl/readers/profile/safe-expression.ts';
 import { unitOfFile } from '../../etl/readers/unit-of-file.ts';
 
 const refusal = (profile: unknown) => {

@@ -2,7 +2,7 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { unpackLz4Frame } from '../../etl/readers/lz4-frame.ts';
+import { unpackLz4Frame } from '../../etl/readers/arrow/lz4-frame.ts';
 import { collectFile } from '../support/collected-file.ts';
 
 /** Frames made by the command `lz4` 1.9.4: plain, and with `-9 -BX` (best, block checksums). */

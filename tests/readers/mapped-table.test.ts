@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { ImportProfile } from '../../etl/model/import-profile.ts';
-import { parseProfile } from '../../etl/readers/parse-profile.ts';
+import { parseProfile } from '../../etl/readers/profile/parse-profile.ts';
 import { collectFile, rowsOf } from '../support/collected-file.ts';
 import { withDuckDb } from '../support/duckdb-files.ts';
 import { arrowBytes, csvOf, textVectors, type PlainTable } from '../support/plain-tables.ts';

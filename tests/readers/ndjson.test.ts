@@ -3,8 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { keysOf, ndjsonTable } from '../../etl/readers/ndjson-table.ts';
-import { waveformCsv } from '../../etl/readers/waveform-csv.ts';
+import { keysOf, ndjsonTable } from '../../etl/readers/ndjson/ndjson-table.ts';
+import { waveformCsv } from '../../etl/readers/kinds/waveform-csv.ts';
 import { collectFile } from '../support/collected-file.ts';
 import { collect, cutAt } from '../support/collected-rows.ts';
 

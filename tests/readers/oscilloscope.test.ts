@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ImportProfile } from '../../etl/model/import-profile.ts';
-import { parseProfile } from '../../etl/readers/parse-profile.ts';
+import { parseProfile } from '../../etl/readers/profile/parse-profile.ts';
 import type { CollectedRow } from '../support/collected-rows.ts';
 import { collectFile } from '../support/foreign-file.ts';
 

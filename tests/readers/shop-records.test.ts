@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { benchTestsCsv } from '../../etl/readers/bench-tests-csv.ts';
-import { codesCsv } from '../../etl/readers/codes-csv.ts';
-import { baysCsv, shopVisitsCsv } from '../../etl/readers/shop-csv.ts';
+import { benchTestsCsv } from '../../etl/readers/kinds/bench-tests-csv.ts';
+import { codesCsv } from '../../etl/readers/kinds/codes-csv.ts';
+import { baysCsv, shopVisitsCsv } from '../../etl/readers/kinds/shop-csv.ts';
 import { collect, textStream } from '../support/collected-rows.ts';
 
 const lines = (...rows: string[]) => textStream(`${rows.join('\n')}\n`);

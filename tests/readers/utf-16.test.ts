@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { UnreadableFile } from '../../etl/model/set-aside.ts';
-import { utf16Of, utf8Text } from '../../etl/readers/utf-16.ts';
+import { utf16Of, utf8Text } from '../../etl/readers/bytes/utf-16.ts';
 import type { ByteStream } from '../../etl/readers/reader.ts';
 import { cutAt } from '../support/collected-rows.ts';
 import { collectFile } from '../support/foreign-file.ts';

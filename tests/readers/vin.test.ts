@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
-import { unitsCsv } from '../../etl/readers/units-csv.ts';
-import { vinCheckDigit, vinNote, vinWeightedSum } from '../../etl/readers/vin.ts';
+import { unitsCsv } from '../../etl/readers/kinds/units-csv.ts';
+import { vinCheckDigit, vinNote, vinWeightedSum } from '../../etl/readers/kinds/vin.ts';
 import { collect, textStream } from '../support/collected-rows.ts';
 
 // Worked examples published with ISO 3779 / 49 CFR 565.

@@ -1,5 +1,5 @@
 import type { ImportProfile } from '../../etl/model/import-profile.ts';
-import { openBytes } from '../../etl/readers/byte-stream.ts';
+import { openBytes } from '../../etl/readers/bytes/byte-stream.ts';
 import { sniffFile } from '../../etl/readers/sniff.ts';
 import { collect, type Collected, type CollectedRow } from './collected-rows.ts';
 

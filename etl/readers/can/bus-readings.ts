@@ -4,7 +4,7 @@
  */
 import { BUS_SIGNALS, type BusSignal } from '../../model/bus-signals.ts';
 import type { TroubleCode } from '../../model/trouble-code.ts';
-import type { Limit } from '../column-limits.ts';
+import type { Limit } from '../kinds/column-limits.ts';
 import type { Lined } from '../reader.ts';
 import { ANNOUNCE_PGN, BroadcastTransfers, PACKET_PGN, type Packet } from './broadcast-transfer.ts';
 import { ChosenSources } from './chosen-source.ts';

@@ -1,7 +1,7 @@
 import { BUS_SIGNALS } from '../../model/bus-signals.ts';
 import type { SetAside, UnreadableFile } from '../../model/set-aside.ts';
 import type { OpenedFile, ReaderSink, ReadOptions, ReadReport } from '../reader.ts';
-import { shown } from '../row-scanner.ts';
+import { shown } from '../csv/row-scanner.ts';
 import { BusReadings, type Frame, type Impossible } from './bus-readings.ts';
 import { CandumpLine } from './candump-line.ts';
 import { MOST_LINE_BYTES, walkLines } from './line-window.ts';

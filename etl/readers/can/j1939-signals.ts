@@ -5,7 +5,7 @@
  * Worked example: 18FEF700 FFFFFFFF1901FFFF is PGN 65271; SPN 168 stands in bytes 5–6: 0x0119 · 0.05 V = 14.05 V.
  */
 import type { BusSignal } from '../../model/bus-signals.ts';
-import { LIMITS, type Limit } from '../column-limits.ts';
+import { LIMITS, type Limit } from '../kinds/column-limits.ts';
 
 export type SignalPlace = {
   spn: number;

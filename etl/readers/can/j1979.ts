@@ -5,7 +5,7 @@
  * Worked example: `04 41 42 31 38`: PID 0x42, (256 · 0x31 + 0x38)/1000 = 12.600 V.
  */
 import type { BusSignal } from '../../model/bus-signals.ts';
-import { LIMITS, type Limit } from '../column-limits.ts';
+import { LIMITS, type Limit } from '../kinds/column-limits.ts';
 
 export type Polled = { name: string; signal: BusSignal; bytes: 1 | 2; perUnit: number; offset: number; limit: Limit };
 

@@ -1,5 +1,5 @@
 import { UnreadableFile } from '../../model/set-aside.ts';
-import { NEWLINE, unixLineEnds } from '../line-ends.ts';
+import { NEWLINE, unixLineEnds } from '../bytes/line-ends.ts';
 import type { ByteStream } from '../reader.ts';
 
 /** A line longer than this is none of a bus log: the longest (64 data bytes with text) has under 400. Program. */

@@ -1,8 +1,8 @@
 import { UnreadableFile } from '../../model/set-aside.ts';
-import { AHEAD_US, EARLIEST_US } from '../column-limits.ts';
+import { AHEAD_US, EARLIEST_US } from '../kinds/column-limits.ts';
 import type { ReadOptions } from '../reader.ts';
-import { timeFormat } from '../time-format.ts';
-import { zoneInstants, type ToInstant } from '../time-format-zone.ts';
+import { timeFormat } from '../profile/time-format.ts';
+import { zoneInstants, type ToInstant } from '../profile/time-format-zone.ts';
 import type { CandumpLine, StampForm } from './candump-line.ts';
 
 /** A log that counts from its start may be out of order by so much between two interfaces. Program. */

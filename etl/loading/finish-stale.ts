@@ -1,0 +1,72 @@
+import type { FinishedTable } from '../model/crank.ts';
+import type { Engine, Unit } from '../model/unit.ts';
+import { finishCranks } from '../signal/finish.ts';
+import { keptOnsets } from '../signal/retention.ts';
+import type { EngineStanding, Store } from '../store/store.ts';
+
+/** What is written of an engine, and how it stood before its rows were read. */
+export type FinishedEngine = { standing: EngineStanding; table: FinishedTable; keep: Float64Array };
+
+/** Reads and finishes engines somewhere else, `width` at a time; this thread writes. */
+export type Finisher = { width: number; finish(engine: Engine): Promise<FinishedEngine>; close(): void };
+
+export type FinishOptions = {
+  /** Engines finished of all that are stale. */
+  onFinish?: ((done: number, total: number) => void) | undefined;
+  /** Once aborted no other engine is begun; those that are left stay stale. */
+  signal?: AbortSignal | undefined;
+  /** Begins the help of other threads; without it all is done here. `newest`: waveforms kept for certain. */
+  finisher?: ((newest: number) => Finisher) | undefined;
+};
+
+/** With fewer stale engines than this no help is sought: each thread would open the store for them. */
+const ENGINES_FOR_HELP = 16;
+
+/**
+ * Brings every engine whose measured rows changed up to date: which cranks count, speed, pattern, starts, kept
+ * waveforms. Each engine in one short transaction: it may be killed and taken up again at any moment. Returns how many
+ * were finished.
+ */
+export async function finishStale(store: Store, options: FinishOptions = {}): Promise<number> {
+  const { onFinish, signal } = options;
+  const stale = await store.staleEngines();
+  const finisher = await finisherFor(store, stale.length, options);
+  const todo = stale.values();
+  let done = 0;
+  const lane = async () => {
+    for (const engine of todo) {
+      if (signal?.aborted === true) return;
+      const { table, keep, standing } = await finisher.finish(engine);
+      await store.writeFinished(engine, table, keep, standing);
+      done += 1;
+      onFinish?.(done, stale.length);
+    }
+  };
+  try {
+    await Promise.all(Array.from({ length: finisher.width }, lane));
+  } finally {
+    finisher.close();
+  }
+  return done;
+}
+
+async function finisherFor(store: Store, engines: number, { finisher }: FinishOptions): Promise<Finisher> {
+  const { keptNewestWaveforms } = await store.settings();
+  if (finisher !== undefined && engines >= ENGINES_FOR_HELP) return finisher(keptNewestWaveforms);
+  const finish = async (engine: Engine) => finishedEngine(store, engine, keptNewestWaveforms);
+  return { width: 1, finish, close: () => undefined };
+}
+
+/** In this order: what becomes known after the standing is read marks the engine as stale anew. */
+export async function finishedEngine(store: Store, engine: Engine, newest: number): Promise<FinishedEngine> {
+  const standing = await store.standing(engine);
+  const sources = await store.measured(engine);
+  const unit = await store.unit(engine.unit);
+  const table = finishCranks(sources, unit);
+  return { standing, table, keep: keptOf(table, unit, newest) };
+}
+
+/** While a unit waits for the register all its waveforms are kept: only the register can tell a slow crank. */
+function keptOf(table: FinishedTable, unit: Unit | null, newest: number): Float64Array {
+  return unit === null ? table.columns.timeUs.slice(0, table.count) : keptOnsets(table, newest);
+}

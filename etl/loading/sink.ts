@@ -1,0 +1,60 @@
+import type { SetAside } from '../model/set-aside.ts';
+import type { ReaderSink } from '../readers/reader.ts';
+import { createCanCranks } from '../signal/can-cranks.ts';
+import { createCrankFinder, type Finding, type FoundCranks } from '../signal/crank-finder.ts';
+import type { ImportWriter } from '../store/store.ts';
+
+/** What a reader gives. */
+export type LogSink = Omit<ReaderSink, 'progress'>;
+/** What goes to the store: samples and readings of a data bus have become cranks. */
+export type StoreSink = Omit<LogSink, 'samples' | 'busSignals'> & { found(cranks: FoundCranks[]): Promise<void> };
+
+/** What the search for cranks adds to a reader's report: samples that it set aside, cranks that it found. */
+export type SignalCount = { setAside: number; cranks: number };
+
+/** Samples and bus readings go through the search for cranks, all else passes as it comes. */
+export function throughSignal(store: StoreSink): LogSink & { close(): Promise<SignalCount> } {
+  const finder = createCrankFinder();
+  const canCranks = createCanCranks();
+  const count: SignalCount = { setAside: 0, cranks: 0 };
+  const pass = async ({ cranks, setAside }: Finding) => {
+    for (const { measured } of cranks) count.cranks += measured.count;
+    count.setAside += setAside.length;
+    if (cranks.length > 0) await store.found(cranks);
+    if (setAside.length > 0) await store.setAside(setAside);
+  };
+  return {
+    ...store,
+    samples: async (batch) => pass(finder.push(batch)),
+    busSignals: async (batch) => pass({ cranks: canCranks.push(batch), setAside: [] }),
+    async close() {
+      await pass(finder.end());
+      await pass({ cranks: canCranks.end(), setAside: [] });
+      return count;
+    },
+  };
+}
+
+/** Rows go to the store as they come; `onSetAside` sees those that were set aside. */
+export function intoWriter(writer: ImportWriter, onSetAside: (rows: SetAside[]) => void): StoreSink {
+  return {
+    units: (rows) => writer.units(rows),
+    fittedParts: (rows) => writer.fittedParts(rows),
+    workOrders: (rows) => writer.workOrders(rows),
+    benchResults: (rows) => writer.benchResults(rows),
+    troubleCodes: (rows) => writer.troubleCodes(rows),
+    bays: (rows) => writer.bays(rows),
+    shopVisits: (rows) => writer.shopVisits(rows),
+    cranks: (batch) => writer.cranks(batch),
+    async found(cranks) {
+      for (const { unit, position, measured, waveforms } of cranks) {
+        await writer.measured(unit, position, measured);
+        if (waveforms.length > 0) await writer.waveforms(waveforms);
+      }
+    },
+    async setAside(rows) {
+      onSetAside(rows);
+      await writer.setAside(rows);
+    },
+  };
+}

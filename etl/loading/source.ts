@@ -1,0 +1,93 @@
+import type { FoundFile } from './files.ts';
+import { throughSignal, type LogSink, type SignalCount, type StoreSink } from './sink.ts';
+import { UnreadableFile } from '../model/set-aside.ts';
+import { openBytes, type FileBytes } from '../readers/bytes/byte-stream.ts';
+import type { Reader, ReadOptions, ReadReport } from '../readers/reader.ts';
+import { sniffFile } from '../readers/sniff.ts';
+
+/** A reader without what it does: what is written down of it, and what crosses from one thread to another. */
+export type ReaderIdentity = Omit<Reader, 'read'>;
+
+export type ReadEnd = { read: ReadReport; sha256: string };
+export type SourceEnd = ReadEnd & { bySignal: SignalCount };
+
+/** A file that was recognised, to be read once. Where it is read (here, or in threads beside) makes no difference. */
+export type OpenedSource = {
+  reader: ReaderIdentity;
+  /** SHA-256 of the file's bytes; null where it cannot be read to its end. */
+  hash(): Promise<string | null>;
+  /** Reads it: cranks, rows and set-aside rows go to the sink in the order of the file. */
+  readInto(sink: StoreSink): Promise<SourceEnd>;
+  /** To be called once the source is done with, whatever happened. */
+  close(): void;
+};
+
+export type SourceOptions = {
+  /** Bytes on disk read so far. */
+  onBytes: (bytes: number) => void;
+  read: ReadOptions;
+  /** Aborted, the file is given up. */
+  signal: AbortSignal;
+};
+
+export type OpenSource = (file: FoundFile, options: SourceOptions) => Promise<OpenedSource | { unrecognised: string }>;
+
+/** Opens a file to be read in this thread. */
+export const openSource: OpenSource = async ({ path }, { onBytes, read, signal }) => {
+  const sniffed = await sniffFile({ path, bytes: openBytes(path) }, read);
+  if ('unrecognised' in sniffed) return sniffed;
+  const { reader } = sniffed;
+  return {
+    reader: identityOf(reader),
+    hash: async () => hashOfFile(path),
+    async readInto(sink) {
+      const log = throughSignal(sink);
+      const onRead = (bytes: number) => {
+        signal.throwIfAborted();
+        onBytes(bytes);
+      };
+      const end = await readFile(reader, { path, read, onBytes: onRead }, log);
+      return { ...end, bySignal: await log.close() };
+    },
+    close: () => undefined,
+  };
+};
+
+export function identityOf({ name, kind, version, byProfile }: Reader): ReaderIdentity {
+  return { name, kind, version, ...(byProfile === undefined ? {} : { byProfile }) };
+}
+
+/** Reads a file into a sink, and its hash beside; a reader that opens the path itself has left the bytes alone. */
+export async function readFile(
+  reader: Reader,
+  { path, onBytes, read }: Omit<SourceOptions, 'signal'> & { path: string },
+  sink: LogSink,
+): Promise<ReadEnd> {
+  const bytes = openBytes(path, onBytes);
+  const report = await reader.read({ path, bytes }, { ...sink, progress: () => undefined }, read);
+  const sha256 = hashOf(bytes) ?? (await hashOfFile(path));
+  if (sha256 === null)
+    throw new UnreadableFile(`file requires bytes that can be read to their end, got a break (${path})`);
+  return { read: report, sha256 };
+}
+
+/** A file that breaks off (a gzip) is still read to its end by the stream, so that it has a hash. */
+export async function hashOfFile(path: string): Promise<string | null> {
+  const bytes = openBytes(path);
+  try {
+    for await (const _ of bytes) continue;
+  } catch (error) {
+    if (!(error instanceof UnreadableFile)) throw error;
+  }
+  return hashOf(bytes);
+}
+
+/** Null where the bytes have not been read to their end. */
+function hashOf(bytes: FileBytes): string | null {
+  try {
+    return bytes.hash();
+  } catch (error) {
+    if (error instanceof RangeError) return null;
+    throw error;
+  }
+}

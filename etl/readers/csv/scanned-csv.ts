@@ -1,0 +1,108 @@
+import type { SetAside, UnreadableFile } from '../../model/set-aside.ts';
+import type { ByteStream, ReaderSink } from '../reader.ts';
+import { headerFields } from './header.ts';
+import { shown, textOf, type RowScanner } from './row-scanner.ts';
+import { isBlank, RowWindow, ROW_FAULTS, walkWindows } from './row-window.ts';
+
+/** Rows in a batch: large enough that a call costs nothing, small enough to stay in the processor's cache. */
+export const BATCH_ROWS = 16_384;
+/** Set-aside rows that are told at once. */
+export const SET_ASIDE_ROWS = 1_000;
+
+/** What turns the header into a scanner, and a filled batch into a call of the sink. */
+export type ScanPlan = {
+  scanner(columns: readonly string[]): RowScanner;
+  deliver(count: number): Promise<void>;
+};
+
+export type ScanCount = { taken: number; setAside: number; columns: string[] };
+
+/**
+ * Reads a CSV file (RFC 4180) row by row through a scanner, batch by batch into a sink. Memory does not grow with the
+ * file. A file that breaks off (a truncated gzip) still gives the rows before the break; the break is set aside.
+ */
+export async function scanCsv(bytes: ByteStream, sink: ReaderSink, plan: ScanPlan): Promise<ScanCount> {
+  const scan = new Scan(sink, plan);
+  const fault = await walkWindows(bytes, scan.window, async () => scan.rows());
+  if (fault !== null) scan.brokenOff(fault);
+  return scan.end();
+}
+
+class Scan {
+  readonly window = new RowWindow();
+  readonly #sink: ReaderSink;
+  readonly #plan: ScanPlan;
+  #scanner: RowScanner | null = null;
+  #columns: string[] = [];
+  #filled = 0;
+  #taken = 0;
+  #setAside = 0;
+  #waiting: SetAside[] = [];
+
+  constructor(sink: ReaderSink, plan: ScanPlan) {
+    this.#sink = sink;
+    this.#plan = plan;
+  }
+
+  /** Reads every row that is whole. */
+  async rows(): Promise<void> {
+    const { window } = this;
+    for (;;) {
+      await this.#fastRows();
+      const end = window.nextRowEnd();
+      if (end < 0) return;
+      if (window.fault !== null) this.#refuse(end, ROW_FAULTS[window.fault]);
+      else if (this.#scanner === null) this.#header(end);
+      else if (!isBlank(window, end)) {
+        const fault = this.#scanner.read(window, end, this.#filled);
+        if (fault === null) this.#filled++;
+        else this.#keep(fault);
+      }
+      window.pass(end);
+      if (this.#filled === BATCH_ROWS || this.#waiting.length >= SET_ASIDE_ROWS) await this.#deliver();
+    }
+  }
+
+  /** As many plain rows as come one after the other. */
+  async #fastRows(): Promise<void> {
+    const fast = this.#scanner?.fast;
+    if (fast === undefined || fast === null) return;
+    for (;;) {
+      this.#filled = fast.read(this.window, this.#filled, BATCH_ROWS);
+      if (this.#filled < BATCH_ROWS) return;
+      await this.#deliver();
+    }
+  }
+
+  brokenOff(error: UnreadableFile): void {
+    this.#keep({ line: this.window.line, field: '', value: '', reason: error.message });
+  }
+
+  async end(): Promise<ScanCount> {
+    await this.#deliver();
+    return { taken: this.#taken, setAside: this.#setAside, columns: this.#columns };
+  }
+
+  #header(end: number): void {
+    this.#columns = headerFields(this.window.bytes.subarray(this.window.start, end));
+    this.#scanner = this.#plan.scanner(this.#columns);
+  }
+
+  #refuse(end: number, reason: string): void {
+    const { bytes, start, line } = this.window;
+    this.#keep({ line, field: '', value: shown(textOf(bytes, start, end)), reason });
+  }
+
+  #keep(row: SetAside): void {
+    this.#setAside++;
+    this.#waiting.push(row);
+  }
+
+  async #deliver(): Promise<void> {
+    if (this.#filled > 0) await this.#plan.deliver(this.#filled);
+    this.#taken += this.#filled;
+    this.#filled = 0;
+    if (this.#waiting.length > 0) await this.#sink.setAside(this.#waiting);
+    this.#waiting = [];
+  }
+}

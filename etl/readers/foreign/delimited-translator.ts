@@ -1,0 +1,224 @@
+import type { ImportProfile } from '../../model/import-profile.ts';
+import type { SetAside } from '../../model/set-aside.ts';
+import { CellFault } from '../kinds/cell.ts';
+import { CellWriter, OutBytes, textOf, type Cell } from './delimited-cells.ts';
+import { DecimalScanner, writeInstant } from './delimited-number.ts';
+import { CARRIAGE_RETURN, NEWLINE } from '../bytes/line-ends.ts';
+import { instantText } from '../profile/mapped-column.ts';
+import type { RowMapping } from '../profile/row-mapping.ts';
+import { shown } from '../csv/row-scanner.ts';
+import { COMMA, isBlank, QUOTE, RowWindow, ROW_FAULTS } from '../csv/row-window.ts';
+
+/** Written bytes are handed on once there are so many: they then still lie in the processor's cache. */
+const FLUSH_BYTES = 1 << 18;
+const SET_ASIDE_ROWS = 1_000;
+
+export type Translation = {
+  mapping: RowMapping;
+  profile: ImportProfile;
+  /** Columns of a row as the header has them. */
+  columnCount: number;
+  /** 1-based line of the first row that holds data. */
+  dataLine: number;
+  onSetAside(rows: SetAside[]): Promise<void>;
+};
+
+/** Row for row from the window of a foreign text to bytes as the contract's columns are written. */
+export class Translator {
+  readonly window: RowWindow;
+  readonly out = new OutBytes();
+  readonly refused: SetAside[] = [];
+  readonly #translation: Translation;
+  readonly #delimiter: number;
+  readonly #decimals: DecimalScanner;
+  readonly #writers: { writer: CellWriter; index: number; half: number; field: string }[];
+  readonly #constants: Buffer;
+  /** Where the cells of the row begin and end; quoted ones stand in `#texts`. */
+  readonly #from: Int32Array;
+  readonly #to: Int32Array;
+  readonly #texts: (string | null)[];
+  readonly #joined = Buffer.alloc(256);
+  readonly #reused: Cell = { bytes: this.#joined, from: 0, to: 0, text: null };
+  readonly #reusedHalf: Cell = { ...this.#reused };
+  #quotes = false;
+  #row = -1;
+  /** The line of the file at which the written text stands. */
+  #line: number;
+
+  constructor(translation: Translation) {
+    const { profile, mapping, columnCount } = translation;
+    this.#translation = translation;
+    this.#delimiter = (profile.delimiter ?? ',').charCodeAt(0);
+    this.window = new RowWindow(this.#delimiter);
+    this.window.line = translation.dataLine;
+    this.#line = translation.dataLine;
+    const { decimalMark = '.', missingMarks = [] } = profile;
+    this.#decimals = new DecimalScanner(decimalMark);
+    this.#writers = mapping.single.map((column) => ({
+      writer: new CellWriter(column, { decimalMark, missingMarks }),
+      index: column.index,
+      half: mapping.halves.get(column.field) ?? -1,
+      field: column.field,
+    }));
+    const constants = new OutBytes();
+    for (const constant of mapping.constants) {
+      constants.byte(COMMA);
+      constants.cell(constant);
+    }
+    this.#constants = constants.bytes.subarray(0, constants.length);
+    this.#from = new Int32Array(columnCount);
+    this.#to = new Int32Array(columnCount);
+    this.#texts = Array.from({ length: columnCount }, () => null);
+  }
+
+  /** Writes rows until the window needs more bytes (false) or enough is written (true). */
+  rows(): boolean {
+    const { window, out } = this;
+    this.#blankLines();
+    for (let end = window.nextRowEnd(); end >= 0; end = window.nextRowEnd()) {
+      const began = out.length;
+      out.reserve(2 * (end - window.start) + this.#constants.length + 64 * (this.#writers.length + 2));
+      let written = 0;
+      if (window.fault !== null) this.#refuse('', rowText(window, end), ROW_FAULTS[window.fault]);
+      else if (!isBlank(window, end)) {
+        this.#row++;
+        written = this.#translate(end);
+      }
+      if (written < 0) out.length = began;
+      else this.#line += written;
+      window.pass(end);
+      this.#blankLines();
+      if (out.length >= FLUSH_BYTES || this.refused.length >= SET_ASIDE_ROWS) return true;
+    }
+    return false;
+  }
+
+  /** Ends the row, and makes up for the lines of rows and cells that are not written. */
+  #blankLines(): void {
+    const { window, out } = this;
+    out.reserve(window.line - this.#line);
+    for (; this.#line < window.line; this.#line++) out.byte(NEWLINE);
+  }
+
+  /** Writes one row without its line end; returns the line ends inside, −1 for a row that cannot be used. */
+  #translate(end: number): number {
+    const { window, out } = this;
+    const { bytes, start } = window;
+    const to = end > start && bytes[end - 1] === CARRIAGE_RETURN ? end - 1 : end;
+    if (!this.#split(to)) {
+      const reason = `row requires ${this.#from.length} fields as in the header`;
+      return this.#refuse('', rowText(window, to), reason);
+    }
+    let lines = 0;
+    for (let place = 0; place < this.#writers.length; place++) {
+      const { writer, index, half, field } = this.#writers[place]!;
+      if (place > 0) out.byte(COMMA);
+      const cell = half < 0 ? this.#cell(index) : this.#pair(index, half);
+      const written = writer.write(cell, out);
+      if (written instanceof CellFault)
+        return this.#refuse(field, (cell.text ?? textOf(cell)).trim(), `${field} requires ${written.reason}`);
+      lines += written;
+    }
+    if (!this.#writeFromStart()) return -1;
+    out.bytes.set(this.#constants, out.length);
+    out.length += this.#constants.length;
+    return lines;
+  }
+
+  /** Finds the cells; empty ones beyond the header's are what a delimiter at the end of each row leaves. */
+  #split(to: number): boolean {
+    const { bytes } = this.window;
+    const [starts, ends, delimiter] = [this.#from, this.#to, this.#delimiter];
+    if (this.#quotes) this.#texts.fill(null);
+    this.#quotes = false;
+    let from = this.window.start;
+    for (let column = 0; ; column++) {
+      let stop = from;
+      const quoted = bytes[from] === QUOTE && from < to;
+      if (quoted) stop = closingQuote(bytes, from, to) + 1;
+      while (stop < to && bytes[stop] !== delimiter) stop++;
+      if (column < starts.length) {
+        starts[column] = from;
+        ends[column] = stop;
+        if (quoted) this.#quoted(column);
+      } else if (stop > from) return false;
+      if (stop >= to) return column >= starts.length - 1;
+      from = stop + 1;
+    }
+  }
+
+  #quoted(column: number): void {
+    const raw = textOf({ bytes: this.window.bytes, from: this.#from[column]!, to: this.#to[column]!, text: null });
+    const whole = /^"((?:[^"]|"")*)"$/.exec(raw);
+    this.#texts[column] = whole === null ? raw : whole[1]!.replaceAll('""', '"');
+    this.#quotes = true;
+  }
+
+  /** The cell of a column; one object serves them all, filled anew each time. */
+  #cell(index: number, cell = this.#reused): Cell {
+    cell.bytes = this.window.bytes;
+    cell.from = this.#from[index]!;
+    cell.to = this.#to[index]!;
+    cell.text = this.#quotes ? this.#texts[index]! : null;
+    return cell;
+  }
+
+  /** Date and time of two columns as one cell. */
+  #pair(dateIndex: number, timeIndex: number): Cell {
+    const date = this.#cell(dateIndex);
+    const time = this.#cell(timeIndex, this.#reusedHalf);
+    const length = date.to - date.from + time.to - time.from + 1;
+    if (date.text !== null || time.text !== null || length > this.#joined.length || date.to === date.from) {
+      date.text = `${(date.text ?? textOf(date)).trim()} ${(time.text ?? textOf(time)).trim()}`.trim();
+      return date;
+    }
+    const middle = date.to - date.from;
+    this.#joined.set(date.bytes.subarray(date.from, date.to));
+    this.#joined[middle] = 32;
+    this.#joined.set(time.bytes.subarray(time.from, time.to), middle + 1);
+    date.bytes = this.#joined;
+    date.from = 0;
+    date.to = length;
+    return date;
+  }
+
+  /** The instant of a row whose time is counted from the start of the recording. */
+  #writeFromStart(): boolean {
+    const { fromStart, timeIndex } = this.#translation.mapping;
+    if (fromStart === null) return true;
+    const { out } = this;
+    const cell = timeIndex < 0 || fromStart.counted ? null : this.#cell(timeIndex);
+    const number =
+      cell === null ? this.#row : cell.text === null ? this.#decimals.scan(cell.bytes, cell.from, cell.to) : Number.NaN;
+    const text = cell === null || !Number.isNaN(number) ? '' : (cell.text ?? textOf(cell)).trim();
+    const us = Number.isNaN(number) ? fromStart.instant(text, this.#row) : fromStart.ofNumber(number);
+    if (us instanceof CellFault) {
+      this.#refuse('time', text, `time requires ${us.reason}`);
+      return false;
+    }
+    if (this.#writers.length > 0) out.byte(COMMA);
+    const end = writeInstant(out.bytes, out.length, us);
+    if (end < 0) out.cell(instantText(us));
+    else out.length = end;
+    return true;
+  }
+
+  #refuse(field: string, value: string, reason: string): -1 {
+    this.refused.push({ line: this.window.line, field, value: shown(value), reason });
+    return -1;
+  }
+}
+
+function rowText({ bytes, start }: RowWindow, end: number): string {
+  return textOf({ bytes, from: start, to: Math.min(end, start + 4096), text: null });
+}
+
+/** Index of the quote that ends the field which begins with one; `end` − 1 where none does. */
+function closingQuote(bytes: Uint8Array, open: number, end: number): number {
+  for (let at = open + 1; at < end; at++) {
+    if (bytes[at] !== QUOTE) continue;
+    if (bytes[at + 1] === QUOTE && at + 1 < end) at++;
+    else return at;
+  }
+  return end - 1;
+}

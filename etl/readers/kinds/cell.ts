@@ -1,0 +1,84 @@
+import { dateUs } from '../../model/time.ts';
+import { InstantScanner } from '../csv/scan-number.ts';
+
+/** A cell of a register or record that cannot be used: why. */
+export class CellFault {
+  readonly reason: string;
+  constructor(reason: string) {
+    this.reason = reason;
+  }
+
+  /** The fault of a row that is wrong as a whole, laid at one field. */
+  at(field: string, value: string): RowFault {
+    return new RowFault(field, value, this.reason);
+  }
+}
+
+/** A row whose fields do not fit together: which field, its value, and why. */
+export class RowFault {
+  readonly field: string;
+  readonly value: string;
+  readonly reason: string;
+  constructor(field: string, value: string, reason: string) {
+    this.field = field;
+    this.value = value;
+    this.reason = reason;
+  }
+}
+
+/** Text of a cell (never empty) → value, or why not. */
+export type Parse<Value> = (text: string) => Value | CellFault;
+
+export const text: Parse<string> = (cell) => cell;
+
+/** A date `YYYY-MM-DD`; the date of an instant that is given in full. */
+export const date: Parse<string> = (cell) => {
+  const day = /^(\d{4}-\d{2}-\d{2})(?:[T ].*)?$/.exec(cell)?.[1];
+  const midnight = Date.parse(`${day}T00:00:00Z`);
+  const real = day !== undefined && !Number.isNaN(midnight) && new Date(midnight).toISOString().startsWith(day);
+  return real && Number(day.slice(0, 4)) >= 1950 ? day : new CellFault('a date YYYY-MM-DD');
+};
+
+const instants = new InstantScanner();
+
+/** An instant with zone, or a date (00:00 UTC), → µs. */
+export const instant: Parse<number> = (cell) => {
+  if (/^\d{4}-\d{2}-\d{2}$/.test(cell)) {
+    const day = date(cell);
+    return day instanceof CellFault ? day : dateUs(day);
+  }
+  const bytes = Buffer.from(cell, 'latin1');
+  const us = instants.scan(bytes, 0, bytes.length);
+  return Number.isNaN(us) ? new CellFault('a date YYYY-MM-DD or an instant with zone') : us;
+};
+
+export function number(least: number, most: number, unit: string): Parse<number> {
+  return (cell) => {
+    const value = /^[+-]?(\d+(\.\d*)?|\.\d+)(e[+-]?\d+)?$/i.test(cell) ? Number(cell) : Number.NaN;
+    if (value >= least && value <= most) return value;
+    return new CellFault(Number.isNaN(value) ? `a number (${unit})` : `a value from ${least} to ${most} ${unit}`);
+  };
+}
+
+export function integer(least: number, most: number, unit: string): Parse<number> {
+  const parse = number(least, most, unit);
+  return (cell) => {
+    const value = parse(cell);
+    return value instanceof CellFault || Number.isInteger(value) ? value : new CellFault(`a whole number of ${unit}`);
+  };
+}
+
+/** Money in major units with a decimal point → integer minor units (two decimals, as most currencies have). */
+export const moneyMinor: Parse<number> = (cell) => {
+  const value = number(-1e9, 1e9, 'in the currency of the settings')(cell.replace(/^[$€£]\s?/, ''));
+  return value instanceof CellFault ? value : Math.round(value * 100);
+};
+
+export const flag: Parse<boolean> = (cell) => {
+  if (cell === '1' || cell === '0') return cell === '1';
+  return new CellFault('0 or 1');
+};
+
+export function oneOf<Word extends string>(words: readonly Word[]): Parse<Word> {
+  return (cell) => words.find((word) => word === cell.toLowerCase()) ?? new CellFault(words.join(', '));
+}

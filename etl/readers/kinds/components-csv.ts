@@ -1,0 +1,34 @@
+import type { FittedPart } from '../../model/part.ts';
+import { COMPONENTS } from '../../model/words.ts';
+import { date, instant, moneyMinor, oneOf, text } from './cell.ts';
+import type { TableReader } from '../reader.ts';
+import type { Field } from './record-rows.ts';
+import { recordReading } from './record-table.ts';
+
+const FIELDS: readonly Field<FittedPart>[] = [
+  { column: 'unit', name: 'unit', required: true, parse: text, missing: '' },
+  { column: 'component', name: 'component', required: true, parse: oneOf(COMPONENTS), missing: 'battery' },
+  { column: 'position', name: 'position', required: false, parse: text, missing: '' },
+  { column: 'fitted', name: 'fittedOn', required: true, parse: date, missing: '' },
+  { column: 'part', name: 'part', required: false, parse: text, missing: null },
+  { column: 'rating', name: 'rating', required: false, parse: text, missing: null },
+  { column: 'warranty_until', name: 'warrantyUntilOn', required: false, parse: date, missing: null },
+  { column: 'cost', name: 'costMinor', required: false, parse: moneyMinor, missing: null },
+  { column: 'entered', name: 'enteredUs', required: false, parse: instant, missing: null },
+];
+
+const NEEDED = ['unit', 'component', 'fitted'];
+
+/** Parts known to be fitted. */
+export const componentsCsv: TableReader = {
+  name: 'components-csv',
+  kind: 'components',
+  version: 1,
+  needed: NEEDED,
+  recognises: (columns) => NEEDED.every((name) => columns.includes(name)),
+  ...recordReading<FittedPart>({
+    kind: 'components',
+    fields: FIELDS,
+    deliver: async (rows, sink) => sink.fittedParts(rows),
+  }),
+};

@@ -1,0 +1,69 @@
+import type { SetAside } from '../../model/set-aside.ts';
+import type { Reader, ReaderSink } from '../reader.ts';
+
+/** Batteries and the air around them are seldom so warm in °C; in °F that is a mild day (common practice). */
+const WARM_FOR_CELSIUS = 55;
+/** Every so-manieth value is enough to tell a unit of measure, and costs nothing. */
+const STRIDE = 61;
+/** With fewer set-aside rows it is some rows that are wrong, not the unit of measure. */
+const LEAST_ROWS = 20;
+
+/**
+ * The same reader, with a note where the values look like another unit of measure: Fahrenheit in a column of °C, which
+ * no limit catches, and millivolts in a column of volts, all of whose rows are set aside. Told, never converted.
+ */
+export function doubtingReader(reader: Reader): Reader {
+  return {
+    ...reader,
+    async read(file, sink, options) {
+      const doubts = new Doubts();
+      const report = await reader.read(file, doubts.watching(sink), options);
+      return { ...report, notes: [...report.notes, ...doubts.notes()] };
+    },
+  };
+}
+
+class Doubts {
+  readonly #temperatures: number[] = [];
+  #millivolts = 0;
+
+  watching(sink: ReaderSink): ReaderSink {
+    return {
+      ...sink,
+      samples: async (batch) => {
+        this.#see(batch.tempC, batch.count);
+        await sink.samples(batch);
+      },
+      cranks: async (batch) => {
+        this.#see(batch.columns.tempC, batch.count);
+        await sink.cranks(batch);
+      },
+      setAside: async (rows) => {
+        this.#refused(rows);
+        await sink.setAside(rows);
+      },
+    };
+  }
+
+  notes(): string[] {
+    const notes: string[] = [];
+    const middle = this.#temperatures.sort((a, b) => a - b)[Math.floor(this.#temperatures.length / 2)];
+    if (middle !== undefined && middle > WARM_FOR_CELSIUS)
+      notes.push(
+        `temp_c looks like °F (${Math.round(middle)} in the middle): a profile with unitOfMeasure °F converts it`,
+      );
+    if (this.#millivolts >= LEAST_ROWS) notes.push('volts look like mV: a profile with unitOfMeasure mV converts them');
+    return notes;
+  }
+
+  #see(tempC: Float64Array | null, count: number): void {
+    if (tempC === null || this.#temperatures.length > 100_000) return;
+    for (let at = 0; at < count; at += STRIDE) if (!Number.isNaN(tempC[at]!)) this.#temperatures.push(tempC[at]!);
+  }
+
+  /** A bank reads at least 1 V, and no more than 65: as millivolts. */
+  #refused(rows: readonly SetAside[]): void {
+    for (const { field, value } of rows)
+      if (field.endsWith('volts') && Number(value) >= 1000 && Number(value) <= 65_000) this.#millivolts++;
+  }
+}

@@ -1,0 +1,43 @@
+import type { Bay, ShopVisit } from '../../model/shop.ts';
+import { date, integer, number, text } from './cell.ts';
+import type { TableReader } from '../reader.ts';
+import type { Field } from './record-rows.ts';
+import { recordReading } from './record-table.ts';
+
+const BAY_FIELDS: readonly Field<Bay>[] = [
+  { column: 'depot', name: 'depot', required: true, parse: text, missing: '' },
+  { column: 'bay', name: 'bay', required: true, parse: text, missing: '' },
+  { column: 'weekday', name: 'weekday', required: true, parse: integer(1, 7, 'the week (1 = Monday)'), missing: 1 },
+  { column: 'hours', name: 'hours', required: true, parse: number(0, 24, 'hours'), missing: 0 },
+];
+
+const VISIT_FIELDS: readonly Field<ShopVisit>[] = [
+  { column: 'unit', name: 'unit', required: true, parse: text, missing: '' },
+  { column: 'date', name: 'visitOn', required: true, parse: date, missing: '' },
+  { column: 'depot', name: 'depot', required: true, parse: text, missing: '' },
+  { column: 'reason', name: 'reason', required: false, parse: text, missing: null },
+];
+
+/** Open hours of the bays, by depot and day of the week. */
+export const baysCsv: TableReader = {
+  name: 'bays-csv',
+  kind: 'bays',
+  version: 1,
+  needed: BAY_FIELDS.map(({ column }) => column),
+  recognises: (columns) => BAY_FIELDS.every(({ column }) => columns.includes(column)),
+  ...recordReading<Bay>({ kind: 'bays', fields: BAY_FIELDS, deliver: async (rows, sink) => sink.bays(rows) }),
+};
+
+/** Days on which units stand in a shop anyway. */
+export const shopVisitsCsv: TableReader = {
+  name: 'shop-visits-csv',
+  kind: 'shop_visits',
+  version: 1,
+  needed: ['unit', 'date', 'depot'],
+  recognises: (columns) => ['unit', 'date', 'depot'].every((name) => columns.includes(name)),
+  ...recordReading<ShopVisit>({
+    kind: 'shop_visits',
+    fields: VISIT_FIELDS,
+    deliver: async (rows, sink) => sink.shopVisits(rows),
+  }),
+};

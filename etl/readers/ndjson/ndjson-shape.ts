@@ -1,0 +1,36 @@
+import { openBytes } from '../bytes/byte-stream.ts';
+import { containerReader, type Container } from '../columns/container-reader.ts';
+import { objectOn } from './json-lines.ts';
+import { JsonKeys, keysOf, ndjsonTable } from './ndjson-table.ts';
+import type { FileShape, FileStart } from '../reader.ts';
+
+const ndjson: Container = {
+  name: 'ndjson',
+  version: 1,
+  open: async ({ path, bytes }, use) => use(ndjsonTable(bytes, await keysOf(openBytes(path)))),
+};
+
+/** One JSON object a line. The lines of what is set aside are those of the file. */
+export const ndjsonShape: FileShape = {
+  name: 'ndjson',
+  recognises: (start) => /^\uFEFF?\s*(\{|\[\s*\{)/.test(textOf(start).slice(0, 1_000)),
+  async readerOf(start, { profile } = {}) {
+    const text = textOf(start);
+    if (/^\uFEFF?\s*\[/.test(text))
+      return {
+        unrecognised: 'file requires one JSON object a line, got a JSON list: write each object on its own line',
+      };
+    const keys = new JsonKeys();
+    for (const line of text.split('\n')) {
+      const object = objectOn(line);
+      if (object !== null) keys.add(object);
+    }
+    if (keys.columns.length === 0) return { unrecognised: 'file requires one JSON object a line, got other text' };
+    return containerReader(ndjson, { path: start.path, columns: keys.columns }, profile);
+  },
+};
+
+/** A character that is cut in two at the end is on a line that is cut too. */
+function textOf({ bytes }: FileStart): string {
+  return Buffer.from(bytes).toString('utf8');
+}
