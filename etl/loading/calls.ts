@@ -23,7 +23,7 @@ const CALLS: Record<Call, 'rows' | 'batch'> = {
   busSignals: 'batch',
 };
 
-type Failure = { unreadable: boolean; message: string };
+type Failure = { kind: 'unreadable' | 'thread_ended' | 'other'; message: string };
 type Sent =
   | { call: Call; slot: number; given: unknown; names?: ReturnType<NamesSender['next']> }
   | { end: unknown }
@@ -35,11 +35,18 @@ export class ThreadEnded extends Error {}
 
 export function failureOf(error: unknown): Failure {
   const message = error instanceof Error ? error.message : String(error);
-  return { unreadable: error instanceof UnreadableFile, message };
+  return { kind: kindOf(error), message };
 }
 
-export function errorOf({ unreadable, message }: Failure): Error {
-  return unreadable ? new UnreadableFile(message) : new Error(message);
+function kindOf(error: unknown): Failure['kind'] {
+  if (error instanceof UnreadableFile) return 'unreadable';
+  return error instanceof ThreadEnded ? 'thread_ended' : 'other';
+}
+
+export function errorOf({ kind, message }: Failure): Error {
+  if (kind === 'unreadable') return new UnreadableFile(message);
+  // A thread whose neighbour died may tell of it before the neighbour's own end is known.
+  return kind === 'thread_ended' ? new ThreadEnded(message) : new Error(message);
 }
 
 /** A sink whose calls are carried out by whoever replays the other end of the port, in the same order. */

@@ -97,21 +97,35 @@ describe('the number of jobs', () => {
   });
 });
 
+/** What a thread is given to do: a file to read, or what another thread reads to search. */
+const GIVEN = { reading: 'control', searching: 'from' };
+
 describe('a thread that dies', () => {
-  /** The real thread, which ends some time after it was given its first task. */
-  async function dyingWorker(afterMs: number): Promise<URL> {
-    const entry = folder.path(`dying-${afterMs}.mjs`);
+  /** The real thread, which ends in place of the call that it would send on after so many. */
+  async function dyingWorker(role: keyof typeof GIVEN, calls: number): Promise<URL> {
+    const entry = folder.path(`dying-${role}-${calls}.mjs`);
     const text = `import { parentPort } from 'node:worker_threads';
       await import(${JSON.stringify(pathToFileURL(WORKER).href)});
-      parentPort.once('message', () => setTimeout(() => process.exit(3), ${afterMs}));`;
+      parentPort.once('message', (task) => {
+        if (!(${JSON.stringify(GIVEN[role])} in task)) return;
+        const send = task.out.postMessage.bind(task.out);
+        let sent = 0;
+        task.out.postMessage = (...call) => (sent++ === ${calls} ? process.exit(3) : send(...call));
+      });`;
     await writeFile(entry, text);
     return pathToFileURL(entry);
   }
 
-  it.each([0, 60])('after %i ms costs its file, of which nothing is seen', async (afterMs) => {
+  it.each([
+    ['reading', 0],
+    ['reading', 3],
+    ['reading', 12],
+    ['searching', 0],
+    ['searching', 3],
+  ] as const)('%s, after %i calls, costs its file, of which nothing is seen', async (role, calls) => {
     const { signal } = new AbortController();
-    const threads = startThreads(2, signal, await dyingWorker(afterMs))!;
-    const path = folder.path(`died-${afterMs}.sqlite`);
+    const threads = startThreads(2, signal, await dyingWorker(role, calls))!;
+    const path = folder.path(`died-${role}-${calls}.sqlite`);
     const { files } = await findFiles([large()]);
     const report = await withStore(path, async (store) => {
       const context = { store, open: threads.open, known: [], onBytes: () => undefined, nowUs: NOW_US, profile: null };

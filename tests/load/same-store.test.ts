@@ -1,9 +1,10 @@
-import { spawn } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
 import { existsSync } from 'node:fs';
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
+import { pathToFileURL } from 'node:url';
 import { gunzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { finishStale } from '../../etl/loading/finish-stale.ts';
@@ -117,20 +118,43 @@ describe('the same store', () => {
 describe('killed at any moment and run again', () => {
   it('ends in the same store: ten real kills', { timeout: 120_000 }, async () => {
     const random = createRandom(7, 'kills');
-    const { seconds } = await timedLoad(folder.path('timed.sqlite'));
-    const left = { kills: 0, halfLoaded: 0 };
+    const transactions = await transactionsOfLoad(folder.path('counted.sqlite'));
+    expect(transactions).toBeGreaterThan(20);
+    let halfLoaded = 0;
     for (let store = 0; store < 5; store++) {
       const path = folder.path(`killed-${store}.sqlite`);
-      for (const share of [0.5, 0.9]) if (await killLoad(path, random.uniform() * share * seconds)) left.kills++;
-      left.halfLoaded += await importsAtWork(path);
+      // At most half of the work stands after the first kill, so that the second one has something left to hit.
+      for (const withWorkDone of [false, true]) {
+        const at = 1 + Math.floor(random.uniform() * 0.5 * transactions);
+        expect(await killedLoad(path, { at, withWorkDone })).toBe('SIGKILL');
+      }
+      halfLoaded += await importsAtWork(path);
       await load(path, [fleet]);
       expect(await importsAtWork(path)).toBe(0);
       expect(await dump(`killed-${store}.sqlite`)).toEqual(whole);
     }
-    expect(left.kills).toBeGreaterThanOrEqual(8);
-    expect(left.halfLoaded).toBeGreaterThanOrEqual(1);
+    expect(halfLoaded).toBeGreaterThanOrEqual(1);
   });
 });
+
+const DYING = ['--import', pathToFileURL(join(ROOT, '.build/node/tests/support/die-at-transaction.js')).href];
+
+async function transactionsOfLoad(path: string): Promise<number> {
+  const ran = spawnSync(process.execPath, [...DYING, CLI, 'load', fleet, '--store', path], { encoding: 'utf8' });
+  expect(ran.status).toBe(0);
+  return Number(ran.stderr.trimEnd().split('\n').at(-1));
+}
+
+/** The signal that ended the load. */
+async function killedLoad(path: string, { at, withWorkDone }: { at: number; withWorkDone: boolean }) {
+  const how = { DIE_AT_TRANSACTION: String(at), DIE_WITH_WORK_DONE: withWorkDone ? 'yes' : 'no' };
+  const options = { stdio: 'ignore', env: { ...process.env, ...how } } as const;
+  const [, signal] = await once(
+    spawn(process.execPath, [...DYING, CLI, 'load', fleet, '--store', path], options),
+    'exit',
+  );
+  return signal as NodeJS.Signals | null;
+}
 
 /** Starts a load in a process of its own; it has begun once the store's file stands. */
 async function startLoad(path: string) {
@@ -138,22 +162,6 @@ async function startLoad(path: string) {
   const ended = once(child, 'exit');
   for (let waited = 0; !existsSync(path) && waited < 30_000; waited += 5) await sleep(5);
   return { child, ended };
-}
-
-async function timedLoad(path: string): Promise<{ seconds: number }> {
-  const { ended } = await startLoad(path);
-  const from = performance.now();
-  expect(await ended).toEqual([0, null]);
-  return { seconds: (performance.now() - from) / 1000 };
-}
-
-/** True where the kill came before the load was done. */
-async function killLoad(path: string, afterSeconds: number): Promise<boolean> {
-  const { child, ended } = await startLoad(path);
-  await sleep(afterSeconds * 1000);
-  child.kill('SIGKILL');
-  const [, signal] = await ended;
-  return signal === 'SIGKILL';
 }
 
 /** Imports that are neither visible nor swept. */
