@@ -2,7 +2,7 @@ import { and, eq } from 'drizzle-orm';
 import type { SQLiteTable } from 'drizzle-orm/sqlite-core';
 import type { Lined } from '../readers/reader.ts';
 import { batchQueue, inBatches } from './batch-queue.ts';
-import { bulkInsert } from './bulk-insert.ts';
+import { bulkInsert, bulkInsertOnce } from './bulk-insert.ts';
 import { inTransaction, writerOf, type Connection, type StoreConnections } from './connection.ts';
 import { contentHash } from './content-hash.ts';
 import { crankImport } from './crank-import.ts';
@@ -36,10 +36,10 @@ export function beginImport(connections: StoreConnections, start: ImportStart, l
   const cranks = crankImport(writer, importId);
   const originOf = ({ line, row }: Lined<object>) => ({ importId, line, contentHash: contentHash(row) });
   /** A row of the model has the columns of its table by name. */
-  const write = (table: SQLiteTable, rows: Lined<object>[]) => {
+  const write = (table: SQLiteTable, rows: Lined<object>[], insert = bulkInsert) => {
     for (const some of inBatches(rows))
       queue.add({ rows: some.length }, () =>
-        bulkInsert(
+        insert(
           writer.sqlite,
           table,
           some.map((lined) => ({ ...originOf(lined), ...lined.row })),
@@ -54,7 +54,8 @@ export function beginImport(connections: StoreConnections, start: ImportStart, l
     fittedParts: async (rows) => write(partRows, rows),
     workOrders: async (rows) => write(workOrderRows, rows),
     benchResults: async (rows) => write(benchResultRows, rows),
-    troubleCodes: async (rows) => write(troubleCodeRows, rows),
+    // A message may name a code twice: one line, one content.
+    troubleCodes: async (rows) => write(troubleCodeRows, rows, bulkInsertOnce),
     bays: async (rows) => write(bayRows, rows),
     shopVisits: async (rows) => write(shopVisitRows, rows),
     async cranks(batch) {

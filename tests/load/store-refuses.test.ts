@@ -37,3 +37,23 @@ it('a store that fails ends the load', async () => {
   await expect(loadedWith('SQLITE_FULL')).rejects.toThrow('no room for this row');
   expect(await fresh.store().imports()).toEqual([]);
 });
+
+it('a code that one line names twice is one code, and costs nothing', async () => {
+  const store = fresh.store();
+  const start = {
+    file: 'bus.log',
+    kind: 'can_log',
+    bytes: 1,
+    profile: '',
+    reader: 'candump',
+    readerVersion: 1,
+  } as const;
+  const writer = await store.beginImport(start);
+  const row = { unit: 'T-1', position: '', timeUs: NOW_US, code: null, spn: 168, fmi: 4 };
+  await writer.troubleCodes([row, row, { ...row, fmi: 3 }].map((each) => ({ line: 7, row: each })));
+  const end = { sha256: 'aa', taken: 1, setAside: 0, unknownColumns: [], loadedUs: NOW_US };
+  expect(await writer.commit(end)).toBe('live');
+  const codes = await store.troubleCodes(Infinity, 'T-1');
+  expect(new Set(codes.map(({ spn, fmi }) => `${spn} ${fmi}`))).toEqual(new Set(['168 3', '168 4']));
+  expect(codes.length).toBe(2);
+});
