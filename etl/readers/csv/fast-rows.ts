@@ -4,11 +4,13 @@ import type { ColumnPlan } from './column-plan.ts';
 import { COMMA, MAX_ROW_BYTES, QUOTE, type RowWindow } from './row-window.ts';
 import { InstantScanner } from './scan-number.ts';
 import type { TextDictionary } from './text-dictionary.ts';
+import { WordList } from './word-list.ts';
 
 const IGNORED = 0;
 const NUMBER = 1;
 const INSTANT = 2;
 const TEXT = 3;
+const WORD = 4;
 
 const [ZERO, DOT, MINUS, ZULU] = [48, 46, 45, 90];
 /** Digits whose integer fits 32 bits: more go the general way. */
@@ -33,6 +35,7 @@ export class FastRows {
   readonly #spellings: Uint8Array[];
   readonly #spellingViews: DataView[];
   readonly #indexes: Int32Array;
+  readonly #words: (WordList | null)[];
   readonly #lines: Float64Array;
   readonly #dictionary: TextDictionary;
   readonly #latestUs: number;
@@ -56,15 +59,11 @@ export class FastRows {
     this.#spellings = plans.map(() => new Uint8Array(0));
     this.#spellingViews = plans.map(() => new DataView(new ArrayBuffer(0)));
     this.#indexes = new Int32Array(plans.length).fill(-1);
+    this.#words = plans.map((plan) => (plan?.kind === 'word' ? new WordList(plan.words) : null));
     this.#lines = into.lines;
     this.#dictionary = into.dictionary;
     this.#latestUs = into.nowUs + AHEAD_US;
     this.#minute.set([ZERO, ZERO, ZULU], MINUTE_BYTES);
-  }
-
-  /** Whether every column is of a form that is read here. */
-  static suits(plans: readonly (ColumnPlan | null)[]): boolean {
-    return plans.every((plan) => plan?.kind !== 'word');
   }
 
   /**
@@ -186,6 +185,12 @@ export class FastRows {
           }
           names[column]![at] = indexes[column]!;
           pos = stop;
+        } else if (code === WORD) {
+          const list = this.#words[column]!;
+          const word = list.index(bytes, pos);
+          if (word < 0) break rows;
+          numbers[column]![at] = word;
+          pos = list.stop;
         } else {
           let byte = bytes[pos];
           if (byte === QUOTE) break rows;
@@ -227,5 +232,5 @@ export class FastRows {
 
 function codeOf(plan: ColumnPlan | null): number {
   if (plan === null) return IGNORED;
-  return { number: NUMBER, instant: INSTANT, text: TEXT, word: IGNORED }[plan.kind];
+  return { number: NUMBER, instant: INSTANT, text: TEXT, word: WORD }[plan.kind];
 }

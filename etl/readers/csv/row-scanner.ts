@@ -23,15 +23,15 @@ export class RowScanner {
   /** A time after it is a clock's that is ahead. */
   readonly latestUs: number;
   readonly #instants = new InstantScanner();
-  /** Reads the plain rows; null where a column has a form that it does not know. */
-  readonly fast: FastRows | null;
+  /** Reads the plain rows. */
+  readonly fast: FastRows;
   #fault: SetAside | null = null;
 
   constructor(plans: readonly (ColumnPlan | null)[], lines: Float64Array, nowUs = Infinity) {
     this.plans = plans;
     this.lines = lines;
     this.latestUs = nowUs + AHEAD_US;
-    this.fast = FastRows.suits(plans) ? new FastRows(plans, { lines, dictionary: this.dictionary, nowUs }) : null;
+    this.fast = new FastRows(plans, { lines, dictionary: this.dictionary, nowUs });
   }
 
   /** Reads the row [from, to) of the window into index `at`. Null where it was used. */

@@ -66,7 +66,7 @@ class Scan {
   /** As many plain rows as come one after the other. */
   async #fastRows(): Promise<void> {
     const fast = this.#scanner?.fast;
-    if (fast === undefined || fast === null) return;
+    if (fast === undefined) return;
     for (;;) {
       this.#filled = fast.read(this.window, this.#filled, BATCH_ROWS);
       if (this.#filled < BATCH_ROWS) return;
