@@ -4,12 +4,10 @@ import { rename, rm } from 'node:fs/promises';
 import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { assessAndRank, newestDay } from '../assess-and-rank.ts';
-import { arrowBlocks } from '../export/arrow-writer.ts';
 import { csvBlocks } from '../export/csv-writer.ts';
 import type { Cells, ExportTable } from '../export/export-table.ts';
 import { EXPORTS } from '../export/exports.ts';
 import { ndjsonBlocks } from '../export/ndjson-writer.ts';
-import { withParquet } from '../export/parquet-writer.ts';
 import { asOf, type AsOf } from '../../etl/model/time.ts';
 import type { Store } from '../../etl/store/store.ts';
 import { command, jsonLine, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
@@ -72,8 +70,13 @@ async function writeTable(
   const write = (blocks: Blocks) => send(blocks, options.out, context);
   if (options.format === 'csv') await write(csvBlocks(columns, counted(), { currency }));
   else if (options.format === 'ndjson') await write(ndjsonBlocks(columns, counted(), currency));
-  else if (options.format === 'arrow') await write(arrowBlocks(columns, counted(), currency));
-  else await withParquet({ columns, rows: counted(), currency }, (file) => write(createReadStream(file)));
+  else if (options.format === 'arrow') {
+    const { arrowBlocks } = await import('../export/arrow-writer.ts');
+    await write(arrowBlocks(columns, counted(), currency));
+  } else {
+    const { withParquet } = await import('../export/parquet-writer.ts');
+    await withParquet({ columns, rows: counted(), currency }, (file) => write(createReadStream(file)));
+  }
   return count;
 }
 

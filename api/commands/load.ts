@@ -1,8 +1,7 @@
 import { readFile, writeFile } from 'node:fs/promises';
-import { dryRun, type DryRunFile } from '../../etl/loading/dry-run.ts';
+import type { DryRunFile } from '../../etl/loading/dry-run.ts';
 import { loadPaths, type FileReport, type LoadReport } from '../../etl/load.ts';
 import type { ImportProfile } from '../../etl/model/import-profile.ts';
-import { parseProfile } from '../../etl/readers/profile/parse-profile.ts';
 import { command, jsonLine, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
 import { dryRunText, profileJson } from './dry-run.ts';
 import { stoppable } from './interrupts.ts';
@@ -56,6 +55,7 @@ type LoadCommandOptions = CommonOptions & { jobs?: number; profile?: string; dry
 
 async function profileOf(path: string): Promise<ImportProfile> {
   try {
+    const { parseProfile } = await import('../../etl/readers/profile/parse-profile.ts');
     return parseProfile(await readFile(path, 'utf8'), path);
   } catch (error) {
     if (error instanceof RangeError) throw error;
@@ -66,6 +66,7 @@ async function profileOf(path: string): Promise<ImportProfile> {
 type DryRunChoice = LoadCommandOptions & { chosen: ImportProfile | null };
 
 async function dryRunCommand(paths: string[], options: DryRunChoice, context: CommandContext): Promise<void> {
+  const { dryRun } = await import('../../etl/loading/dry-run.ts');
   const files = await dryRun(paths, { nowUs: context.now() * 1000, profile: options.chosen });
   if (files.length === 0) throw new RangeError('load requires at least one file, got none (PATH)');
   await context.console.result(options.json === true ? jsonLine({ files }) : dryRunText(files));

@@ -1,6 +1,5 @@
 import { openStore } from '../../etl/store/open-store.ts';
 import { sampleStorePath, storePath, webFolder } from '../config.ts';
-import { listen } from '../server.ts';
 import { command, jsonLine, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
 
 /** `serve`: the API and the dashboard, until it is stopped. */
@@ -27,6 +26,8 @@ export async function serveStore(
   { console, env, now }: CommandContext,
   options: { host?: string | undefined; port?: number | undefined; json?: boolean },
 ): Promise<void> {
+  // The server's libraries are loaded by who serves: every other command starts in half the time.
+  const { listen } = await import('../server.ts');
   const store = await openStore(path);
   const storeKind = path === sampleStorePath(env) ? 'sample' : 'own';
   try {
