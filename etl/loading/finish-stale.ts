@@ -19,8 +19,9 @@ export type FinishOptions = {
   finisher?: ((newest: number) => Finisher) | undefined;
 };
 
-/** With fewer stale engines than this no help is sought: each thread would open the store for them. */
+/** With less to finish than this no help is sought: each thread would open the store for it, which takes as long. */
 const ENGINES_FOR_HELP = 16;
+const ROWS_FOR_HELP = 2_000;
 
 /**
  * Brings every engine whose measured rows changed up to date: which cranks count, speed, pattern, starts, kept
@@ -52,7 +53,8 @@ export async function finishStale(store: Store, options: FinishOptions = {}): Pr
 
 async function finisherFor(store: Store, engines: number, { finisher }: FinishOptions): Promise<Finisher> {
   const { keptNewestWaveforms } = await store.settings();
-  if (finisher !== undefined && engines >= ENGINES_FOR_HELP) return finisher(keptNewestWaveforms);
+  if (finisher !== undefined && engines >= ENGINES_FOR_HELP && (await store.staleRows()) >= ROWS_FOR_HELP)
+    return finisher(keptNewestWaveforms);
   const finish = async (engine: Engine) => finishedEngine(store, engine, keptNewestWaveforms);
   return { width: 1, finish, close: () => undefined };
 }

@@ -1,7 +1,7 @@
 import type { FoundFile } from './files.ts';
 import { throughSignal, type LogSink, type SignalCount, type StoreSink } from './sink.ts';
 import { UnreadableFile } from '../model/set-aside.ts';
-import { openBytes, type FileBytes } from '../readers/bytes/byte-stream.ts';
+import { HeldFile, hashOf } from './held-file.ts';
 import type { Reader, ReadOptions, ReadReport } from '../readers/reader.ts';
 import { sniffFile } from '../readers/sniff.ts';
 
@@ -34,22 +34,26 @@ export type OpenSource = (file: FoundFile, options: SourceOptions) => Promise<Op
 
 /** Opens a file to be read in this thread. */
 export const openSource: OpenSource = async ({ path }, { onBytes, read, signal }) => {
-  const sniffed = await sniffFile({ path, bytes: openBytes(path) }, read);
-  if ('unrecognised' in sniffed) return sniffed;
+  const file = new HeldFile(path);
+  const sniffed = await sniffFile({ path, bytes: file.bytes() }, read);
+  if ('unrecognised' in sniffed) {
+    file.close();
+    return sniffed;
+  }
   const { reader } = sniffed;
   return {
     reader: identityOf(reader),
-    hash: async () => hashOfFile(path),
+    hash: async () => file.hash(),
     async readInto(sink) {
       const log = throughSignal(sink);
       const onRead = (bytes: number) => {
         signal.throwIfAborted();
         onBytes(bytes);
       };
-      const end = await readFile(reader, { path, read, onBytes: onRead }, log);
+      const end = await readFile(reader, { file, read, onBytes: onRead }, log);
       return { ...end, bySignal: await log.close() };
     },
-    close: () => undefined,
+    close: () => file.close(),
   };
 };
 
@@ -60,34 +64,14 @@ export function identityOf({ name, kind, version, byProfile }: Reader): ReaderId
 /** Reads a file into a sink, and its hash beside; a reader that opens the path itself has left the bytes alone. */
 export async function readFile(
   reader: Reader,
-  { path, onBytes, read }: Omit<SourceOptions, 'signal'> & { path: string },
+  { file, onBytes, read }: Omit<SourceOptions, 'signal'> & { file: HeldFile },
   sink: LogSink,
 ): Promise<ReadEnd> {
-  const bytes = openBytes(path, onBytes);
+  const { path } = file;
+  const bytes = file.bytes(onBytes);
   const report = await reader.read({ path, bytes }, { ...sink, progress: () => undefined }, read);
-  const sha256 = hashOf(bytes) ?? (await hashOfFile(path));
+  const sha256 = hashOf(bytes) ?? (await file.hash());
   if (sha256 === null)
     throw new UnreadableFile(`file requires bytes that can be read to their end, got a break (${path})`);
   return { read: report, sha256 };
-}
-
-/** A file that breaks off (a gzip) is still read to its end by the stream, so that it has a hash. */
-export async function hashOfFile(path: string): Promise<string | null> {
-  const bytes = openBytes(path);
-  try {
-    for await (const _ of bytes) continue;
-  } catch (error) {
-    if (!(error instanceof UnreadableFile)) throw error;
-  }
-  return hashOf(bytes);
-}
-
-/** Null where the bytes have not been read to their end. */
-function hashOf(bytes: FileBytes): string | null {
-  try {
-    return bytes.hash();
-  } catch (error) {
-    if (error instanceof RangeError) return null;
-    throw error;
-  }
 }

@@ -40,14 +40,14 @@ async function openInThreads(crew: Crew, file: FoundFile, options: SourceOptions
   const claim = await crew.claim(file.bytes >= LARGE_BYTES);
   const work = new ThreadWork(claim, file.path, options);
   try {
-    const { opened } = await work.ask('open');
+    const { opened } = await work.opened();
     if ('unrecognised' in opened) {
       work.close();
       return opened;
     }
     return {
       reader: opened.reader,
-      hash: async () => (await work.ask('hash')).hash,
+      hash: async () => (await work.hash()).hash,
       readInto: async (sink) => work.readInto(sink),
       close: () => work.close(),
     };
@@ -57,10 +57,7 @@ async function openInThreads(crew: Crew, file: FoundFile, options: SourceOptions
   }
 }
 
-type AnswerTo<Asked extends Ask> = Extract<
-  Answer,
-  Record<{ open: 'opened'; hash: 'hash'; read: 'done' }[Asked], unknown>
->;
+type AnswerTo<Said extends 'opened' | 'hash'> = Extract<Answer, Record<Said, unknown>>;
 type Asking = { resolve: (answer: never) => void; reject: (error: Error) => void };
 
 /** One file in the hands of one thread, or of two. */
@@ -87,10 +84,13 @@ class ThreadWork {
     handOut(claim, { path, read, control: control.port2, out: calls.port2 });
   }
 
-  async ask<Asked extends Ask>(asked: Asked): Promise<AnswerTo<Asked>> {
-    const answer = new Promise<AnswerTo<Asked>>((resolve, reject) => (this.#asking = { resolve, reject }));
-    this.#control.postMessage(asked);
-    return Promise.race([answer, this.#broken]);
+  async opened(): Promise<AnswerTo<'opened'>> {
+    return this.#answer();
+  }
+
+  async hash(): Promise<AnswerTo<'hash'>> {
+    this.#ask('hash');
+    return this.#answer();
   }
 
   async readInto(sink: StoreSink): Promise<SourceEnd> {
@@ -98,8 +98,17 @@ class ThreadWork {
       // Why it ended is known in a moment, and better.
       error instanceof ThreadEnded ? this.#broken : Promise.reject(error),
     );
-    const [done] = await Promise.all([Promise.race([end, this.#broken]), this.ask('read')]);
-    return done;
+    this.#ask('read');
+    return Promise.race([end, this.#broken]);
+  }
+
+  #ask(asked: Ask): void {
+    this.#control.postMessage(asked);
+  }
+
+  async #answer<Said>(): Promise<Said> {
+    const answer = new Promise<Said>((resolve, reject) => (this.#asking = { resolve, reject }));
+    return Promise.race([answer, this.#broken]);
   }
 
   close(): void {

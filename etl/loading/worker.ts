@@ -2,11 +2,11 @@ import { parentPort, type MessagePort } from 'node:worker_threads';
 import { finishedEngine } from './finish-stale.ts';
 import { CallSender, failureOf, replayCalls } from './calls.ts';
 import { throughSignal, type LogSink, type StoreSink } from './sink.ts';
-import { hashOfFile, identityOf, readFile, type ReadEnd, type SourceEnd } from './source.ts';
+import { identityOf, readFile, type ReadEnd, type SourceEnd } from './source.ts';
 import type { Answer, Ask, FileTask, FinishAnswer, FinishTask, Task } from './tasks.ts';
 import type { Engine } from '../model/unit.ts';
 import type { Reader } from '../readers/reader.ts';
-import { openBytes } from '../readers/bytes/byte-stream.ts';
+import { HeldFile } from './held-file.ts';
 import { sniffFile } from '../readers/sniff.ts';
 
 /** A thread of a load: reads files, or searches what another thread reads. Writes nothing. */
@@ -16,32 +16,31 @@ parentPort?.on('message', (task: Task) => {
   else void handOn(task.out, async (store) => searchInto(task.from, store));
 });
 
-/** Answers what the main thread asks about one file, until it closes the port. */
+/** Opens a file, then answers what the main thread asks about it, until that closes the port. */
 function serveFile({ path, read, control, out, searches }: FileTask): void {
-  let reader: Reader | null = null;
-  const options = { path, read, onBytes: (bytes: number) => control.postMessage({ bytes } satisfies Answer) };
-  const answers: Record<Ask, () => Promise<Answer>> = {
-    async open() {
-      const sniffed = await sniffFile({ path, bytes: openBytes(path) }, read);
-      if ('unrecognised' in sniffed) return { opened: sniffed };
-      reader = sniffed.reader;
-      return { opened: { reader: identityOf(reader) } };
-    },
-    hash: async () => ({ hash: await hashOfFile(path) }),
-    async read() {
-      const known = reader!;
-      if (searches)
-        await handOn(out, async (store) => readAndSearch(store, async (log) => readFile(known, options, log)));
-      else await handOn(out, async (log) => readFile(known, options, log));
-      return { done: true };
-    },
+  const file = new HeldFile(path);
+  const sniffed = sniffFile({ path, bytes: file.bytes() }, read);
+  // A file that is in memory needs no word of how far it is.
+  const onBytes = (bytes: number) => {
+    if (!file.isHeld) control.postMessage({ bytes } satisfies Answer);
   };
-  control.on('message', (ask: Ask) => {
-    answers[ask]().then(
-      (answer) => control.postMessage(answer),
+  const readInto = async (reader: Reader) => {
+    const all = async (log: LogSink) => readFile(reader, { file, read, onBytes }, log);
+    await handOn(out, async (store) => (searches ? readAndSearch(store, all) : all(store)));
+  };
+  let work: Promise<unknown> = sniffed;
+  const answer = (answered: Promise<Answer>) => {
+    work = answered.then(
+      (given) => control.postMessage(given),
       (error: unknown) => control.postMessage({ failed: failureOf(error) } satisfies Answer),
     );
+  };
+  answer(sniffed.then((found) => ({ opened: 'reader' in found ? { reader: identityOf(found.reader) } : found })));
+  control.on('message', (ask: Ask) => {
+    if (ask === 'hash') answer(file.hash().then((hash) => ({ hash })));
+    else work = sniffed.then(async (found) => ('reader' in found ? readInto(found.reader) : undefined));
   });
+  control.on('close', () => void work.finally(() => file.close()));
 }
 
 /** Does some work that ends in the port: its calls, and what it came to or what went wrong. */

@@ -9,6 +9,8 @@ export type BatchQueue = {
   add(size: { rows: number; bytes?: number }, work: () => void): void;
   /** Writes what waits. */
   flush(): void;
+  /** Writes what waits and does `last`, all in one transaction. */
+  flushWith<Result>(last: () => Result): Result;
   /** Forgets what waits. */
   clear(): void;
 };
@@ -23,13 +25,16 @@ export function batchQueue(writer: Connection): BatchQueue {
     rows = 0;
     bytes = 0;
   };
-  const flush = () => {
+  const flushWith = <Result>(last: () => Result): Result => {
     const works = waiting;
     clear();
-    if (works.length > 0)
-      inTransaction(writer, () => {
-        for (const work of works) work();
-      });
+    return inTransaction(writer, () => {
+      for (const work of works) work();
+      return last();
+    });
+  };
+  const flush = () => {
+    if (waiting.length > 0) flushWith(() => undefined);
   };
   const add: BatchQueue['add'] = (size, work) => {
     waiting.push(work);
@@ -37,7 +42,7 @@ export function batchQueue(writer: Connection): BatchQueue {
     bytes += size.bytes ?? 0;
     if (rows >= BATCH_ROWS || bytes >= BATCH_BYTES) flush();
   };
-  return { add, flush, clear };
+  return { add, flush, flushWith, clear };
 }
 
 /** `rows` in pieces of one batch. */

@@ -22,7 +22,7 @@ export function markOldLayouts({ db }: Connection): void {
 
 type BlockMethods = Pick<
   Store,
-  'staleEngines' | 'standing' | 'measured' | 'writeFinished' | 'finished' | 'waveform' | 'waveformTimes'
+  'staleEngines' | 'staleRows' | 'standing' | 'measured' | 'writeFinished' | 'finished' | 'waveform' | 'waveformTimes'
 >;
 
 /** Finished cranks: one block of Float64 columns an engine, kept in step with the measured rows by stale marks. */
@@ -37,6 +37,11 @@ export function crankBlockMethods(connections: StoreConnections): BlockMethods {
         .innerJoin(engines, eq(engines.engineId, staleEngines.engineId))
         .orderBy(asc(engines.unit), asc(engines.position))
         .all();
+    },
+    async staleRows() {
+      const rows = 'select coalesce(sum(rows), 0) from import_engines';
+      const all = prepared(reader.sqlite, `${rows} where engine_id in (select engine_id from stale_engines)`);
+      return Number(all.pluck().get());
     },
     standing: async ({ engineId }) => standingOf(reader, engineId),
     async measured({ engineId }): Promise<MeasuredSource[]> {

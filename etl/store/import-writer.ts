@@ -1,4 +1,3 @@
-import { and, eq } from 'drizzle-orm';
 import type { SQLiteTable } from 'drizzle-orm/sqlite-core';
 import type { Lined } from '../readers/reader.ts';
 import { batchQueue, inBatches } from './batch-queue.ts';
@@ -11,8 +10,6 @@ import { prepared } from './prepared.ts';
 import {
   bayRows,
   benchResultRows,
-  importFiles,
-  imports,
   partRows,
   setAsideRows,
   shopVisitRows,
@@ -83,8 +80,7 @@ export function beginImport(connections: StoreConnections, start: ImportStart, l
     },
     async commit(end) {
       cranks.flush();
-      queue.flush();
-      const { verdict, gone } = inTransaction(writer, () => flip(writer, importId, end));
+      const { verdict, gone } = queue.flushWith(() => flip(writer, importId, end));
       for (const id of gone) sweepImport(writer, id);
       return verdict;
     },
@@ -107,15 +103,21 @@ function keepWaveform({ sqlite }: Connection) {
   );
 }
 
-function insertHead({ db }: Connection, { file, ...head }: ImportStart, loader: string): number {
-  const { importId } = db
-    .insert(imports)
-    .values({ ...head, state: 'loading', loader, taken: 0, setAside: 0, unknownColumns: [] })
-    .returning({ importId: imports.importId })
-    .get();
-  db.insert(importFiles).values({ importId, file }).run();
+function insertHead({ sqlite }: Connection, start: ImportStart, loader: string): number {
+  const { file, kind, bytes, profile, reader, readerVersion } = start;
+  const { lastInsertRowid } = prepared(
+    sqlite,
+    `insert into imports (kind, bytes, profile, reader, reader_version, state, loader, taken, set_aside, unknown_columns)
+     values (?, ?, ?, ?, ?, 'loading', ?, 0, 0, '[]')`,
+  ).run(kind, bytes, profile, reader, readerVersion, loader);
+  const importId = Number(lastInsertRowid);
+  prepared(sqlite, 'insert into import_files (import_id, file) values (?, ?)').run(importId, file);
   return importId;
 }
+
+/** What an import is told by, beside its bytes; raw, as all that each of many small files asks for. */
+const IDENTITY = 'import_id as importId, profile, reader, reader_version as readerVersion';
+type Identity = { importId: number; profile: string; reader: string; readerVersion: number };
 
 /**
  * The one moment at which a file appears. The same bytes read in the same way are there already: this import goes, and
@@ -123,11 +125,14 @@ function insertHead({ db }: Connection, { file, ...head }: ImportStart, loader: 
  * Returns the ids of what went, for sweeping.
  */
 function flip(writer: Connection, importId: number, end: End): { verdict: 'live' | 'already'; gone: number[] } {
-  const { db } = writer;
-  const own = db.select().from(imports).where(eq(imports.importId, importId)).get();
+  const { sqlite } = writer;
+  const own = prepared(sqlite, `select ${IDENTITY}, state, bytes from imports where import_id = ?`).get(importId) as
+    (Identity & { state: string; bytes: number }) | undefined;
   if (own?.state !== 'loading') throw new Error(`commit requires an import that is loading, got ${own?.state} (store)`);
-  const sameBytes = and(eq(imports.sha256, end.sha256), eq(imports.bytes, own.bytes), eq(imports.state, 'live'));
-  const former = db.select().from(imports).where(sameBytes).all();
+  const former = prepared(
+    sqlite,
+    `select ${IDENTITY} from imports where sha256 = ? and bytes = ? and state = 'live' order by import_id`,
+  ).all(end.sha256, own.bytes) as Identity[];
   const twin = former.find(
     (one) => one.profile === own.profile && one.reader === own.reader && one.readerVersion === own.readerVersion,
   );
@@ -140,19 +145,23 @@ function flip(writer: Connection, importId: number, end: End): { verdict: 'live'
     inheritPaths(writer, old, importId);
     dropImport(writer, old);
   }
-  db.update(imports)
-    .set({ ...end, state: 'live', loader: '' })
-    .where(eq(imports.importId, importId))
-    .run();
+  prepared(
+    sqlite,
+    `update imports set sha256 = ?, taken = ?, set_aside = ?, unknown_columns = ?, loaded_us = ?, state = 'live', loader = ''
+     where import_id = ?`,
+  ).run(end.sha256, end.taken, end.setAside, JSON.stringify(end.unknownColumns), end.loadedUs, importId);
   markStale(writer, importId, importId);
   return { verdict: 'live', gone: former.map((one) => one.importId) };
 }
 
-function hide({ db }: Connection, importId: number): void {
-  db.update(imports).set({ state: 'dropped', loader: '' }).where(eq(imports.importId, importId)).run();
+function hide({ sqlite }: Connection, importId: number): void {
+  prepared(sqlite, `update imports set state = 'dropped', loader = '' where import_id = ?`).run(importId);
 }
 
-function inheritPaths({ db }: Connection, from: number, to: number): void {
-  const files = db.select({ file: importFiles.file }).from(importFiles).where(eq(importFiles.importId, from)).all();
-  for (const { file } of files) db.insert(importFiles).values({ importId: to, file }).onConflictDoNothing().run();
+function inheritPaths({ sqlite }: Connection, from: number, to: number): void {
+  prepared(
+    sqlite,
+    `insert into import_files (import_id, file) select ?, file from import_files where import_id = ?
+     on conflict do nothing`,
+  ).run(to, from);
 }

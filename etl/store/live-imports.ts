@@ -1,8 +1,8 @@
-import { eq, min, sql } from 'drizzle-orm';
+import { eq, min } from 'drizzle-orm';
 import { inTransaction, writerOf, type Connection, type StoreConnections } from './connection.ts';
 import { contentHash } from './content-hash.ts';
-import { staleEngines } from './schema/derived.ts';
-import { engines, importEngines, importFiles, imports, unitRows } from './schema/loaded.ts';
+import { prepared } from './prepared.ts';
+import { importFiles, imports } from './schema/loaded.ts';
 import type { ImportRecord } from './store.ts';
 import { sweepImport } from './sweep.ts';
 
@@ -47,15 +47,17 @@ export function inputsVersion(connection: Connection): string {
  * Marks everything that rests on an import as stale: the engines whose cranks it holds, and of the units whose register
  * row it holds. Part of the transaction that makes the import appear or vanish.
  */
-export function markStale({ db }: Connection, id: number, mark: number): void {
-  db.run(sql`
-    insert into ${staleEngines} (engine_id, mark)
-    select engine_id, ${mark} from (
-      select engine_id from ${importEngines} where import_id = ${id}
-      union
-      select engine_id from ${engines} where unit in (select unit from ${unitRows} where import_id = ${id})
-    ) where true
-    on conflict (engine_id) do update set mark = excluded.mark`);
+export function markStale({ sqlite }: Connection, id: number, mark: number): void {
+  prepared(
+    sqlite,
+    `insert into stale_engines (engine_id, mark)
+     select engine_id, ? from (
+       select engine_id from import_engines where import_id = ?
+       union
+       select engine_id from engines where unit in (select unit from unit_rows where import_id = ?)
+     ) where true
+     on conflict (engine_id) do update set mark = excluded.mark`,
+  ).run(mark, id, id);
 }
 
 /** Takes a live import out of sight; its rows are still there, for `sweepImport`. Inside the caller's transaction. */

@@ -168,6 +168,8 @@ export type Store = {
 
   // ── cranks: rows are the truth, blocks are derived ──
   staleEngines(): Promise<Engine[]>;
+  /** Measured rows of all stale engines: how much there is to finish. */
+  staleRows(): Promise<number>;
   standing(engine: Engine): Promise<EngineStanding>;
   measured(engine: Engine): Promise<MeasuredSource[]>;
   /**

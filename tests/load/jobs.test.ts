@@ -71,7 +71,10 @@ describe('the number of jobs', () => {
     expect(one!.report.setAside).toBeGreaterThan(20);
     expect(one!.report.files.map(({ result }) => result)).toContain('already');
     const whole = await withStore(one!.store, storeDump);
+    // Enough engines and rows for the threads to help with finishing.
     expect(Object.keys(whole['cranks'] as object).length).toBeGreaterThanOrEqual(16);
+    const finished = Object.values(whole['cranks'] as Record<string, { count: number }>);
+    expect(finished.reduce((sum, { count }) => sum + count, 0)).toBeGreaterThanOrEqual(2000);
     for (const { report, store } of more) {
       expect(report).toEqual(one!.report);
       expect(await withStore(store, storeDump)).toEqual(whole);

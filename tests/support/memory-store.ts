@@ -77,6 +77,7 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
     inputsVersion: async () => `inputs-${(contents.imports ?? []).length}${corrected === 0 ? '' : `-${corrected}`}`,
     newestKnownUs: async () => contents.newestUs ?? null,
     staleEngines: async () => [],
+    staleRows: async () => 0,
     standing: async () => ({ mark: null, answered: null }),
     measured: async () => [],
     writeFinished: loads,

@@ -15,7 +15,7 @@ export type FileBytes = ByteStream & {
 export type OpenFile = (path: string) => Promise<FileHandle>;
 
 /** Large enough that the system call does not count, small enough to stay in the processor's cache. */
-const CHUNK_BYTES = 1 << 20;
+export const CHUNK_BYTES = 1 << 20;
 
 /** Opens on the first read. `onRead` is told the bytes on disk read so far, once a chunk. */
 export function openBytes(
@@ -49,7 +49,7 @@ export function openBytes(
 }
 
 /** Passes plain bytes on as they are; unzips where the first two bytes say gzip. */
-async function* unzipped(source: ByteStream, path: string): ByteStream {
+export async function* unzipped(source: ByteStream, path: string): ByteStream {
   const chunks = source[Symbol.asyncIterator]();
   try {
     const first = await chunks.next();
@@ -70,11 +70,19 @@ async function* startingWith(first: Uint8Array, rest: AsyncIterator<Uint8Array>)
 const spare: Uint8Array[] = [];
 const MOST_SPARE = 8;
 
+export function borrowChunk(): Uint8Array {
+  return spare.pop() ?? new Uint8Array(CHUNK_BYTES);
+}
+
+export function giveBackChunks(...chunks: Uint8Array[]): void {
+  if (spare.length < MOST_SPARE) spare.push(...chunks);
+}
+
 /** Two buffers in turn: the next chunk is on its way from the disk while the caller works on this one. */
 async function* fileChunks(path: string, openFile: OpenFile): ByteStream {
   let file: FileHandle | null = null;
   let ahead: Promise<Uint8Array> | null = null;
-  let [current, other] = [spare.pop() ?? new Uint8Array(CHUNK_BYTES), spare.pop() ?? new Uint8Array(CHUNK_BYTES)];
+  let [current, other] = [borrowChunk(), borrowChunk()];
   try {
     file = await openFile(path);
     ahead = fill(file, current);
@@ -90,7 +98,7 @@ async function* fileChunks(path: string, openFile: OpenFile): ByteStream {
   } finally {
     await ahead?.catch(() => undefined);
     await file?.close();
-    if (spare.length < MOST_SPARE) spare.push(current, other);
+    giveBackChunks(current, other);
   }
 }
 
