@@ -107,7 +107,23 @@ function fallsAtOnce(recording: Trace['recording'], pulses: readonly Pulse[], { 
     const at = Math.min(from - 1, indexAt(recording, timeUs[from]! - P.chatterFallSeconds * 1e6));
     return rest.volts - volts[Math.max(0, at)]!;
   });
-  return middle(before) <= P.chatterLeftShare * deepest;
+  return (
+    middle(before) <= P.chatterLeftShare * deepest &&
+    middle(fallSeconds(recording, pulses, rest)) <= P.chatterDeepSeconds
+  );
+}
+
+/** From the last sample at most of rest to the first near each pulse's bottom, less one sampling interval. */
+function fallSeconds(recording: Trace['recording'], pulses: readonly Pulse[], rest: RestLevel): number[] {
+  const { volts } = recording;
+  return pulses.slice(1).map(({ from, dip }, index) => {
+    const depth = rest.volts - volts[dip]!;
+    let high = from;
+    while (high > pulses[index]!.to && rest.volts - volts[high]! > P.chatterLeftShare * depth) high--;
+    let deep = from;
+    while (deep < dip && rest.volts - volts[deep]! < P.chatterDeepShare * depth) deep++;
+    return secondsBetween(recording, Math.min(high + 1, deep), deep);
+  });
 }
 
 function lowerQuarter(values: readonly number[]): number {

@@ -30,7 +30,8 @@ function fromRipple(columns: FinishedTable['columns'], index: number, unit: Unit
   const logged = columns.loggedRpm[index]!;
   const [main, other] = [columns.rippleHz[index]!, columns.rippleOtherHz[index]!];
   const least = cylinders > T.beatCylinders ? T.crankLeastRpm : T.turnsLeastRpm;
-  if (rpmOfRipple(main, cylinders) < least && cylinders > T.beatCylinders) return Number.NaN;
+  // Slower than engines turn it may be a beat of uneven cylinders, or a bank that hardly turns them: no other tells.
+  if (rpmOfRipple(main, cylinders) < least && Number.isNaN(logged)) return Number.NaN;
   const possible = [main, other]
     .map((hz) => rpmOfRipple(hz, cylinders))
     .filter((rpm) => rpm >= least && rpm <= T.crankMostRpm);

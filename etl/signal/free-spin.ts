@@ -20,12 +20,12 @@ type Fall = { onset: number; dip: number; rest: RestLevel };
 export function freeSpinAfter(trace: Trace, { onset, dip, rest }: Fall): FoundCrank | null {
   const { recording, system, rateHz } = trace;
   const { volts, timeUs, count } = recording;
-  if (rateHz < T.dipLeastHz || rest.volts > T.runningVolts * system) return null;
+  if (rest.volts > T.runningVolts * system) return null;
   const inrush = rest.volts - volts[dip]!;
-  if (inrush < P.spinInrushShare * rest.volts) return null;
+  if (inrush < (rateHz < T.dipLeastHz ? P.spinInrushShareSlow : P.spinInrushShare) * rest.volts) return null;
   const from = indexAt(recording, timeUs[onset]! + P.spinUpSeconds * 1e6, onset);
-  const probe = indexAt(recording, timeUs[from]! + P.spinLeastSeconds * 1e6, from);
-  if (probe >= count || probe - from < 3) return null;
+  const probe = Math.max(from + 3, indexAt(recording, timeUs[from]! + P.spinLeastSeconds * 1e6, from));
+  if (probe >= count) return null;
   const left = rest.volts - windowMedian(volts, from, probe);
   if (left > Math.min(P.spinEarlyShare * inrush, P.spinEarlyMostVolts * system)) return null;
   if (left < Math.max(2 * rest.noiseVolts, P.holdLeastVolts)) return null;
@@ -40,11 +40,16 @@ export function freeSpinAfter(trace: Trace, { onset, dip, rest }: Fall): FoundCr
   return { phases: { onset, dip, ...rolling, ...contact }, rest, until: count, form: 'free_spin' };
 }
 
-/** First sample from which half of the no-load fall, as it is by then, has come back for good. */
-function endOf({ recording }: Trace, from: number, restVolts: number): number {
+/**
+ * First sample from which half of the no-load fall, as it is by then, has come back for good: at once, as contacts part;
+ * a motor that still comes up wins as much by and by. Without such a step the first sample that is back at all.
+ */
+function endOf({ recording, stepSeconds }: Trace, from: number, restVolts: number): number {
   const { volts, timeUs, count } = recording;
+  const span = Math.max(1, Math.round(P.spinBackSeconds / stepSeconds));
   let level = Number.NaN;
   let renewUs = -Infinity;
+  let first = count;
   for (let i = from; i < count; i++) {
     if (timeUs[i]! >= renewUs) {
       level = windowMedian(volts, indexAt(recording, timeUs[i]! - P.spinLeastSeconds * 1e6), i + 1);
@@ -52,10 +57,14 @@ function endOf({ recording }: Trace, from: number, restVolts: number): number {
     }
     const back = (restVolts + level) / 2;
     if (volts[i]! < back) continue;
-    const to = indexAt(recording, timeUs[i]! + P.spinBackSeconds * 1e6, i);
-    if (windowMedian(volts, i, Math.max(to, i + 1)) >= back) return i;
+    const after = windowMedian(volts, i, Math.min(count, i + span));
+    if (after < back) continue;
+    first = Math.min(first, i);
+    const before = windowMedian(volts, Math.max(0, i - span), i);
+    if (after - before >= P.spinStepShare * (restVolts - before)) return i;
+    if (secondsBetween(recording, first, i) > P.spinComesUpSeconds) return first;
   }
-  return count;
+  return first;
 }
 
 type Size = { inrush: number; rest: RestLevel };

@@ -54,6 +54,9 @@ export const PATTERN_THRESHOLDS = {
   chatterLeftShare: 0.42,
   /** An inrush falls to half of its depth within this. Program. */
   chatterFallSeconds: 0.015,
+  /** From most of rest to this share of its pulse's depth, in so many seconds and one sample: ripple takes longer. Program. */
+  chatterDeepShare: 0.85,
+  chatterDeepSeconds: 0.03,
   chatterWatchSeconds: 0.6,
   chatterMostSeconds: 60,
   /** A train of pulls without the motor: 60–85 A through 4 mΩ, more than flickering lamps. Program. */
@@ -69,10 +72,15 @@ export const PATTERN_THRESHOLDS = {
   spinEarlyMostVolts: 2.4,
   /** The inrush of a motor that meets no load is short, so a log shows less of it. Share of rest. Program. */
   spinInrushShare: 0.09,
+  /** Where the dip falls between the samples, one of them must have met so much of it. Program. */
+  spinInrushShareSlow: 0.12,
   /** The bare armature is up to speed after this (from memory: 0.1 s), and held at least so long. */
   spinUpSeconds: 0.15,
   spinLeastSeconds: 0.08,
   spinBackSeconds: 0.02,
+  /** Contacts that part give back this share of what is missing within that time; a motor coming up needs longer. Program. */
+  spinStepShare: 0.35,
+  spinComesUpSeconds: 0.5,
   /** No compressions: it moves by no more than this share of the inrush, or so many times the noise. Program. */
   spinRippleShare: 0.05,
   spinRippleNoises: 3,

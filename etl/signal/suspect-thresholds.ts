@@ -59,8 +59,8 @@ export const SUSPECT_THRESHOLDS = {
   controlLiveShare: 0.6,
   /** One cylinder at 0.72 of the others is weak (training text). */
   weakCylinder: 0.75,
-  /** Chatter: the dips of a bank that is good enough stay within the healthy sag ratios. */
-  chatterBatterySag: 1.2,
+  /** Chatter without earlier cranks to hold it against: between the middle of healthy sag ratios and 1.5 times it, warm. */
+  chatterSag: 0.83,
   chatterCableSag: 0.4,
 } as const;
 

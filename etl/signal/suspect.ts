@@ -29,7 +29,7 @@ export function suspectOf(crank: CrankReadings, usual: Usual): Suspect | null {
     case 'free_spin':
       return 'starter';
     case 'chatter':
-      return ofChatter(crank);
+      return ofChatter(crank, usual);
     case 'solenoid_only':
       return crank.restVolts < S.flatVolts ? 'battery' : 'starter';
     case 'dropout':
@@ -51,9 +51,14 @@ function isControlLive({ controlVolts, restVolts }: CrankReadings): boolean {
   return controlVolts >= S.controlLiveShare * (Number.isNaN(restVolts) ? 12 : restVolts);
 }
 
-/** The hold-in drops out: the bank collapses, or the way to the starter loses what the bank still holds. */
-function ofChatter({ restVolts, sagRatio }: CrankReadings): Suspect {
-  if (sagRatio > S.chatterBatterySag) return 'battery';
+/**
+ * The hold-in drops out: the bank collapses, or the way to the starter loses what the bank still holds. One of them it
+ * is: where the sag ratio lies over the usual one the bank, under it the way.
+ */
+function ofChatter({ restVolts, sagRatio, batteryTimes }: CrankReadings, usual: Usual): Suspect {
+  if (restVolts < S.flatVolts || batteryTimes >= S.wornTimes) return 'battery';
+  const healthy = Number.isNaN(usual.sagRatio) ? S.chatterSag : usual.sagRatio;
+  if (sagRatio > healthy) return 'battery';
   // Resistance inside the motor would take current from the bank and leave the solenoid its volts.
   if (sagRatio < S.chatterCableSag) return 'cables';
   if (restVolts < S.lowVolts) return 'battery';
