@@ -35,7 +35,7 @@ export function beginImport(connections: StoreConnections, start: ImportStart, l
   /** A row of the model has the columns of its table by name. */
   const write = (table: SQLiteTable, rows: Lined<object>[], insert = bulkInsert) => {
     for (const some of inBatches(rows))
-      queue.add({ rows: some.length }, () =>
+      queue.add({ rows: some.length, bytes: textBytes(some) }, () =>
         insert(
           writer.sqlite,
           table,
@@ -90,6 +90,14 @@ export function beginImport(connections: StoreConnections, start: ImportStart, l
       sweepImport(writer, importId);
     },
   };
+}
+
+/** Complaints may be long: rows of them fill a batch sooner. Two bytes a character at the most, as they are held. */
+function textBytes(rows: readonly Lined<object>[]): number {
+  let characters = 0;
+  for (const { row } of rows)
+    for (const value of Object.values(row)) if (typeof value === 'string') characters += value.length;
+  return 2 * characters;
 }
 
 /** A log may hold a capture twice (two copies put together): of one crank in one file the longer waveform is kept. */

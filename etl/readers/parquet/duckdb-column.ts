@@ -62,7 +62,16 @@ export function tableColumnOf(vector: DuckDBVector, { column, typeId }: Asked): 
   return typeId === T.TIMESTAMP_TZ ? instantColumn(valuesOf(vector)) : numberColumn(valuesOf(vector));
 }
 
-function valuesOf(vector: DuckDBDoubleVector | DuckDBFloatVector): Float64Array {
+/**
+ * The numbers as they lie in DuckDB's memory, valid as long as their chunk is; `expressionOf` leaves none missing. That
+ * they lie there so is not part of what the package promises: else they are copied one by one.
+ */
+function valuesOf(vector: DuckDBDoubleVector): Float64Array;
+function valuesOf(vector: DuckDBDoubleVector | DuckDBFloatVector): Float64Array | Float32Array;
+function valuesOf(vector: DuckDBDoubleVector | DuckDBFloatVector): Float64Array | Float32Array {
+  const items: unknown = Reflect.get(vector, 'items');
+  const form = vector instanceof DuckDBDoubleVector ? Float64Array : Float32Array;
+  if (items instanceof form && items.length === vector.itemCount) return items;
   const values = new Float64Array(vector.itemCount);
   for (let row = 0; row < values.length; row++) values[row] = vector.getItem(row) ?? Number.NaN;
   return values;
@@ -70,12 +79,24 @@ function valuesOf(vector: DuckDBDoubleVector | DuckDBFloatVector): Float64Array 
 
 const never = () => false;
 
+/** Rows of a vector that are looked at together: a vector keeps every text that was asked for. */
+const TEXTS_KEPT = 64;
+
 function textColumn(vector: DuckDBVarCharVector, column: string, isFloat: boolean): TableColumn {
+  let kept = vector;
+  let from = Infinity;
+  const written = (row: number) => {
+    if (row < from || row >= from + TEXTS_KEPT) {
+      from = row - (row % TEXTS_KEPT);
+      kept = vector.slice(from, Math.min(TEXTS_KEPT, vector.itemCount - from));
+    }
+    return kept.getItem(row - from) ?? '';
+  };
   const text = (row: number) => {
-    const written = vector.getItem(row) ?? '';
-    if (written.length > MOST_CHARACTERS) return new RowFault(column, written, `at most ${MOST_CHARACTERS} characters`);
-    if (!isFloat || written === '') return written;
-    const value = Number(written);
+    const given = written(row);
+    if (given.length > MOST_CHARACTERS) return new RowFault(column, given, `at most ${MOST_CHARACTERS} characters`);
+    if (!isFloat || given === '') return given;
+    const value = Number(given);
     return Number.isNaN(value) ? '' : plainDecimal(value);
   };
   return { text, numbers: null, instants: null, repeats: repeatsOf(vector) };

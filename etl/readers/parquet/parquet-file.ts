@@ -59,6 +59,7 @@ async function tableOf(connection: DuckDBConnection, path: string): Promise<Colu
     const query = `SELECT ${list} FROM ${SOURCE}`;
     const result = await explained(path, async () => connection.stream(query, [pattern(path)]));
     const fetch = async () => explained(path, async () => result.fetchChunk());
+    let lines = new Float64Array(0);
     // The next batch is unzipped by DuckDB's thread while this one is read here.
     let ahead = fetch();
     try {
@@ -68,7 +69,7 @@ async function tableOf(connection: DuckDBConnection, path: string): Promise<Colu
         if (chunk === null || count === 0) return;
         ahead = fetch();
         ahead.catch(() => undefined); // told when it is waited for
-        const lines = new Float64Array(count);
+        if (lines.length !== count) lines = new Float64Array(count);
         for (let row = 0; row < count; row++) lines[row] = before + row + 1;
         const vectors = columns.map((each, index) => tableColumnOf(chunk.getColumnVector(index), each));
         yield { count, lines, columns: vectors, setAside: [] };
