@@ -24,7 +24,12 @@ export function begunInside(trace: Trace): FoundCrank | null {
   const after = levelAfter(trace, end.release);
   if (after - rollingVolts < T.inrushVolts * 0.8 * system) return null;
   if (inrushSeen(trace, { release: end.release, rollingVolts, after })) return null;
-  const rollingTo = pickUp(trace, { from: 0, release: end.release, restVolts: Math.min(after, assumed) });
+  const rollingTo = pickUp(trace, {
+    from: 0,
+    release: end.release,
+    restVolts: Math.min(after, assumed),
+    noiseVolts: 0,
+  });
   const phases = { onset: 0, dip: 0, rollingFrom: 0, rollingTo, rollingVolts, ...end };
   return turns(trace, phases, after) ? { phases, rest: null, until: recording.count } : null;
 }

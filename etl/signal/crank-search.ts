@@ -72,7 +72,8 @@ function candidates(trace: Trace): Candidate[] {
     if (candidate === null) at += Math.max(1, Math.round(0.02 / stepSeconds));
     else {
       found.push(candidate);
-      at = Math.max(at + 1, endOf(candidate) + 1);
+      // What was lower before it ended is this one's own fall.
+      at = Math.max(at + 1, endOf(candidate) + 1 + (candidate.kind === 'crank' ? lag : 0));
     }
   }
   return withEnds(withRequests(trace, found), count);

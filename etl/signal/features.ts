@@ -93,17 +93,22 @@ type Filling = { row: MeasuredRow; words: Set<QualityWord> };
 function inrush(trace: Trace, { phases, rest }: FoundCrank, { row, words }: Filling): void {
   if (rest === null) return;
   const { recording, rateHz } = trace;
-  if (rateHz >= T.dipLeastHz) row.dipVolts = dipVolts(trace, phases);
+  if (rateHz >= T.dipLeastHz) row.dipVolts = dipVolts(trace, phases, rest);
   else words.add('rate_too_low');
   const { ampsPeak, batteryOhms, loopOhms } = inrushResistance(recording, phases, rest.volts);
   row.ampsPeak = ampsPeak;
   if (rateHz >= T.dipLeastHz && rest.reportable) Object.assign(row, { batteryOhms, loopOhms });
 }
 
-/** Lowest mean of 1.5 ms near the dip: of many samples the lowest is the noisiest. Up to 1 kHz, the lowest sample. */
-function dipVolts({ recording, stepSeconds }: Trace, { onset, dip }: Phases): number {
+/**
+ * Lowest mean of up to 1.5 ms near the dip: of many samples the lowest is the noisiest. Of no more than the noise needs,
+ * since a mean cuts the corner of a sharp dip. Up to 1 kHz, the lowest sample.
+ */
+function dipVolts({ recording, stepSeconds }: Trace, { onset, dip }: Phases, rest: RestLevel): number {
   const { volts, count } = recording;
-  const half = Math.floor((0.5 * T.dipSeconds) / stepSeconds);
+  const noise = Math.max(rest.noiseVolts, T.roundingNoise * rest.stepVolts);
+  const needed = Math.floor(0.5 * (noise / T.dipNoiseVolts) ** 2);
+  const half = Math.min(needed, Math.floor((0.5 * T.dipSeconds) / stepSeconds));
   const reach = half * T.dipReach;
   let least = Infinity;
   for (let i = Math.max(onset, dip - reach); i <= Math.min(dip + reach, count - 1 - half); i++) {

@@ -76,7 +76,12 @@ export function phasesFrom(trace: Trace, onset: number, dip: number, rest: RestL
   const end = releaseAfter(trace, { onset, dip, restVolts: rest.volts, noiseVolts: rest.noiseVolts });
   const rollingFrom = firstCompression(trace, { onset, dip, end: end.release, rest });
   const from = Math.min(end.release, Math.max(rollingFrom, spunUpAgain(trace, end.losses)));
-  const rollingTo = pickUp(trace, { from, release: end.release, restVolts: rest.volts });
+  const rollingTo = pickUp(trace, {
+    from,
+    release: end.release,
+    restVolts: rest.volts,
+    noiseVolts: Math.max(rest.noiseVolts, T.roundingNoise * rest.stepVolts),
+  });
   // An engine that fires before the first compression is over has no rolling phase: its level is that of the whole.
   const levelFrom = rollingTo > rollingFrom ? rollingFrom : dip;
   const rollingVolts = windowMedian(trace.recording.volts, levelFrom, Math.max(rollingTo, levelFrom + 1));

@@ -6,17 +6,23 @@
  *
  * @example // 10 V until 1.0 s, then 2 V/s until release at 1.3 s: the sample at 1.0 s
  */
+import { smoothClimb } from './smooth-climb.ts';
 import { windowMedian } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import type { Trace } from './trace.ts';
 
-type Rolling = { from: number; release: number; restVolts: number; notBefore?: number };
+type Rolling = { from: number; release: number; restVolts: number; noiseVolts: number; notBefore?: number };
 /** A bend at a sample: rise over the right limb, V; slopes left and right of it, V/s; share of the scatter it explains. */
 type Bend = { at: number; rise: number; before: number; after: number; gain: number };
 
 /** Sample index of the pick-up in [from, release]; `release` where the engine did not pick up. */
 export function pickUp(trace: Trace, rolling: Rolling): number {
+  const bend = bendOf(trace, rolling);
+  return bend < rolling.release ? bend : smoothClimb(trace, rolling);
+}
+
+function bendOf(trace: Trace, rolling: Rolling): number {
   const { from, release, restVolts, notBefore = 0 } = rolling;
   const { recording } = trace;
   const { timeUs, volts } = recording;
@@ -39,7 +45,7 @@ export function pickUp(trace: Trace, rolling: Rolling): number {
   const early = indexAt(recording, timeUs[from]! + T.pickUpEarlySeconds * 1e6, from);
   const interrupted = bend.at < early && notBefore < early;
   return interrupted && fallBack(volts, bend.at, end) > T.pickUpFallShare * bend.rise
-    ? pickUp(trace, { ...rolling, notBefore: early })
+    ? bendOf(trace, { ...rolling, notBefore: early })
     : bend.at;
 }
 

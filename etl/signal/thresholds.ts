@@ -123,6 +123,12 @@ export const THRESHOLDS = {
   /** The climb's shoulder: so high between rolling and the end, for at least so long. Program. */
   shoulderShare: 0.8,
   shoulderSeconds: 0.05,
+  /** A climb without compressions: none turns so many volts, or so many times the noise of a mean. Program. */
+  climbTurnVolts: 0.03,
+  climbTurnNoises: 4,
+  /** It lasts so many times any rise or fall before it, and the last fall. Program. */
+  climbTimes: 1.6,
+  climbFallTimes: 2.2,
   /** The contacts part within this. Program. */
   contactSeconds: 0.01,
   /**
@@ -185,6 +191,8 @@ export const THRESHOLDS = {
   dipLeastHz: 40,
   /** The dip is a mean over so long, looked for within so many half-lengths of the lowest sample. Program. */
   dipSeconds: 0.0015,
+  /** Noise that a dip may keep: of some samples the lowest lies two or three times as low. Program. */
+  dipNoiseVolts: 0.005,
   dipReach: 6,
   ripplePeriods: 4,
   rippleSamplesPerPeriod: 2.5,
