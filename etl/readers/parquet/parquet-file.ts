@@ -60,14 +60,15 @@ async function tableOf(connection: DuckDBConnection, path: string): Promise<Colu
     const result = await explained(path, async () => connection.stream(query, [pattern(path)]));
     const fetch = async () => explained(path, async () => result.fetchChunk());
     let lines = new Float64Array(0);
-    // The next batch is unzipped by DuckDB's thread while this one is read here.
+    // The next batch is unzipped by DuckDB's thread while this one is read here; but texts alone may be large.
+    const looksAhead = columns.some(({ as }) => as !== 'text');
     let ahead = fetch();
     try {
       for (let before = 0; ;) {
         const chunk = await ahead;
         const count = chunk?.rowCount ?? 0;
         if (chunk === null || count === 0) return;
-        ahead = fetch();
+        if (looksAhead) ahead = fetch();
         ahead.catch(() => undefined); // told when it is waited for
         if (lines.length !== count) lines = new Float64Array(count);
         for (let row = 0; row < count; row++) lines[row] = before + row + 1;
@@ -75,6 +76,7 @@ async function tableOf(connection: DuckDBConnection, path: string): Promise<Colu
         yield { count, lines, columns: vectors, setAside: [] };
         chunk.reset(); // its texts would wait for the garbage collector, which does not see how large they are
         before += count;
+        if (!looksAhead) ahead = fetch();
       }
     } finally {
       await ahead.catch(() => undefined);
