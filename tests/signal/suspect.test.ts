@@ -71,6 +71,18 @@ describe('no-start diagnosis as taught (TM 5-3895-383-24 p. 6-96)', () => {
   it('the motor whirrs: drive clutch or pinion', () => {
     expect(last([formed('free_spin')])).toEqual(['free_spin', 'starter']);
   });
+  it('chatter: over its own usual sag ratio the bank, under it the way to the starter', () => {
+    const usual = Array.from({ length: 4 }, () => crank());
+    const with12 = (dipVolts: number) => last([...usual, formed('chatter', { restVolts: 12.5, dipVolts, tempC: 25 })]);
+    expect(with12(6.8)).toEqual(['chatter', 'battery']);
+    expect(with12(8.2)).toEqual(['chatter', 'starter_loop']);
+  });
+
+  it('a speed too slow to be an engine’s is none, and neither is the double of it', () => {
+    const { columns, count } = finished([{ ...crank(), rippleHz: 1, rippleOtherHz: 2 }]);
+    expect(columns.crankRpm[count - 1]).toBeNaN();
+  });
+
   it('rapid clicking: a battery that collapses, or resistance on the way to the solenoid', () => {
     expect(last([formed('chatter', { restVolts: 12.2, dipVolts: 4.5, tempC: 25 })])).toEqual(['chatter', 'battery']);
     expect(last([formed('chatter', { restVolts: 11.6, dipVolts: 7, tempC: 25 })])).toEqual(['chatter', 'battery']);
