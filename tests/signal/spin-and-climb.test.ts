@@ -49,9 +49,9 @@ describe('chatter', () => {
   });
 
   it('is one row, though its last closure is short and the bank comes back by and by', () => {
-    const closures = (t: number) => (cycle(t) < 0.09 ? 6 : 0);
+    const closures = (t: number) => (cycle(t) < 0.06 ? 6 : 0);
     const end = 12 / 6 + 0.015;
-    const chatter = (t: number) => (t < 0 ? 0 : t < end ? closures(t) : 0.4 * Math.exp((end - t) / 0.8));
+    const chatter = (t: number) => (t < 0 ? 0 : t < end ? closures(t) : 0.25 + 0.2 * Math.exp((end - t) / 0.2));
     expect(formsOf(chatter, 1000)).toEqual(['chatter']);
   });
 });
