@@ -96,7 +96,7 @@ export const PATTERN_THRESHOLDS = {
   stalledEarlySeconds: [0.03, 0.15],
   stalledGainShare: 0.05,
   /** So deep it stays: sag ratio 0.27, a loop of twice the usual resistance. Program. */
-  stalledFallShare: 0.12,
+  stalledFallShare: 0.21,
   /** No heater pulls so far down: 150 A through 14 mΩ at 25 °C, more in the cold; the second without a temperature. Program. */
   heaterDeepestVolts: 2.1,
   heaterDeepestUnknownVolts: 3.2,
