@@ -10,8 +10,9 @@ import {
   type EngineSeries,
   type UsualLevels,
 } from './outlook/condition-index.ts';
-import { fitLifeModels, type LifeModels } from './outlook/life-model.ts';
-import { fitWearModel, type PathOfLife, type WearModels } from './outlook/wear-model.ts';
+import { fitLifeModels, type ClassedLife, type LifeModels } from './outlook/life-model.ts';
+import { fitRecalibration, type Recalibration, type WatchedLife } from './outlook/recalibration.ts';
+import { fitWearModel, type WearModels } from './outlook/wear-model.ts';
 import { alignStrata } from './trends/align-strata.ts';
 import {
   correctedSeries,
@@ -36,6 +37,7 @@ export type FleetParameters = {
   slopes: Record<string, Partial<Record<Indicator, SlopePrior>>>;
   lives: LifeModels;
   wear: WearModels;
+  recalibration: Record<ForecastComponent, Recalibration>;
 };
 
 /** Fits everything that is shared. Fills in each state's corrected series on the way. */
@@ -47,15 +49,27 @@ export function fitFleet(states: readonly EngineState[]): FleetParameters {
     state.daily = null; // the medians are needed no more: a large fleet's would fill the memory
   }
   const usual = usualLevels(logged);
-  const classed = states.flatMap((state) =>
-    state.lives.map((life) => ({ ...life, class: state.class, unitInServiceOn: state.unit.inServiceOn })),
-  );
+  const classed = states.flatMap((state) => state.lives.map((life) => classedLife(state, life)));
+  const lives = fitLifeModels(classed);
+  const outlook = { battery: fitOutlook('battery'), starter: fitOutlook('starter') };
   const wear: WearModels = {};
   for (const component of FORECAST_COMPONENTS) {
-    const model = fitWearModel(pathsOfLives(logged, component, usual));
+    const model = outlook[component].wear;
     if (model !== null) wear[component] = model;
   }
-  return { corrections, temperatures, usual, slopes: classSlopes(logged), lives: fitLifeModels(classed), wear };
+  const recalibration = { battery: outlook.battery.recalibration, starter: outlook.starter.recalibration };
+  return { corrections, temperatures, usual, slopes: classSlopes(logged), lives, wear, recalibration };
+
+  function fitOutlook(component: ForecastComponent) {
+    const watched = watchedLives(states, component, usual);
+    const seen = watched.flatMap(({ life, path }) => (path === null ? [] : [{ path, failed: life.end === 'failure' }]));
+    const model = fitWearModel(seen);
+    return { wear: model, recalibration: fitRecalibration(watched, { lives: lives[component], wear: model }) };
+  }
+}
+
+function classedLife({ class: name, unit }: EngineState, life: ServiceLife): ClassedLife {
+  return { ...life, class: name, unitInServiceOn: unit.inServiceOn };
 }
 
 function seasonsOf(logged: readonly EngineState[]): Pick<FleetParameters, 'temperatures' | 'corrections'> {
@@ -96,15 +110,15 @@ export function seriesOf(daily: DailyMedians, context: CorrectionContext): Engin
   return series;
 }
 
-/** The condition path of every life, cut at its end: what drift and limit are learnt from. */
-function pathsOfLives(states: readonly EngineState[], component: ForecastComponent, usual: UsualLevels): PathOfLife[] {
+/** Every life with its condition path, cut at its end: what drift, limit and recalibration are learnt from. */
+function watchedLives(states: readonly EngineState[], component: ForecastComponent, usual: UsualLevels): WatchedLife[] {
   return states.flatMap((state) =>
     state.lives
       .filter((life) => life.component === component)
-      .flatMap((life) => {
+      .map((life) => {
         const path = conditionPath(state, component, usual, dayNumber(life.watchedFromOn));
         const cut = path === null ? null : upTo(path, dayNumber(life.watchedToOn));
-        return cut === null ? [] : [{ path: cut, failed: life.end === 'failure' }];
+        return { life: classedLife(state, life), path: cut };
       }),
   );
 }

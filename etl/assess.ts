@@ -136,6 +136,7 @@ function assessEngine(
         unitInServiceOn: unit.inServiceOn,
         model: fleet.lives[component][state.class] ?? fleet.lives[component]['']!,
         wear: fleet.wear[component] ?? null,
+        recalibration: fleet.recalibration[component],
         path,
         drifts,
         troubles: troublesOf(orders, asOf),

@@ -15,7 +15,7 @@ import { median } from '../stats/quantile.ts';
 import type { DailyMedians } from '../trends/daily-medians.ts';
 import type { LifeModel } from './life-model.ts';
 import { lifeSurvival } from './life-survival.ts';
-import { agesNow, agesWhenMet } from './unknown-age.ts';
+import { agesOfLife } from './unknown-age.ts';
 
 /** Landmarks a month apart, two years back at most: older days say less of the fleet as it is. Convention of this program. */
 const LANDMARK_STEP_DAYS = 30;
@@ -54,13 +54,7 @@ export function ageSurvival(
   model: LifeModel,
   { originDay, unitInServiceOn }: { originDay: number; unitInServiceOn: string | null },
 ): Float64Array {
-  if (life.fittedOn !== null) {
-    const age = Math.max(0, originDay - dayNumber(life.fittedOn));
-    return lifeSurvival(model, { age: Float64Array.of(age), weight: Float64Array.of(1) });
-  }
-  const from = dayNumber(life.watchedFromOn);
-  const unitAge = unitInServiceOn === null ? Infinity : from - dayNumber(unitInServiceOn);
-  return lifeSurvival(model, agesNow(agesWhenMet(model.best, unitAge), originDay - from, model.best));
+  return lifeSurvival(model, agesOfLife({ ...life, unitInServiceOn }, originDay, model.best));
 }
 
 /** Volts at 12 V under which a handbook sends the reader to the battery (TM 10-3930-671-24 F-299). */

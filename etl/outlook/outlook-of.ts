@@ -3,10 +3,12 @@ import { dayNumber } from '../model/time.ts';
 import type { BasisWord, ForecastComponent } from '../model/words.ts';
 import type { ServiceLife } from '../model/service-life.ts';
 import { combinedSurvival, windowDate } from './combine.ts';
+import { LEAST_POINTS, MOST_TRUST, TRUSTED_POINTS } from './condition-trust.ts';
 import { evidenceOf, type EvidenceInput } from './evidence.ts';
 import type { LifeModel } from './life-model.ts';
 import { lifeSurvival } from './life-survival.ts';
-import { agesNow, agesWhenMet, type AgeNodes } from './unknown-age.ts';
+import { recalibrated, type Recalibration } from './recalibration.ts';
+import { agesOfLife } from './unknown-age.ts';
 import { wearSurvival, type WearModel } from './wear-model.ts';
 
 export type OutlookInput = Omit<EvidenceInput, 'ageDays' | 'life'> & {
@@ -17,22 +19,21 @@ export type OutlookInput = Omit<EvidenceInput, 'ageDays' | 'life'> & {
   unitInServiceOn: string | null;
   model: LifeModel;
   wear: WearModel | null;
+  recalibration: Recalibration;
   asOfOn: string;
 };
-
-/** With a path of a year the condition is trusted this far against the life model; less with a shorter one. */
-const MOST_TRUST = 0.75; // convention of this program until the backtest sets it
-const TRUSTED_POINTS = 9; // three-week medians in half a year
-const LEAST_POINTS = 3;
 
 /** Survival forecast of one component of one engine, given that it works on the as-of day. */
 export function outlookOf(input: OutlookInput): Outlook {
   const { unit, position, component, life, model, asOfOn } = input;
   const asOfDay = dayNumber(asOfOn);
   const ageDays = life.fittedOn === null ? null : Math.max(0, asOfDay - dayNumber(life.fittedOn));
-  const aged = lifeSurvival(model, agesOf(input, ageDays, asOfDay));
+  const aged = lifeSurvival(
+    model,
+    agesOfLife({ ...life, unitInServiceOn: input.unitInServiceOn }, asOfDay, model.best),
+  );
   const condition = conditionOf(input);
-  const survival = combinedSurvival({ life: aged, ...condition });
+  const survival = recalibrated(combinedSurvival({ life: aged, ...condition }), input.recalibration, asOfDay);
   const windows = [0.1, 0.5, 0.9].map((p) => windowDate(survival, p, asOfDay));
   const basis: BasisWord[] = [model.rung === 'prior' ? 'prior' : 'lives'];
   if (condition.wear !== null) basis.push('condition');
@@ -53,13 +54,6 @@ export function outlookOf(input: OutlookInput): Outlook {
     survival,
     meanLifeDays: model.meanDays,
   };
-}
-
-function agesOf({ life, model, unitInServiceOn }: OutlookInput, ageDays: number | null, asOfDay: number): AgeNodes {
-  if (ageDays !== null) return { age: Float64Array.of(ageDays), weight: Float64Array.of(1) };
-  const from = dayNumber(life.watchedFromOn);
-  const unitAge = unitInServiceOn === null ? Infinity : from - dayNumber(unitInServiceOn);
-  return agesNow(agesWhenMet(model.best, unitAge), asOfDay - from, model.best);
 }
 
 function conditionOf({ path, wear }: OutlookInput): { wear: Float64Array | null; suddenShare: number; trust: number } {

@@ -1,3 +1,5 @@
+import { dayNumber } from '../model/time.ts';
+import type { ServiceLife } from '../model/service-life.ts';
 import { weibullMean, weibullQuantile, weibullSurvival, type Weibull } from '../stats/weibull.ts';
 
 /** Possible ages with their weights (sum 1). */
@@ -30,4 +32,19 @@ export function agesNow(met: AgeNodes, watchedDays: number, life: Weibull): AgeN
   const sum = raw.reduce((total, value) => total + value, 0);
   const age = met.age.map((days) => days + watchedDays);
   return sum > 0 ? { age, weight: raw.map((value) => value / sum) } : { age, weight: met.weight };
+}
+
+export type AgedLife = Pick<ServiceLife, 'fittedOn' | 'watchedFromOn'> & { unitInServiceOn: string | null };
+
+/** How old a part is on a day that it lives to see: one age where its fitting is known, else the possible ones. */
+export function agesOfLife(
+  { fittedOn, watchedFromOn, unitInServiceOn }: AgedLife,
+  day: number,
+  life: Weibull,
+): AgeNodes {
+  if (fittedOn !== null)
+    return { age: Float64Array.of(Math.max(0, day - dayNumber(fittedOn))), weight: Float64Array.of(1) };
+  const from = dayNumber(watchedFromOn);
+  const unitAge = unitInServiceOn === null ? Infinity : from - dayNumber(unitInServiceOn);
+  return agesNow(agesWhenMet(life, unitAge), day - from, life);
 }

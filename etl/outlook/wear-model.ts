@@ -186,6 +186,13 @@ function ownDrift({ day, value }: Weekly, model: RandomDrift): { mean: number; s
   return posteriorDrift(value[last]! - value[recent]!, day[last]! - day[recent]!, model);
 }
 
+/** Probability that a path that stands where it stands fails by wear within so many days. */
+export function wearFailure(path: Weekly, model: WearModel, days: number): number {
+  const { mean, sd } = ownDrift(path, model);
+  const own = { drift: mean, driftSd: sd, diffusion: model.diffusion };
+  return 1 - passageSurvival(days, own, limitNodes(model, lastLevel(path)));
+}
+
 /**
  * S(t) at SURVIVAL_DAYS for a path that stands where it stands: the own drift by Bayes from the path so far, first
  * passage averaged over where the limit may lie.

@@ -3,6 +3,7 @@ import { failureProbability, SURVIVAL_DAYS } from '../../etl/model/outlook.ts';
 import { combinedSurvival, windowDate } from '../../etl/outlook/combine.ts';
 import { fitLifeModels } from '../../etl/outlook/life-model.ts';
 import { outlookOf, refusedOutlook, type OutlookInput } from '../../etl/outlook/outlook-of.ts';
+import { AS_IT_IS } from '../../etl/outlook/recalibration.ts';
 import { fitWearModel, lastLevel, wearSurvival, type PathOfLife } from '../../etl/outlook/wear-model.ts';
 import { createRandom } from '../../etl/stats/random.ts';
 import { batteryLife } from '../support/service-lives.ts';
@@ -93,6 +94,7 @@ const input = (more: Partial<OutlookInput> = {}): OutlookInput => ({
   unitInServiceOn: '2015-01-01',
   model: fitLifeModels([]).battery['']!,
   wear: null,
+  recalibration: AS_IT_IS,
   path: null,
   drifts: {},
   troubles: { jumpStarts: 0, noStarts: 0 },

@@ -1,0 +1,68 @@
+import { describe, expect, it } from 'vitest';
+import { poissonRidge } from '../../etl/stats/poisson-ridge.ts';
+import { createRandom } from '../../etl/stats/random.ts';
+
+const ones = (count: number) => new Float64Array(count).fill(1);
+
+describe('Poisson regression with an offset', () => {
+  it('with a column of ones is the log of events over exposure', () => {
+    const exposure = [2, 3, 5];
+    const rows = {
+      columns: [ones(3)],
+      offset: Float64Array.from(exposure, Math.log),
+      events: Float64Array.of(1, 0, 3),
+      weight: ones(3),
+    };
+    expect(poissonRidge(rows, [Infinity])[0]).toBeCloseTo(Math.log(4 / 10), 10);
+  });
+
+  it('with two groups gives the log of their rates and of the ratio, by hand', () => {
+    const rows = {
+      columns: [ones(2), Float64Array.of(0, 1)],
+      offset: Float64Array.of(Math.log(100), Math.log(50)),
+      events: Float64Array.of(10, 20),
+      weight: ones(2),
+    };
+    const [rate, ratio] = poissonRidge(rows, [Infinity, Infinity]);
+    expect(rate).toBeCloseTo(Math.log(0.1), 9);
+    expect(ratio).toBeCloseTo(Math.log(4), 9);
+  });
+
+  it('penalised solves Σ y − Σ e^(offset + b) = b / sd² (root by bisection)', () => {
+    const rows = { columns: [ones(1)], offset: Float64Array.of(0), events: Float64Array.of(5), weight: ones(1) };
+    let [low, high] = [0, 2];
+    for (let round = 0; round < 60; round++) {
+      const b = (low + high) / 2;
+      if (5 - Math.exp(b) - b / 0.25 > 0) low = b;
+      else high = b;
+    }
+    expect(poissonRidge(rows, [0.5])[0]).toBeCloseTo(low, 9);
+  });
+
+  it('stays as it is where rows are split anywhere, and expects as many events as came', () => {
+    const random = createRandom(3, 'poisson');
+    const x = Float64Array.from({ length: 40 }, () => random.normal());
+    const length = Float64Array.from({ length: 40 }, () => 1 + 9 * random.uniform());
+    const events = Float64Array.from({ length: 40 }, (_, k) => Number(k % 4 === 0));
+    const whole = { columns: [ones(40), x], offset: length.map(Math.log), events, weight: ones(40) };
+    const share = length.map(() => 0.1 + 0.8 * random.uniform());
+    const split = {
+      columns: [ones(80), Float64Array.of(...x, ...x)],
+      offset: Float64Array.of(
+        ...length.map((days, k) => Math.log(days * share[k]!)),
+        ...length.map((days, k) => Math.log(days * (1 - share[k]!))),
+      ),
+      events: Float64Array.of(...new Float64Array(40), ...events),
+      weight: ones(80),
+    };
+    const one = poissonRidge(whole, [Infinity, Infinity]);
+    poissonRidge(split, [Infinity, Infinity]).forEach((b, j) => expect(b).toBeCloseTo(one[j]!, 9));
+    const expected = length.reduce((sum, days, k) => sum + days * Math.exp(one[0]! + one[1]! * x[k]!), 0);
+    expect(expected).toBeCloseTo(10, 8);
+  });
+
+  it('is refused where columns differ in length', () => {
+    const rows = { columns: [ones(2)], offset: ones(3), events: ones(3), weight: ones(3) };
+    expect(() => poissonRidge(rows, [1])).toThrow('poissonRidge requires 3 values, one a row, got 2 (rows)');
+  });
+});
