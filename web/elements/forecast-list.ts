@@ -77,12 +77,15 @@ export class ForecastList extends LitElement {
   ];
   static override properties = {
     forecasts: { attribute: false },
+    from: { type: Number },
     inAll: { type: Number },
     depots: { attribute: false },
     horizonDays: { type: Number },
     query: { attribute: false },
   };
   declare forecasts: readonly TrackedForecast[];
+  /** How many stand before the first of `forecasts`. */
+  declare from: number;
   declare inAll: number;
   declare depots: readonly string[];
   declare horizonDays: number;
@@ -142,7 +145,7 @@ export class ForecastList extends LitElement {
   }
 
   #pages(): TemplateResult | typeof nothing {
-    const { offset } = this.query;
+    const offset = this.from;
     const last = offset + this.forecasts.length;
     const to = (next: number) => () => this.#ask({ ...this.query, offset: next });
     if (this.inAll === 0) return nothing;

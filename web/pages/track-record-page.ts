@@ -23,6 +23,8 @@ export class TrackRecordPage extends LitElement {
 
   /** Scores and months stay the same objects while only the list changes, so that no chart is drawn anew. */
   #scored: TrackRecord | null = null;
+  /** Where the list on the screen begins: the address is ahead of it until the answer comes. */
+  #listedFrom = 0;
   #turn = 0;
 
   constructor() {
@@ -56,6 +58,7 @@ export class TrackRecordPage extends LitElement {
         <h2>Each forecast beside what happened</h2>
         <forecast-list
           .forecasts=${record.forecasts}
+          .from=${this.#listedFrom}
           .inAll=${record.forecastsInAll}
           .depots=${record.depots}
           .horizonDays=${record.plan?.horizonDays ?? 0}
@@ -74,8 +77,11 @@ export class TrackRecordPage extends LitElement {
   async #refresh(): Promise<void> {
     const turn = ++this.#turn;
     try {
-      const record = await this.client.trackRecord(pageQuery(readTrackQuery(this.search)));
-      if (turn === this.#turn) this.#show(record);
+      const query = readTrackQuery(this.search);
+      const record = await this.client.trackRecord(pageQuery(query));
+      if (turn !== this.#turn) return;
+      this.#listedFrom = query.offset;
+      this.#show(record);
     } catch (error) {
       if (turn === this.#turn) this.state = { kind: 'failed', problem: problemOf(error) };
     }
