@@ -65,6 +65,11 @@ export function probability(value: number | null): string {
   return `${whole.format(value * 100)}\u00a0%`;
 }
 
+/** Words of the server whose numbers keep their unit beside them at the end of a line. */
+export function unbroken(words: string): string {
+  return words.replace(/(\d) (%|V|A|s|°C)(?![\w])/g, '$1\u00a0$2');
+}
+
 /** p-values of tests: three decimals, `< 0.001` below. */
 export function pValue(value: number | null): string {
   if (value === null) return UNKNOWN;

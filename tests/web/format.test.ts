@@ -12,6 +12,7 @@ import {
   pValue,
   quantity,
   shortDate,
+  unbroken,
 } from '../../web/format.ts';
 
 describe('numbers as text', () => {
@@ -71,5 +72,14 @@ describe('dates as text', () => {
     expect(from('2025-12-01')).toBe('3 months ago');
     expect(from('2029-03-01')).toBe('in 3 years');
     expect([age(410), age(1511)]).toEqual(['410 days', '4.1 years']);
+  });
+});
+
+describe('words of the server', () => {
+  it('keep a number and its unit on one line', () => {
+    expect(unbroken('sag ratio 0.87 (class tractor truck: 0.66), −25 % a year; 10.4 V since')).toBe(
+      'sag ratio 0.87 (class tractor truck: 0.66), −25\u00a0% a year; 10.4\u00a0V since',
+    );
+    expect(unbroken('5 starts of 7 Vans')).toBe('5 starts of 7 Vans');
   });
 });

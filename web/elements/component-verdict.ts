@@ -2,7 +2,7 @@
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { RankingRow } from '../../api/contract/ranking.ts';
 import type { UnitOutlook } from '../../api/contract/unit.ts';
-import { age, date, fromDay, money, probability } from '../format.ts';
+import { age, date, fromDay, money, probability, unbroken } from '../format.ts';
 import { actDay } from '../priority/act-day.ts';
 import { shared } from '../styles/shared.ts';
 import { ACTION_MEANINGS, ACTION_WORDS, BASIS_MEANINGS, COMPONENT_WORDS, VISIT_WORDS } from '../words.ts';
@@ -90,7 +90,7 @@ export class ComponentVerdict extends LitElement {
         outlook.evidence.length === 0
           ? nothing
           : html`<ul>
-              ${outlook.evidence.map((reason) => html`<li>${reason}</li>`)}
+              ${outlook.evidence.map((reason) => html`<li>${unbroken(reason)}</li>`)}
             </ul>`
       }
       <p class="basis soft">${basisSentence(outlook.basis)}</p>

@@ -7,7 +7,7 @@ import { LitElement, html, nothing, type TemplateResult } from 'lit';
 import { repeat } from 'lit/directives/repeat.js';
 import { WindowVirtualizerController } from '@tanstack/lit-virtual';
 import type { RankingRow } from '../../api/contract/ranking.ts';
-import { count, counted, money, probability, shortDate, UNKNOWN } from '../format.ts';
+import { count, counted, money, probability, shortDate, unbroken, UNKNOWN } from '../format.ts';
 import type { SortKey } from '../priority/ranking-query.ts';
 import { decisionOf, rowKey } from '../priority/ranking-selection.ts';
 import { unitHref } from '../routing.ts';
@@ -182,7 +182,7 @@ export class RankingTable extends LitElement {
         ${probability(row.pFailToNextVisit)}<span class="second">${visitWords(row)}</span>
       </td>
       <td role="cell" class="cost">${money(row.costOfWaitingMinor, this.currency)}</td>
-      <td role="cell" class="why" title=${row.reason}>${row.why === '' ? UNKNOWN : row.why}</td>
+      <td role="cell" class="why" title=${row.reason}>${row.why === '' ? UNKNOWN : unbroken(row.why)}</td>
       <td role="cell" class="decide no-print">${this.#decide(row)}</td>
     </tr>`;
   }
