@@ -5,6 +5,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import type { Ranking } from '../../api/contract/ranking.ts';
 import type { UnitView } from '../../api/contract/unit.ts';
+import { unbroken } from '../../web/format.ts';
 import { ROOT } from '../support/source-files.ts';
 import { AWKWARD_UNITS, awkwardFolder } from './awkward-folder.ts';
 import { serveFleet, type ServedFleet } from './served-fleet.ts';
@@ -73,7 +74,7 @@ describe('from the list to a unit and back', () => {
     const top = ranking.rows.find((row) => row.component === 'battery')!;
     await expect.poll(() => firstRow().locator('.unit').innerText()).toContain(top.unit);
     expect(await firstRow().locator('svg.window rect.bar').getAttribute('width')).toMatch(/^\d/);
-    expect(await firstRow().locator('td.why').innerText()).toBe(top.why);
+    expect(await firstRow().locator('td.why').innerText()).toBe(unbroken(top.why));
     expect(await firstRow().locator('td.why').getAttribute('title')).toBe(top.reason);
     // Nothing was assessed before: no rank is new, risen or fallen.
     expect(ranking.previousAsOf).toBeNull();
