@@ -80,10 +80,24 @@ function fleetScaleSd({ scale, weight }: LifeModel): number {
   return Math.sqrt(scale.reduce((sum, value, k) => sum + weight[k]! * (Math.log(value) - mean) ** 2, 0));
 }
 
+/** Halvings of the prior's width: at the last a hundred failures of one age hardly move the shape. */
+const MOST_HALVINGS = 6;
+
+/**
+ * Many failures at one and the same age (a whole batch written off on one day) make the likelihood run off to an
+ * endless shape. The prior of the shape is narrowed until there is a maximum.
+ */
+function heldPrior(rows: Parameters<typeof fitWeibull>[0], prior: Required<WeibullPrior>): Required<WeibullPrior> {
+  const held = { ...prior };
+  for (let turn = 0; turn < MOST_HALVINGS && !fitWeibull(rows, { prior: held }).converged; turn++) held.logShapeSd /= 2;
+  return held;
+}
+
 function modelOf(lives: readonly ClassedLife[], prior: Required<WeibullPrior>, met: Weibull): LifeModel {
   const rows = likelihoodRows(lives, met);
-  const fit = fitWeibull(rows, { prior });
-  const grid = weibullPosteriorGrid(rows, { prior, step: 1.25, leastWeight: 2e-3 });
+  const held = heldPrior(rows, prior);
+  const fit = fitWeibull(rows, { prior: held });
+  const grid = weibullPosteriorGrid(rows, { prior: held, step: 1.25, leastWeight: 2e-3 });
   const best = { shape: fit.shape, scale: fit.scale };
   const events = lives.filter((life) => life.end === 'failure').length;
   return {

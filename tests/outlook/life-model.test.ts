@@ -41,6 +41,22 @@ function simulated(
 const battery = (lives: readonly ClassedLife[]): LifeModel =>
   fitLifeModels(lives).battery['van'] ?? fitLifeModels(lives).battery['']!;
 
+describe('many failures at one age', () => {
+  it('are a steep life, not one without an answer', () => {
+    const day = batteryLife({
+      fittedOn: '2022-01-01',
+      watchedToOn: '2024-09-27',
+      removedOn: '2024-09-27',
+      end: 'failure',
+    });
+    const model = battery(Array.from({ length: 300 }, (_, k) => ({ ...day, unit: `U${k}` })));
+    expect(model.best.shape).toBeGreaterThan(LIFE_PRIOR.battery.shape);
+    // 1,000 days from 1 January 2022 to 27 September 2024.
+    expect(Math.abs(model.best.scale / 1000 - 1)).toBeLessThan(0.15);
+    expect(model.weight.reduce((sum, weight) => sum + weight, 0)).toBeCloseTo(1, 9);
+  });
+});
+
 describe('the ladder of evidence', () => {
   it('without any life says what the prior says, and says that it does', () => {
     const model = fitLifeModels([]).battery['']!;
