@@ -1,6 +1,6 @@
 import { FirstRows, type UnderstoodRow } from './dry-run-rows.ts';
 import { findFiles } from './files.ts';
-import { SetAsideTally, type FileReport } from './report.ts';
+import { emptyReport, SetAsideTally, type FileReport } from './report.ts';
 import { throughSignal } from './sink.ts';
 import type { ImportProfile } from '../model/import-profile.ts';
 import { UnreadableFile } from '../model/set-aside.ts';
@@ -164,22 +164,7 @@ class Beginning {
 }
 
 function refused(file: string, refusal: string | null): DryRunFile {
-  return {
-    file,
-    readBy: 'nothing',
-    refusal,
-    shape: null,
-    kind: null,
-    profile: null,
-    questions: [],
-    rows: [],
-    whole: true,
-    taken: 0,
-    setAside: 0,
-    reasons: [],
-    examples: [],
-    cranks: 0,
-    unknownColumns: [],
-    notes: [],
-  };
+  const { result: _, importId: __, ...counts } = emptyReport(file, 'unreadable');
+  const seen = { shape: null, profile: null, questions: [], rows: [], whole: true };
+  return { ...counts, ...seen, readBy: 'nothing', refusal };
 }

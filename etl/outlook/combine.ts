@@ -14,11 +14,19 @@ export function combinedSurvival({ life, wear, suddenShare, trust }: Parts): Flo
   let before = 1;
   return life.map((value, k) => {
     const hazard = -Math.log(Math.max(value, 1e-300));
-    const aged = Math.exp(-(1 - suddenShare) * hazard);
-    const worn = wear === null ? aged : trust * wear[k]! + (1 - trust) * aged;
-    before = Math.min(before, Math.exp(-suddenShare * hazard) * worn);
+    before = Math.min(before, combinedAt(hazard, wear === null ? null : wear[k]!, { suddenShare, trust }));
     return before;
   });
+}
+
+/** The same at one time: H of the life model and S_wear, which is null where no condition is known. */
+export function combinedAt(
+  hazard: number,
+  wear: number | null,
+  { suddenShare, trust }: Pick<Parts, 'suddenShare' | 'trust'>,
+): number {
+  const aged = Math.exp(-(1 - suddenShare) * hazard);
+  return Math.exp(-suddenShare * hazard) * (wear === null ? aged : trust * wear + (1 - trust) * aged);
 }
 
 /** Date at which the failure probability reaches p; null where the curve does not get there. */

@@ -12,7 +12,7 @@ import { dayNumber } from '../model/time.ts';
 import type { ServiceLife } from '../model/service-life.ts';
 import type { ForecastComponent } from '../model/words.ts';
 import { kaplanMeier } from '../stats/kaplan-meier.ts';
-import { fitWeibull, type Lives, type WeibullPrior } from '../stats/weibull-fit.ts';
+import { fitWeibull, type Lives, type WeibullFit, type WeibullPrior } from '../stats/weibull-fit.ts';
 import { weibullPosteriorGrid } from '../stats/weibull-posterior.ts';
 import { weibullMean, type Weibull } from '../stats/weibull.ts';
 import {
@@ -87,16 +87,19 @@ const MOST_HALVINGS = 6;
  * Many failures at one and the same age (a whole batch written off on one day) make the likelihood run off to an
  * endless shape. The prior of the shape is narrowed until there is a maximum.
  */
-function heldPrior(rows: Parameters<typeof fitWeibull>[0], prior: Required<WeibullPrior>): Required<WeibullPrior> {
+function heldFit(rows: Lives, prior: Required<WeibullPrior>): { fit: WeibullFit; held: Required<WeibullPrior> } {
   const held = { ...prior };
-  for (let turn = 0; turn < MOST_HALVINGS && !fitWeibull(rows, { prior: held }).converged; turn++) held.logShapeSd /= 2;
-  return held;
+  let fit = fitWeibull(rows, { prior: held });
+  for (let turn = 0; turn < MOST_HALVINGS && !fit.converged; turn++) {
+    held.logShapeSd /= 2;
+    fit = fitWeibull(rows, { prior: held });
+  }
+  return { fit, held };
 }
 
 function modelOf(lives: readonly ClassedLife[], prior: Required<WeibullPrior>, met: Weibull): LifeModel {
   const rows = likelihoodRows(lives, met);
-  const held = heldPrior(rows, prior);
-  const fit = fitWeibull(rows, { prior: held });
+  const { fit, held } = heldFit(rows, prior);
   const grid = weibullPosteriorGrid(rows, { prior: held, step: 1.25, leastWeight: 2e-3 });
   const best = { shape: fit.shape, scale: fit.scale };
   const events = lives.filter((life) => life.end === 'failure').length;

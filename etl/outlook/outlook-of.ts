@@ -3,7 +3,7 @@ import { dayNumber } from '../model/time.ts';
 import type { BasisWord, ForecastComponent } from '../model/words.ts';
 import type { ServiceLife } from '../model/service-life.ts';
 import { combinedSurvival, windowDate } from './combine.ts';
-import { LEAST_POINTS, MOST_TRUST, TRUSTED_POINTS } from './condition-trust.ts';
+import { conditionTrust, LEAST_POINTS } from './condition-trust.ts';
 import { evidenceOf, type EvidenceInput } from './evidence.ts';
 import type { LifeModel } from './life-model.ts';
 import { lifeSurvival } from './life-survival.ts';
@@ -59,8 +59,11 @@ export function outlookOf(input: OutlookInput): Outlook {
 function conditionOf({ path, wear }: OutlookInput): { wear: Float64Array | null; suddenShare: number; trust: number } {
   if (wear === null || path === null || path.day.length < LEAST_POINTS)
     return { wear: null, suddenShare: 0.25, trust: 0 };
-  const trust = MOST_TRUST * Math.min(1, path.day.length / TRUSTED_POINTS);
-  return { wear: wearSurvival(path, wear), suddenShare: wear.suddenShare, trust };
+  return {
+    wear: wearSurvival(path, wear),
+    suddenShare: wear.suddenShare,
+    trust: conditionTrust(path.day.length),
+  };
 }
 
 /** Where nothing can be said: why. */

@@ -14,7 +14,8 @@ import { dayNumber } from '../model/time.ts';
 import { poissonRidge } from '../stats/poisson-ridge.ts';
 import { weibullCumulativeHazard } from '../stats/weibull.ts';
 import type { Weekly } from '../trends/weekly-medians.ts';
-import { MOST_TRUST, TRUSTED_POINTS, LEAST_POINTS } from './condition-trust.ts';
+import { combinedAt } from './combine.ts';
+import { conditionTrust, LEAST_POINTS } from './condition-trust.ts';
 import type { ClassedLife, LifeModel } from './life-model.ts';
 import { agesOfLife } from './unknown-age.ts';
 import { wearFailure, type WearModel } from './wear-model.ts';
@@ -116,10 +117,8 @@ function expectedOf({ life, path, day }: Step, { lives, wear }: FittedModels): n
   const aged = -Math.log(alive);
   const seen = path === null ? null : upTo(path, day);
   if (wear === null || seen === null) return aged;
-  const trust = MOST_TRUST * Math.min(1, seen.day.length / TRUSTED_POINTS);
-  const lasting =
-    (1 - trust) * Math.exp(-(1 - wear.suddenShare) * aged) + trust * (1 - wearFailure(seen, wear, STEP_DAYS));
-  return wear.suddenShare * aged - Math.log(lasting);
+  const by = { suddenShare: wear.suddenShare, trust: conditionTrust(seen.day.length) };
+  return -Math.log(combinedAt(aged, 1 - wearFailure(seen, wear, STEP_DAYS), by));
 }
 
 function upTo({ day, value }: Weekly, last: number): Weekly | null {

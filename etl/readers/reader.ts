@@ -57,15 +57,15 @@ export type ReadOptions = {
 /** Bytes of a file as they come (already unzipped, BOM still there). Chunks may be reused after the next is asked for. */
 export type ByteStream = AsyncIterable<Uint8Array>;
 
-/** A kind of table: how the rows of its columns are read. `recognises` sees column names, trimmed and lower-cased. */
+/** A kind of table: how the rows of its columns are read. Column names are trimmed and lower-cased. */
 export type TableReader = {
   name: string;
   kind: Kind;
   /** Raised when the same bytes would be read differently; part of a file's identity. */
   version: number;
-  /** The columns that make it. */
+  /** The columns that make it; `orNeeded` does as well. */
   needed: readonly string[];
-  recognises(columns: readonly string[]): boolean;
+  orNeeded?: readonly string[];
   /** Reads text as CSV, header included. Throws UnreadableFile for a file that cannot be read at all. */
   read(bytes: ByteStream, sink: ReaderSink, options?: ReadOptions): Promise<ReadReport>;
   /** Reads columns that stand in another shape of file, with the same result as the same table in CSV. */

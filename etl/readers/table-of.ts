@@ -1,9 +1,15 @@
 import { TABLE_READERS } from './all-readers.ts';
 import type { TableReader } from './reader.ts';
 
+/** The first kind of table whose columns are all there. */
+export function readerMadeBy(columns: readonly string[]): TableReader | undefined {
+  const has = (names: readonly string[]) => names.every((name) => columns.includes(name));
+  return TABLE_READERS.find(({ needed, orNeeded = needed }) => has(needed) || has(orNeeded));
+}
+
 /** The kind of table that these columns make; else why none, with the nearest kind and what it lacks. */
 export function tableReaderOf(columns: readonly string[]): TableReader | { unrecognised: string } {
-  return TABLE_READERS.find((each) => each.recognises(columns)) ?? { unrecognised: explain(columns) };
+  return readerMadeBy(columns) ?? { unrecognised: explain(columns) };
 }
 
 function explain(columns: readonly string[]): string {

@@ -36,11 +36,6 @@ const FIRST_SHAPE = 1.5; // from memory
 const MAX_STEPS = 100; // common practice: ten are enough where a maximum exists
 /** Newton decrement (twice the gain in log-likelihood still to be had) below which the search ends. */
 const ENOUGH = 1e-18;
-/**
- * The sum over many lives is rounded: where no step climbs any more, what could still be had must lie below this, as a
- * share of the log-likelihood. Of 10,000 lives (log-likelihood some 1e5) that is 1e-5: 0.003 sd of the estimate.
- */
-const ROUNDED_SHARE = 1e-10;
 /** A shape outside e^±LOG_SHAPE_LIMIT is no life any more but a likelihood that has run off. */
 const LOG_SHAPE_LIMIT = 7;
 
@@ -106,8 +101,7 @@ function climb(target: (u: number, b: number) => Quadratic, start: Point, shapeF
       next = target(u + share * step.u, b + share * step.b);
     }
     // No step climbs any more: the last digits of the log-likelihood are reached.
-    if (!(next.value > at.value))
-      return { u, b, at, converged: step.gain < Math.max(1e-9, ROUNDED_SHARE * Math.abs(at.value)) };
+    if (!(next.value > at.value)) return { u, b, at, converged: step.gain < 1e-9 };
     u += share * step.u;
     b += share * step.b;
     at = next;

@@ -17,6 +17,17 @@ export function laterKnown<Row extends Known>(rows: Iterable<Row>, keyOf: (row: 
   return [...best.values()];
 }
 
+/** What was read of a row, without where it stands and when it was known. */
+export function bare<Row extends Known & { importId: number; line: number }>(row: Row) {
+  const { importId: _, line: __, contentHash: ___, knownUs: ____, ...rest } = row;
+  return rest;
+}
+
+/** Order of texts by their code units: the same on every machine. */
+export function byText(a: string, b: string): number {
+  return Number(a > b) - Number(a < b);
+}
+
 function isLater(row: Known, than: Known): boolean {
   return row.knownUs === than.knownUs ? row.contentHash > than.contentHash : row.knownUs > than.knownUs;
 }

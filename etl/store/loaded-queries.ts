@@ -5,7 +5,7 @@ import type { SetAside } from '../model/set-aside.ts';
 import type { Unit } from '../model/unit.ts';
 import { knownUs, workOrderAsKnown, type WorkOrder } from '../model/work-order.ts';
 import type { Connection } from './connection.ts';
-import { laterKnown } from './later-known.ts';
+import { bare, byText, laterKnown } from './later-known.ts';
 import {
   benchResultRows,
   importEngines,
@@ -35,7 +35,7 @@ export function unitsKnown({ db }: Connection, asOfUs = Infinity, unit?: string)
     .map((row) => ({ ...row, knownUs: enteredOr(row.enteredUs) }))
     .filter((row) => row.knownUs <= asOfUs);
   return laterKnown(rows, (row) => row.unit)
-    .map(({ importId: _, line: __, contentHash: ___, knownUs: ____, ...unitRow }) => unitRow)
+    .map(bare)
     .sort((a, b) => Number(a.unit > b.unit) - Number(a.unit < b.unit));
 }
 
@@ -48,7 +48,7 @@ export function partsKnown({ db }: Connection, asOfUs: number, unit?: string): F
     .map((row) => ({ ...row, knownUs: enteredOr(row.enteredUs) }))
     .filter((row) => row.knownUs <= asOfUs);
   return laterKnown(rows, (row) => JSON.stringify([row.unit, row.component, row.position, row.fittedOn]))
-    .map(({ importId: _, line: __, contentHash: ___, knownUs: ____, ...part }) => part)
+    .map(bare)
     .sort(byPlaceAndDay);
 }
 
@@ -67,14 +67,8 @@ export function workOrdersKnown({ db }: Connection, asOfUs: number, unit?: strin
     .map((row) => ({ ...row, knownUs: knownUs(row) }))
     .filter((row) => row.knownUs <= asOfUs);
   return laterKnown(rows, (row) => JSON.stringify([row.workOrder, row.unit]))
-    .flatMap(
-      ({ importId: _, line: __, contentHash: ___, knownUs: ____, ...order }) => workOrderAsKnown(order, asOfUs) ?? [],
-    )
+    .flatMap((row) => workOrderAsKnown(bare(row), asOfUs) ?? [])
     .sort((a, b) => byText(a.unit, b.unit) || a.openedUs - b.openedUs || byText(a.workOrder, b.workOrder));
-}
-
-function byText(a: string, b: string): number {
-  return Number(a > b) - Number(a < b);
 }
 
 /** Units that loaded rows name and no register row does, with how many rows wait for each. */

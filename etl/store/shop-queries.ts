@@ -3,19 +3,9 @@ import type { BenchResult } from '../model/bench-result.ts';
 import type { Bay, ShopVisit } from '../model/shop.ts';
 import type { TroubleCode } from '../model/trouble-code.ts';
 import type { Connection } from './connection.ts';
-import { laterKnown } from './later-known.ts';
+import { bare, byText, laterKnown } from './later-known.ts';
 import { isLive } from './loaded-queries.ts';
 import { bayRows, benchResultRows, shopVisitRows, troubleCodeRows } from './schema/loaded.ts';
-
-/** Every table keeps where its row stands; what is read is without it. */
-function bare<Row extends { importId: number; line: number; contentHash: string; knownUs: number }>(row: Row) {
-  const { importId: _, line: __, contentHash: ___, knownUs: ____, ...rest } = row;
-  return rest;
-}
-
-function byText(a: string, b: string): number {
-  return Number(a > b) - Number(a < b);
-}
 
 /** Measured values known then, in order of unit and time; of two under one key the later known. */
 export function benchResultsKnown({ db }: Connection, asOfUs: number, unit?: string): BenchResult[] {

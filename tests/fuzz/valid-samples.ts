@@ -6,7 +6,7 @@ import { parseProfile } from '../../etl/readers/profile/parse-profile.ts';
 import { logLine } from '../support/bus-log.ts';
 import { withDuckDb } from '../support/duckdb-files.ts';
 import { arrowBytes, csvOf, textVectors, type PlainTable } from '../support/plain-tables.ts';
-import { spreadsheet } from './spreadsheet.ts';
+import { sheetXml, workbookOf } from '../support/spreadsheets.ts';
 
 /** A small sound file from which damaged ones are made. */
 export type Sample = {
@@ -175,7 +175,9 @@ function otherShapes(name: string, table: PlainTable): Sample[] {
     shape('arrow', arrowBytes(textVectors(short), 'file', 16), 0.6),
     shape('arrows', arrowBytes(textVectors(short), 'stream', 16), 0.6),
     // Logs are not kept as spreadsheets.
-    ...(LOGS.includes(name) ? [] : [shape('xlsx', spreadsheet([short.columns, ...short.rows]), 0.5)]),
+    ...(LOGS.includes(name)
+      ? []
+      : [shape('xlsx', workbookOf({ Sheet1: sheetXml([short.columns, ...short.rows]) }), 0.5)]),
   ];
 }
 

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { metadataFault } from '../../etl/readers/arrow/arrow-metadata.ts';
-import { spreadsheet } from '../fuzz/spreadsheet.ts';
+import { sheetXml, workbookOf } from '../support/spreadsheets.ts';
 import { collectFile } from '../support/collected-file.ts';
 import { arrowBytes, textVectors } from '../support/plain-tables.ts';
 
@@ -31,7 +31,7 @@ async function answer(name: string, bytes: Uint8Array): Promise<number | string>
 
 describe('every byte of a container may be damaged: an answer comes, and soon', () => {
   const sound = {
-    'units.xlsx': spreadsheet([UNITS.columns, ...UNITS.rows]),
+    'units.xlsx': workbookOf({ Sheet1: sheetXml([UNITS.columns, ...UNITS.rows]) }),
     'units.arrow': arrowBytes(textVectors(UNITS), 'file', 3),
     'units.arrows': arrowBytes(textVectors(UNITS), 'stream', 3),
   };

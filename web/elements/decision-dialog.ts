@@ -2,6 +2,7 @@
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { RankingRow } from '../../api/contract/ranking.ts';
 import { date, money, probability } from '../format.ts';
+import { dialogForm } from '../styles/dialog-form.ts';
 import { shared } from '../styles/shared.ts';
 import { COMPONENT_WORDS } from '../words.ts';
 
@@ -16,17 +17,8 @@ const DAY_MS = 86_400_000;
 export class DecisionDialog extends LitElement {
   static override styles = [
     shared,
+    dialogForm,
     css`
-      form {
-        display: grid;
-        gap: 0.9rem;
-      }
-
-      label {
-        display: grid;
-        gap: 0.2rem;
-      }
-
       input,
       textarea {
         width: 100%;
@@ -34,12 +26,6 @@ export class DecisionDialog extends LitElement {
 
       input[type='date'] {
         max-width: 14rem;
-      }
-
-      .buttons {
-        display: flex;
-        gap: 0.5rem;
-        justify-content: end;
       }
     `,
   ];

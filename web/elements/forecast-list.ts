@@ -1,6 +1,5 @@
 /** Past forecasts one by one beside what happened, with filters; each change is told as a whole new query. */
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
-import { live } from 'lit/directives/live.js';
 import type { TrackedForecast } from '../../api/contract/track-record.ts';
 import { count, counted, date, probability } from '../format.ts';
 import { unitHref } from '../routing.ts';
@@ -8,6 +7,7 @@ import { shared } from '../styles/shared.ts';
 import { END_WORDS, outcomeWords } from '../track-record/record-words.ts';
 import { downloadHref, OUTCOMES, PAGE_ROWS, type Outcome, type TrackQuery } from '../track-record/track-query.ts';
 import { COMPONENT_WORDS } from '../words.ts';
+import { labelledSelect, type Choice } from './labelled-select.ts';
 
 export type TrackQueryEvent = CustomEvent<TrackQuery>;
 
@@ -16,8 +16,6 @@ const OUTCOME_WORDS: Record<Outcome, string> = {
   lived: 'Did not',
   open: 'Not followed so far',
 };
-
-type Choice = readonly [value: string, label: string];
 
 export class ForecastList extends LitElement {
   static override styles = [
@@ -110,15 +108,9 @@ export class ForecastList extends LitElement {
   }
 
   #select(label: string, field: 'component' | 'depot' | 'outcome', choices: readonly Choice[]): TemplateResult {
-    const current = this.query[field];
-    const changed = (event: Event) =>
-      this.#ask({ ...this.query, [field]: (event.target as HTMLSelectElement).value, offset: 0 });
-    return html`<label
-      >${label}
-      <select @change=${changed} .value=${live(current)}>
-        ${choices.map(([value, word]) => html`<option value=${value} ?selected=${value === current}>${word}</option>`)}
-      </select>
-    </label>`;
+    return labelledSelect(label, { choices, current: this.query[field] }, (value) =>
+      this.#ask({ ...this.query, [field]: value, offset: 0 }),
+    );
   }
 
   #table(): TemplateResult {

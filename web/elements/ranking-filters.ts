@@ -11,6 +11,7 @@ import {
 } from '../priority/ranking-query.ts';
 import { shared } from '../styles/shared.ts';
 import { ACTION_WORDS, COMPONENT_WORDS } from '../words.ts';
+import { labelledSelect, type Choice } from './labelled-select.ts';
 
 export type QueryEvent = CustomEvent<{ query: RankingQuery; typing: boolean }>;
 
@@ -33,8 +34,6 @@ const AXIS_WORDS: Record<RankingQuery['months'], string> = {
   24: '2 years',
   60: '5 years',
 };
-
-type Choice = readonly [value: string, label: string];
 
 export class RankingFilters extends LitElement {
   static override styles = [
@@ -141,35 +140,20 @@ export class RankingFilters extends LitElement {
   }
 
   #select(label: string, field: keyof RankingQuery, choices: readonly Choice[]): TemplateResult {
-    const current = String(this.query[field]);
-    const changed = (event: Event) => {
-      const { value } = event.target as HTMLSelectElement;
-      this.#ask({ [field]: field === 'months' ? Number(value) : value }, false);
-    };
-    return html`<label
-      >${label}
-      <select @change=${changed} .value=${live(current)}>
-        ${choices.map(([value, word]) => html`<option value=${value} ?selected=${value === current}>${word}</option>`)}
-      </select>
-    </label>`;
+    return labelledSelect(label, { choices, current: String(this.query[field]) }, (value) =>
+      this.#ask({ [field]: field === 'months' ? Number(value) : value }, false),
+    );
   }
 
   #sortSelect(): TemplateResult {
     const current = `${this.query.descending ? '-' : ''}${this.query.sort}`;
-    const changed = (event: Event) => {
-      const { value } = event.target as HTMLSelectElement;
-      this.#ask({ sort: value.replace(/^-/, '') as SortKey, descending: value.startsWith('-') }, false);
-    };
     const choices = SORT_KEYS.flatMap((key): Choice[] => [
       [key, `${SORT_WORDS[key]} ↑`],
       [`-${key}`, `${SORT_WORDS[key]} ↓`],
     ]);
-    return html`<label
-      >Order
-      <select @change=${changed} .value=${live(current)}>
-        ${choices.map(([value, word]) => html`<option value=${value} ?selected=${value === current}>${word}</option>`)}
-      </select>
-    </label>`;
+    return labelledSelect('Order', { choices, current }, (value) =>
+      this.#ask({ sort: value.replace(/^-/, '') as SortKey, descending: value.startsWith('-') }, false),
+    );
   }
 
   #ask(change: Partial<RankingQuery>, typing: boolean): void {

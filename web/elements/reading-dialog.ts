@@ -3,6 +3,7 @@ import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { Reading } from '../../api/contract/reading.ts';
 import type { UnitWorkOrder } from '../../api/contract/unit.ts';
 import { date } from '../format.ts';
+import { dialogForm } from '../styles/dialog-form.ts';
 import { shared } from '../styles/shared.ts';
 import { COMPONENT_WORDS, EVENT_WORDS } from '../words.ts';
 
@@ -15,23 +16,10 @@ const PART_EVENTS = ['replaced', 'repaired', 'jump_started', 'no_start', 'inspec
 export class ReadingDialog extends LitElement {
   static override styles = [
     shared,
+    dialogForm,
     css`
-      form {
-        display: grid;
-        gap: 0.9rem;
-      }
-
       label {
-        display: grid;
-        gap: 0.2rem;
         justify-items: start;
-      }
-
-      .buttons {
-        display: flex;
-        flex-wrap: wrap;
-        gap: 0.5rem;
-        justify-content: end;
       }
     `,
   ];

@@ -1,13 +1,12 @@
 import { basename } from 'node:path';
 import type { ImportProfile } from '../../model/import-profile.ts';
 import { UnreadableFile } from '../../model/set-aside.ts';
-import { TABLE_READERS } from '../all-readers.ts';
 import { delimitedReader } from '../foreign/delimited-reader.ts';
 import { guessProfile } from '../guess/guess-profile.ts';
 import { headerFields } from './header.ts';
 import { notedReader } from '../profile/noted-reader.ts';
 import type { FileShape, FileStart, Reader, Sniffed, TableReader } from '../reader.ts';
-import { tableReaderOf } from '../table-of.ts';
+import { readerMadeBy, tableReaderOf } from '../table-of.ts';
 import { utf8Text } from '../bytes/utf-16.ts';
 
 /**
@@ -90,8 +89,7 @@ function otherDelimiter(start: Uint8Array): string | null {
   const header = Buffer.from(start.subarray(0, 4096)).toString('utf8').toLowerCase();
   for (const [mark, name] of DELIMITERS) {
     const split = header.split(mark).map((column) => column.replace(/[\uFEFF"\r]/g, '').trim());
-    if (TABLE_READERS.some((reader) => reader.recognises(split)))
-      return `file requires commas between columns, got ${name}`;
+    if (readerMadeBy(split) !== undefined) return `file requires commas between columns, got ${name}`;
   }
   return null;
 }

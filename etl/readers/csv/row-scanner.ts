@@ -156,7 +156,7 @@ export function shown(text: string): string {
 }
 
 /** Index of the quote that ends the field which begins with one; `end` − 1 where none does. */
-function closingQuote(bytes: Uint8Array, open: number, end: number): number {
+export function closingQuote(bytes: Uint8Array, open: number, end: number): number {
   for (let at = open + 1; at < end; at++) {
     if (bytes[at] !== QUOTE) continue;
     if (bytes[at + 1] === QUOTE && at + 1 < end) at++;

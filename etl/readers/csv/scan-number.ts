@@ -10,8 +10,11 @@ const PLUS = 43;
 /** 10^-k for the decimals of a plain number. */
 const TENTHS = Float64Array.from({ length: 23 }, (_, k) => 10 ** k);
 
-/** `-12.375` in bytes [from, to) → −12.375, correctly rounded. NaN for an empty, exponent-bearing or longer text. */
-export function scanNumber(bytes: Uint8Array, from: number, to: number): number {
+/**
+ * `-12.375` in bytes [from, to) → −12.375, correctly rounded. NaN for an empty, exponent-bearing or longer text.
+ * `mark` is the byte of the decimal mark.
+ */
+export function scanNumber(bytes: Uint8Array, from: number, to: number, mark = DOT): number {
   let at = from;
   const sign = bytes[at];
   if (sign === MINUS || sign === PLUS) at++;
@@ -23,10 +26,10 @@ export function scanNumber(bytes: Uint8Array, from: number, to: number): number 
     if (digit >= 0 && digit <= 9) {
       value = value * 10 + digit;
       if (decimals >= 0) decimals++;
-    } else if (bytes[at] === DOT && decimals < 0) decimals = 0;
+    } else if (bytes[at] === mark && decimals < 0) decimals = 0;
     else return Number.NaN;
   }
-  if (bytes[to - 1] === DOT) return Number.NaN;
+  if (bytes[to - 1] === mark) return Number.NaN;
   const size = decimals > 0 ? value / TENTHS[decimals]! : value;
   return sign === MINUS ? -size : size;
 }

@@ -1,6 +1,7 @@
-import type { SetAside, UnreadableFile } from '../../model/set-aside.ts';
+import type { UnreadableFile } from '../../model/set-aside.ts';
 import type { ByteStream, ReaderSink } from '../reader.ts';
 import { headerFields } from './header.ts';
+import { RowDelivery } from './row-delivery.ts';
 import { shown, textOf, type RowScanner } from './row-scanner.ts';
 import { isBlank, RowWindow, ROW_FAULTS, walkWindows } from './row-window.ts';
 
@@ -30,23 +31,20 @@ export async function scanCsv(bytes: ByteStream, sink: ReaderSink, plan: ScanPla
 
 class Scan {
   readonly window = new RowWindow();
-  readonly #sink: ReaderSink;
   readonly #plan: ScanPlan;
+  readonly #delivery: RowDelivery;
   #scanner: RowScanner | null = null;
   #columns: string[] = [];
-  #filled = 0;
-  #taken = 0;
-  #setAside = 0;
-  #waiting: SetAside[] = [];
 
   constructor(sink: ReaderSink, plan: ScanPlan) {
-    this.#sink = sink;
     this.#plan = plan;
+    this.#delivery = new RowDelivery(sink, async (count) => plan.deliver(count));
   }
 
   /** Reads every row that is whole. */
   async rows(): Promise<void> {
     const { window } = this;
+    const delivery = this.#delivery;
     for (;;) {
       await this.#fastRows();
       const end = window.nextRowEnd();
@@ -54,12 +52,12 @@ class Scan {
       if (window.fault !== null) this.#refuse(end, ROW_FAULTS[window.fault]);
       else if (this.#scanner === null) this.#header(end);
       else if (!isBlank(window, end)) {
-        const fault = this.#scanner.read(window, end, this.#filled);
-        if (fault === null) this.#filled++;
-        else this.#keep(fault);
+        const fault = this.#scanner.read(window, end, delivery.filled);
+        if (fault === null) delivery.filled++;
+        else delivery.setAside(fault);
       }
       window.pass(end);
-      if (this.#filled === BATCH_ROWS || this.#waiting.length >= SET_ASIDE_ROWS) await this.#deliver();
+      if (delivery.filled === BATCH_ROWS || delivery.waiting >= SET_ASIDE_ROWS) await delivery.handOn();
     }
   }
 
@@ -67,20 +65,20 @@ class Scan {
   async #fastRows(): Promise<void> {
     const fast = this.#scanner?.fast;
     if (fast === undefined) return;
+    const delivery = this.#delivery;
     for (;;) {
-      this.#filled = fast.read(this.window, this.#filled, BATCH_ROWS);
-      if (this.#filled < BATCH_ROWS) return;
-      await this.#deliver();
+      delivery.filled = fast.read(this.window, delivery.filled, BATCH_ROWS);
+      if (delivery.filled < BATCH_ROWS) return;
+      await delivery.handOn();
     }
   }
 
   brokenOff(error: UnreadableFile): void {
-    this.#keep({ line: this.window.line, field: '', value: '', reason: error.message });
+    this.#delivery.setAside({ line: this.window.line, field: '', value: '', reason: error.message });
   }
 
   async end(): Promise<ScanCount> {
-    await this.#deliver();
-    return { taken: this.#taken, setAside: this.#setAside, columns: this.#columns };
+    return { ...(await this.#delivery.end()), columns: this.#columns };
   }
 
   #header(end: number): void {
@@ -90,19 +88,6 @@ class Scan {
 
   #refuse(end: number, reason: string): void {
     const { bytes, start, line } = this.window;
-    this.#keep({ line, field: '', value: shown(textOf(bytes, start, end)), reason });
-  }
-
-  #keep(row: SetAside): void {
-    this.#setAside++;
-    this.#waiting.push(row);
-  }
-
-  async #deliver(): Promise<void> {
-    if (this.#filled > 0) await this.#plan.deliver(this.#filled);
-    this.#taken += this.#filled;
-    this.#filled = 0;
-    if (this.#waiting.length > 0) await this.#sink.setAside(this.#waiting);
-    this.#waiting = [];
+    this.#delivery.setAside({ line, field: '', value: shown(textOf(bytes, start, end)), reason });
   }
 }

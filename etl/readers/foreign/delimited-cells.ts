@@ -1,7 +1,8 @@
 import { converted } from '../../model/unit-of-measure.ts';
 import { CellFault } from '../kinds/cell.ts';
 import { MinuteCache } from './delimited-minutes.ts';
-import { DecimalScanner, writeInstant } from './delimited-number.ts';
+import { scanNumber } from '../csv/scan-number.ts';
+import { writeInstant } from './delimited-number.ts';
 import type { MappedColumn } from '../profile/mapped-column.ts';
 import { COMMA, QUOTE } from '../csv/row-window.ts';
 
@@ -46,8 +47,8 @@ export type Cell = { bytes: Uint8Array; from: number; to: number; text: string |
  */
 export class CellWriter {
   readonly #column: MappedColumn;
+  /** Byte of the decimal mark. */
   readonly #mark: number;
-  readonly #decimals: DecimalScanner;
   readonly #missing: readonly Uint8Array[];
   readonly #way: 'text' | 'number' | 'converted' | 'instant' | 'long';
   readonly #minutes: MinuteCache;
@@ -55,7 +56,6 @@ export class CellWriter {
   constructor(column: MappedColumn, options: { decimalMark: '.' | ','; missingMarks: readonly string[] }) {
     this.#column = column;
     this.#mark = options.decimalMark.charCodeAt(0);
-    this.#decimals = new DecimalScanner(options.decimalMark);
     this.#missing = options.missingMarks.map((mark) => Buffer.from(mark));
     this.#way = wayOf(column);
     this.#minutes = new MinuteCache(column);
@@ -78,7 +78,7 @@ export class CellWriter {
       case 'number':
         return this.#copyNumber(cell, out);
       case 'converted': {
-        const value = this.#decimals.scan(bytes, from, to);
+        const value = scanNumber(bytes, from, to, this.#mark);
         if (Number.isNaN(value)) return false;
         out.length += out.bytes.write(String(converted(value, this.#column.conversion!)), out.length, 'latin1');
         return true;
@@ -86,7 +86,9 @@ export class CellWriter {
       case 'instant': {
         const ofNumber = this.#column.instantOfNumber;
         const us =
-          ofNumber === null ? this.#minutes.instant(bytes, from, to) : ofNumber(this.#decimals.scan(bytes, from, to));
+          ofNumber === null
+            ? this.#minutes.instant(bytes, from, to)
+            : ofNumber(scanNumber(bytes, from, to, this.#mark));
         const end = Number.isNaN(us) ? -1 : writeInstant(out.bytes, out.length, us);
         if (end < 0) return false;
         out.length = end;

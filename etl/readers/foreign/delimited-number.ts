@@ -1,36 +1,4 @@
-const [ZERO, NINE, DOT, MINUS, PLUS] = [48, 57, 46, 45, 43];
-const POWERS = Float64Array.from({ length: 17 }, (_, k) => 10 ** k);
-
-/** Plain numbers with one decimal mark, straight from bytes. */
-export class DecimalScanner {
-  readonly #mark: number;
-
-  constructor(decimalMark: '.' | ',') {
-    this.#mark = decimalMark.charCodeAt(0);
-  }
-
-  /** `-12,375` in bytes [from, to) → −12.375, correctly rounded. NaN for any other form. */
-  scan(bytes: Uint8Array, from: number, to: number): number {
-    const mark = this.#mark;
-    let at = from;
-    const sign = bytes[at];
-    if (sign === MINUS || sign === PLUS) at++;
-    if (to - at > 16 || at >= to) return Number.NaN; // beyond 15 digits a double no longer holds the integer exactly
-    let value = 0;
-    let decimals = -1;
-    for (; at < to; at++) {
-      const byte = bytes[at]!;
-      if (byte >= ZERO && byte <= NINE) {
-        value = value * 10 + byte - ZERO;
-        if (decimals >= 0) decimals++;
-      } else if (byte === mark && decimals < 0) decimals = 0;
-      else return Number.NaN;
-    }
-    if (bytes[to - 1] === mark) return Number.NaN;
-    const size = decimals > 0 ? value / POWERS[decimals]! : value;
-    return sign === MINUS ? -size : size;
-  }
-}
+const [ZERO, DOT] = [48, 46];
 
 /** Writes an instant as epoch milliseconds with three decimals at `at`; returns where it ends, −1 for odd instants. */
 export function writeInstant(out: Uint8Array, at: number, us: number): number {

@@ -2,11 +2,12 @@ import type { ImportProfile } from '../../model/import-profile.ts';
 import type { SetAside } from '../../model/set-aside.ts';
 import { CellFault } from '../kinds/cell.ts';
 import { CellWriter, OutBytes, textOf, type Cell } from './delimited-cells.ts';
-import { DecimalScanner, writeInstant } from './delimited-number.ts';
+import { writeInstant } from './delimited-number.ts';
 import { CARRIAGE_RETURN, NEWLINE } from '../bytes/line-ends.ts';
 import { instantText } from '../profile/mapped-column.ts';
 import type { RowMapping } from '../profile/row-mapping.ts';
-import { shown } from '../csv/row-scanner.ts';
+import { closingQuote, shown } from '../csv/row-scanner.ts';
+import { scanNumber } from '../csv/scan-number.ts';
 import { COMMA, isBlank, QUOTE, RowWindow, ROW_FAULTS } from '../csv/row-window.ts';
 
 /** Written bytes are handed on once there are so many: they then still lie in the processor's cache. */
@@ -30,7 +31,8 @@ export class Translator {
   readonly refused: SetAside[] = [];
   readonly #translation: Translation;
   readonly #delimiter: number;
-  readonly #decimals: DecimalScanner;
+  /** Byte of the decimal mark. */
+  readonly #mark: number;
   readonly #writers: { writer: CellWriter; index: number; half: number; field: string }[];
   readonly #constants: Buffer;
   /** Where the cells of the row begin and end; quoted ones stand in `#texts`. */
@@ -53,7 +55,7 @@ export class Translator {
     this.window.line = translation.dataLine;
     this.#line = translation.dataLine;
     const { decimalMark = '.', missingMarks = [] } = profile;
-    this.#decimals = new DecimalScanner(decimalMark);
+    this.#mark = decimalMark.charCodeAt(0);
     this.#writers = mapping.single.map((column) => ({
       writer: new CellWriter(column, { decimalMark, missingMarks }),
       index: column.index,
@@ -189,7 +191,11 @@ export class Translator {
     const { out } = this;
     const cell = timeIndex < 0 || fromStart.counted ? null : this.#cell(timeIndex);
     const number =
-      cell === null ? this.#row : cell.text === null ? this.#decimals.scan(cell.bytes, cell.from, cell.to) : Number.NaN;
+      cell === null
+        ? this.#row
+        : cell.text === null
+          ? scanNumber(cell.bytes, cell.from, cell.to, this.#mark)
+          : Number.NaN;
     const text = cell === null || !Number.isNaN(number) ? '' : (cell.text ?? textOf(cell)).trim();
     const us = Number.isNaN(number) ? fromStart.instant(text, this.#row) : fromStart.ofNumber(number);
     if (us instanceof CellFault) {
@@ -211,14 +217,4 @@ export class Translator {
 
 function rowText({ bytes, start }: RowWindow, end: number): string {
   return textOf({ bytes, from: start, to: Math.min(end, start + 4096), text: null });
-}
-
-/** Index of the quote that ends the field which begins with one; `end` − 1 where none does. */
-function closingQuote(bytes: Uint8Array, open: number, end: number): number {
-  for (let at = open + 1; at < end; at++) {
-    if (bytes[at] !== QUOTE) continue;
-    if (bytes[at + 1] === QUOTE && at + 1 < end) at++;
-    else return at;
-  }
-  return end - 1;
 }

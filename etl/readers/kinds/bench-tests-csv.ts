@@ -61,7 +61,6 @@ export const benchTestsCsv: TableReader = {
   kind: 'bench_tests',
   version: 1,
   needed: NEEDED,
-  recognises: (columns) => NEEDED.every((name) => columns.includes(name)),
   ...recordReading<Written>({
     kind: 'bench_tests',
     fields: FIELDS,

@@ -26,9 +26,7 @@ export const codesCsv: TableReader = {
   kind: 'codes',
   version: 1,
   needed: ['unit', 'time', 'code'],
-  recognises: (columns) =>
-    ['unit', 'time'].every((name) => columns.includes(name)) &&
-    (columns.includes('code') || ['spn', 'fmi'].every((name) => columns.includes(name))),
+  orNeeded: ['unit', 'time', 'spn', 'fmi'],
   ...recordReading<TroubleCode>({
     kind: 'codes',
     fields: FIELDS,

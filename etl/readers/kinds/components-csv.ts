@@ -25,7 +25,6 @@ export const componentsCsv: TableReader = {
   kind: 'components',
   version: 1,
   needed: NEEDED,
-  recognises: (columns) => NEEDED.every((name) => columns.includes(name)),
   ...recordReading<FittedPart>({
     kind: 'components',
     fields: FIELDS,

@@ -26,7 +26,6 @@ export const crankCsv: TableReader = {
   kind: 'cranks',
   version: 1,
   needed: REQUIRED,
-  recognises: (columns) => REQUIRED.every((name) => columns.includes(name)),
   read: async (bytes, sink, options) =>
     withBatch(async (batch) => scanCsv(bytes, sink, cranksInto(batch, sink, options))),
   readTable: async (table, sink, options) =>

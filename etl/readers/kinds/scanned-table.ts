@@ -5,6 +5,7 @@ import type { ColumnTable, TableBatch, Wanted } from '../columns/column-table.ts
 import { fillColumn } from '../columns/fill-column.ts';
 import type { ReaderSink } from '../reader.ts';
 import { shown, type RowScanner } from '../csv/row-scanner.ts';
+import { RowDelivery } from '../csv/row-delivery.ts';
 import { InstantScanner } from '../csv/scan-number.ts';
 import { BATCH_ROWS, SET_ASIDE_ROWS, type ScanCount, type ScanPlan } from '../csv/scanned-csv.ts';
 
@@ -32,39 +33,32 @@ function wantedBy({ kind }: ColumnPlan): Wanted {
 
 class TableScan {
   readonly #scanner: RowScanner;
-  readonly #sink: ReaderSink;
-  readonly #plan: ScanPlan;
+  readonly #delivery: RowDelivery;
   /** The plans of the columns that are read, in the order of the columns of a batch. */
   readonly #plans: readonly ColumnPlan[];
   /** 1 for each row of a piece that the scanner of rows has to look at. */
   readonly #odd = new Uint8Array(BATCH_ROWS);
   readonly #times = new InstantScanner();
-  #filled = 0;
-  #taken = 0;
-  #setAside = 0;
-  #waiting: SetAside[] = [];
 
   constructor(scanner: RowScanner, { sink, plan }: { sink: ReaderSink; plan: ScanPlan }) {
     this.#scanner = scanner;
-    this.#sink = sink;
-    this.#plan = plan;
+    this.#delivery = new RowDelivery(sink, async (count) => plan.deliver(count));
     this.#plans = scanner.plans.filter((each) => each !== null);
   }
 
   async add(batch: TableBatch): Promise<void> {
-    for (const row of batch.setAside) this.#keep(row);
+    for (const row of batch.setAside) this.#delivery.setAside(row);
     for (let from = 0; from < batch.count;) {
-      const to = Math.min(batch.count, from + BATCH_ROWS - this.#filled);
+      const to = Math.min(batch.count, from + BATCH_ROWS - this.#delivery.filled);
       this.#piece(batch, from, to);
       from = to;
-      if (this.#filled === BATCH_ROWS) await this.#deliver();
+      if (this.#delivery.filled === BATCH_ROWS) await this.#delivery.handOn();
     }
-    if (this.#waiting.length >= SET_ASIDE_ROWS) await this.#deliver();
+    if (this.#delivery.waiting >= SET_ASIDE_ROWS) await this.#delivery.handOn();
   }
 
   async end(): Promise<{ taken: number; setAside: number }> {
-    await this.#deliver();
-    return { taken: this.#taken, setAside: this.#setAside };
+    return this.#delivery.end();
   }
 
   /** Rows [from, to) of a batch; there is room for them. */
@@ -73,27 +67,27 @@ class TableScan {
     const odd = this.#odd.fill(0, 0, to - from);
     let oddRows = 0;
     for (const [index, plan] of this.#plans.entries()) {
-      const piece = { column: batch.columns[index]!, from, to, at: this.#filled };
+      const piece = { column: batch.columns[index]!, from, to, at: this.#delivery.filled };
       oddRows += fillColumn(piece, plan, { odd, dictionary, latestUs, times: this.#times });
     }
-    lines.set(batch.lines.subarray(from, to), this.#filled);
-    if (oddRows === 0) this.#filled += to - from;
+    lines.set(batch.lines.subarray(from, to), this.#delivery.filled);
+    if (oddRows === 0) this.#delivery.filled += to - from;
     else this.#closeUp(batch, from, to);
   }
 
   /** Looks at the odd rows of a piece and moves the others over the gaps that those set aside leave. */
   #closeUp(batch: TableBatch, from: number, to: number): void {
-    const first = this.#filled;
+    const first = this.#delivery.filled;
     for (let row = from; row < to; row++) {
       const at = first + row - from;
       if (this.#odd[row - from] === 0) {
-        if (at !== this.#filled) this.#move(at, this.#filled);
-        this.#filled++;
+        if (at !== this.#delivery.filled) this.#move(at, this.#delivery.filled);
+        this.#delivery.filled++;
         continue;
       }
       const fault = this.#scan(batch, row);
-      if (fault === null) this.#filled++;
-      else this.#keep(fault);
+      if (fault === null) this.#delivery.filled++;
+      else this.#delivery.setAside(fault);
     }
   }
 
@@ -115,20 +109,7 @@ class TableScan {
       cells.push(quoted(text));
     }
     const bytes = Buffer.from(cells.join(','));
-    return this.#scanner.read({ bytes, start: 0, line }, bytes.length, this.#filled);
-  }
-
-  #keep(row: SetAside): void {
-    this.#setAside++;
-    this.#waiting.push(row);
-  }
-
-  async #deliver(): Promise<void> {
-    if (this.#filled > 0) await this.#plan.deliver(this.#filled);
-    this.#taken += this.#filled;
-    this.#filled = 0;
-    if (this.#waiting.length > 0) await this.#sink.setAside(this.#waiting);
-    this.#waiting = [];
+    return this.#scanner.read({ bytes, start: 0, line }, bytes.length, this.#delivery.filled);
   }
 }
 

@@ -24,7 +24,6 @@ export const baysCsv: TableReader = {
   kind: 'bays',
   version: 1,
   needed: BAY_FIELDS.map(({ column }) => column),
-  recognises: (columns) => BAY_FIELDS.every(({ column }) => columns.includes(column)),
   ...recordReading<Bay>({ kind: 'bays', fields: BAY_FIELDS, deliver: async (rows, sink) => sink.bays(rows) }),
 };
 
@@ -34,7 +33,6 @@ export const shopVisitsCsv: TableReader = {
   kind: 'shop_visits',
   version: 1,
   needed: ['unit', 'date', 'depot'],
-  recognises: (columns) => ['unit', 'date', 'depot'].every((name) => columns.includes(name)),
   ...recordReading<ShopVisit>({
     kind: 'shop_visits',
     fields: VISIT_FIELDS,

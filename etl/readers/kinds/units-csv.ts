@@ -50,7 +50,6 @@ export const unitsCsv: TableReader = {
   kind: 'units',
   version: 1,
   needed: REQUIRED,
-  recognises: (columns) => REQUIRED.every((name) => columns.includes(name)),
   ...recordReading<Unit>({
     kind: 'units',
     fields: FIELDS,

@@ -28,7 +28,6 @@ export const waveformCsv: TableReader = {
   kind: 'waveform',
   version: 1,
   needed: REQUIRED,
-  recognises: (columns) => REQUIRED.every((name) => columns.includes(name)),
   read: async (bytes, sink, options) =>
     withBatch(async (batch) => scanCsv(bytes, sink, samplesInto(batch, sink, options))),
   readTable: async (table, sink, options) =>

@@ -38,7 +38,6 @@ export const workOrdersCsv: TableReader = {
   kind: 'work_orders',
   version: 1,
   needed: NEEDED,
-  recognises: (columns) => NEEDED.every((name) => columns.includes(name)),
   ...recordReading<WorkOrder>({
     kind: 'work_orders',
     fields: FIELDS,
