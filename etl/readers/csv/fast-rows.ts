@@ -223,9 +223,8 @@ export class FastRows {
     const index = this.#dictionary.index(bytes, pos, stop);
     if (index < 0) return -1;
     this.#indexes[column] = index;
-    const spelling = this.#dictionary.lastSpelling;
-    this.#spellings[column] = spelling;
-    this.#spellingViews[column] = new DataView(spelling.buffer, spelling.byteOffset, spelling.length);
+    this.#spellings[column] = this.#dictionary.lastSpelling;
+    this.#spellingViews[column] = this.#dictionary.lastView;
     return stop;
   }
 }

@@ -9,10 +9,12 @@ export class TextDictionary {
   readonly #byName = new Map<string, number>();
   /** Each spelling seen (blanks around it included) and the index of its text. */
   readonly #spellings: Uint8Array[] = [];
+  readonly #views: DataView[] = [];
   readonly #indexes: number[] = [];
   /** Open addressing: number of a spelling, −1 for a free slot. */
   #slots = new Int32Array(1024).fill(-1);
   #last: Uint8Array = new Uint8Array(0);
+  #lastView: DataView = new DataView(new ArrayBuffer(0));
   #lastIndex = -1;
 
   /** Index of the text in bytes [from, to), blanks around it dropped; −1 where it is not UTF-8. */
@@ -37,8 +39,14 @@ export class TextDictionary {
     return this.#last;
   }
 
+  /** The same bytes to compare four at a time; made once a spelling, as units may come in turn. */
+  get lastView(): DataView {
+    return this.#lastView;
+  }
+
   #remember(spelling: number): number {
     this.#last = this.#spellings[spelling]!;
+    this.#lastView = this.#views[spelling]!;
     this.#lastIndex = this.#indexes[spelling]!;
     return this.#lastIndex;
   }
@@ -54,6 +62,7 @@ export class TextDictionary {
     }
     const index = this.#number(text);
     this.#slots[slot] = this.#spellings.push(raw) - 1;
+    this.#views.push(new DataView(raw.buffer));
     this.#indexes.push(index);
     if (this.#spellings.length * 2 > this.#slots.length) this.#grow();
     return this.#remember(this.#spellings.length - 1);
