@@ -12,7 +12,7 @@ import type { RankedRow } from '../../etl/store/store.ts';
  */
 export type MeasureQuestion = {
   systemVolts: 12 | 24;
-  ranked: readonly Pick<RankedRow, 'component' | 'action' | 'pFailToNextVisit'>[];
+  ranked: readonly Pick<RankedRow, 'position' | 'component' | 'action' | 'pFailToNextVisit'>[];
   /** How often each pattern occurred among the newest cranks. */
   recentPatterns: Partial<Record<Pattern, number>>;
 };
@@ -75,7 +75,12 @@ const isDue = ({ ranked }: MeasureQuestion, component: string) =>
   ranked.some((row) => row.component === component && row.action !== 'leave');
 
 function dueWords({ ranked }: MeasureQuestion, component: string): string {
-  const chances = ranked.filter((row) => row.component === component).flatMap((row) => row.pFailToNextVisit ?? []);
-  if (chances.length === 0) return `no forecast can be made for the ${component}`;
-  return `the ${component} is ${Math.round(Math.max(...chances) * 100)} % likely to fail before the next visit`;
+  const chances = ranked
+    .filter((row) => row.component === component)
+    .flatMap(({ position, pFailToNextVisit: chance }) => (chance === null ? [] : [{ position, chance }]));
+  const likeliest = chances.toSorted((a, b) => b.chance - a.chance)[0];
+  if (likeliest === undefined) return `no forecast can be made for the ${component}`;
+  // A unit of two engines has two of them.
+  const named = [likeliest.position, component].filter((word) => word !== '').join(' ');
+  return `the ${named} is ${Math.round(likeliest.chance * 100)} % likely to fail before the next visit`;
 }

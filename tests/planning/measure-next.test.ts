@@ -3,12 +3,17 @@ import { CAUTIONS } from '../../api/planning/cautions.ts';
 import { measureNext } from '../../api/planning/measure-next.ts';
 import { benchTest, LOAD_TEST_VOLTS, OPEN_CIRCUIT_VOLTS } from '../../etl/model/bench-tests.ts';
 
-const due = (component: 'battery' | 'starter') => ({ component, action: 'book_now' as const, pFailToNextVisit: 0.34 });
+const due = (component: 'battery' | 'starter') => ({
+  position: '',
+  component,
+  action: 'book_now' as const,
+  pFailToNextVisit: 0.34,
+});
 const quiet = { systemVolts: 12 as const, ranked: [], recentPatterns: { steady: 50 } };
 
 describe('what to measure next', () => {
   it('is nothing on a unit that is well', () => {
-    const well = { component: 'battery' as const, action: 'leave' as const, pFailToNextVisit: 0.01 };
+    const well = { position: '', component: 'battery' as const, action: 'leave' as const, pFailToNextVisit: 0.01 };
     expect(measureNext({ ...quiet, ranked: [well] })).toEqual([]);
   });
 
@@ -16,6 +21,12 @@ describe('what to measure next', () => {
     const tests = measureNext({ ...quiet, ranked: [due('battery')] });
     expect(tests.map(({ test }) => test)).toEqual(['open_circuit_voltage', 'load_test_voltage']);
     expect(tests[0]!.why).toBe('the battery is 34 % likely to fail before the next visit');
+  });
+
+  it('names the engine whose battery it is, where a unit has two', () => {
+    const front = { ...due('battery'), position: 'front', action: 'leave' as const, pFailToNextVisit: 0.004 };
+    const tests = measureNext({ ...quiet, ranked: [front, { ...due('battery'), position: 'rear' }] });
+    expect(tests[0]!.why).toBe('the rear battery is 34 % likely to fail before the next visit');
   });
 
   it('is the drops allowed at 24 V on a 24 V unit', () => {

@@ -4,7 +4,7 @@ import type { PullMonth, TrackRecord } from '../../api/contract/track-record.ts'
 import type { Frame } from '../charts/chart-frame.ts';
 import { PULL_KINDS, PULL_WORDS, pullsChart } from '../charts/pulls-chart.ts';
 import { reliabilityChart } from '../charts/reliability-chart.ts';
-import { count, counted, decimal, probability } from '../format.ts';
+import { count, counted, decimal, probability, unbroken } from '../format.ts';
 import { shared } from '../styles/shared.ts';
 import { figure, FORECASTER_WORDS, share } from '../track-record/record-words.ts';
 import { COMPONENT_WORDS } from '../words.ts';
@@ -45,11 +45,10 @@ export class ComponentRecord extends LitElement {
         font-size: 0.8125rem;
       }
 
-      caption {
-        text-align: start;
+      .about {
         color: var(--ink-soft);
         font-size: 0.75rem;
-        padding-block-end: 0.3rem;
+        margin: 0;
       }
 
       th,
@@ -109,47 +108,47 @@ export class ComponentRecord extends LitElement {
         horizon.
       </p>
       <ul>
-        ${scores.verdict.map((words) => html`<li>${words}</li>`)}
+        ${scores.verdict.map((words) => html`<li>${unbroken(words)}</li>`)}
       </ul>
       ${scores.forecasts === 0 ? nothing : html`${this.#table()}${this.#pictures()}`}`;
   }
 
   #table(): TemplateResult {
     const label = `${COMPONENT_WORDS[this.scores.component]}: this forecast beside what anyone could do without it`;
-    return html`<div class="scroll" role="region" tabindex="0" aria-label=${label}>
-      <table>
-        <caption>
-          ${label}. In brackets 95 % intervals, drawn by unit. C and AUC: 0.5 is a coin, 1 always right.
-        </caption>
-        <thead>
-          <tr>
-            <th scope="col">By</th>
-            <th scope="col">C (Uno)</th>
-            <th scope="col">C (Harrell)</th>
-            <th scope="col">AUC</th>
-            <th scope="col">Brier skill</th>
-            <th scope="col">Found in the top 5 %</th>
-            <th scope="col">in the top 10 %</th>
-          </tr>
-        </thead>
-        <tbody>
-          ${this.scores.forecasters.map(
-            (each) =>
-              html`<tr class=${each.forecaster === 'outlook' ? 'own' : ''}>
-                <th scope="row" title=${FORECASTER_WORDS[each.forecaster].meaning}>
-                  ${FORECASTER_WORDS[each.forecaster].name}
-                </th>
-                <td>${figure(each.unoC)}</td>
-                <td>${figure(each.harrellC)}</td>
-                <td>${figure(each.auc)}</td>
-                <td>${figure(each.skill)}</td>
-                <td>${share(each.recallTop5)}</td>
-                <td>${share(each.recallTop10)}</td>
-              </tr>`,
-          )}
-        </tbody>
-      </table>
-    </div>`;
+    return html`<p class="about">
+        ${label}. In brackets 95 % intervals, drawn by unit. C and AUC: 0.5 is a coin, 1 always right.
+      </p>
+      <div class="scroll" role="region" tabindex="0" aria-label=${label}>
+        <table aria-label=${label}>
+          <thead>
+            <tr>
+              <th scope="col">By</th>
+              <th scope="col">C (Uno)</th>
+              <th scope="col">C (Harrell)</th>
+              <th scope="col">AUC</th>
+              <th scope="col">Brier skill</th>
+              <th scope="col">Found in the top 5 %</th>
+              <th scope="col">in the top 10 %</th>
+            </tr>
+          </thead>
+          <tbody>
+            ${this.scores.forecasters.map(
+              (each) =>
+                html`<tr class=${each.forecaster === 'outlook' ? 'own' : ''}>
+                  <th scope="row" title=${FORECASTER_WORDS[each.forecaster].meaning}>
+                    ${FORECASTER_WORDS[each.forecaster].name}
+                  </th>
+                  <td>${figure(each.unoC)}</td>
+                  <td>${figure(each.harrellC)}</td>
+                  <td>${figure(each.auc)}</td>
+                  <td>${figure(each.skill)}</td>
+                  <td>${share(each.recallTop5)}</td>
+                  <td>${share(each.recallTop10)}</td>
+                </tr>`,
+            )}
+          </tbody>
+        </table>
+      </div>`;
   }
 
   #pictures(): TemplateResult {

@@ -22,7 +22,8 @@ export function emptyNote(why: EmptyReason): TemplateResult {
       <ol>
         <li>
           <code>npm run -s cli -- backtest</code> stands at one day after the other, forecasts from what was known then,
-          and looks at what came. For a few hundred units it takes some minutes.
+          and looks at what came. For a few hundred units it takes some minutes. For the sample fleet add
+          <code>--store</code> and the path that <code>npm start</code> named.
         </li>
         <li>Reload this page.</li>
       </ol>
