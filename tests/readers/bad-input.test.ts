@@ -231,6 +231,17 @@ describe('gzip', () => {
     expect(report.setAside).toBe(1);
     expect(setAside[0]!.reason).toContain('ends early');
   });
+  it('zeros behind its end fill up a block; anything else there is told, and the rows before it load', async () => {
+    const path = join(folder, 'padded.csv.gz');
+    const whole = gzipSync(HEADER + GOOD);
+    const padding = Buffer.alloc(100_000);
+    await writeFile(path, Buffer.concat([whole, padding]));
+    expect((await collect(waveformCsv, openBytes(path))).report).toMatchObject({ taken: 1, setAside: 0 });
+    await writeFile(path, Buffer.concat([whole, padding, whole]));
+    const { report, setAside } = await collect(waveformCsv, openBytes(path));
+    expect(report.taken).toBe(1);
+    expect(setAside[0]!.reason).toContain('gzip file requires nothing behind its end but zeros, got other data');
+  });
   it('damaged in the middle', async () => {
     const path = join(folder, 'damaged.csv.gz');
     const whole = Buffer.from(gzipSync(text));

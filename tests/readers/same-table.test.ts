@@ -166,7 +166,8 @@ describe('typed columns', () => {
           async (_, path) => {
             const values = list.map(
               ([unit, us, volts, rpm]) =>
-                `('${unit}', make_timestamptz(${us}), ${volts}::DOUBLE, ${rpm ?? 'NULL'}::INTEGER)`,
+                // A bare literal would be a DECIMAL first, rounded once more on its way to DOUBLE.
+                `('${unit}', make_timestamptz(${us}), '${volts}'::DOUBLE, ${rpm ?? 'NULL'}::INTEGER)`,
             );
             await withDuckDb(
               `COPY (SELECT * FROM (VALUES ${values.join(', ')}) AS t(unit, time, volts, rpm)) TO '${path}' (FORMAT parquet)`,

@@ -63,6 +63,8 @@ class Inflater {
   #stream: Gunzip = createGunzip({ chunkSize: 256 * 1024 });
   #out: Uint8Array[] = [];
   #error: (Error & { code?: string }) | null = null;
+  #ended = false;
+  #dataBehindEnd = false;
   #settle: () => void = () => undefined;
 
   constructor() {
@@ -75,26 +77,41 @@ class Inflater {
       this.#settle();
     });
     this.#stream.on('end', () => {
+      this.#ended = true;
       this.#settle();
     });
   }
 
   async write(slice: Uint8Array): Promise<Uint8Array[]> {
     this.bytesIn += slice.length;
-    return this.#collect(() => {
+    if (this.#ended) {
+      this.#lookBehindEnd(slice);
+      return [];
+    }
+    const out = await this.#collect(() => {
       this.#stream.write(slice, () => {
         this.#settle();
       });
     });
+    if (this.#ended) this.#lookBehindEnd(slice.subarray(slice.length - (this.bytesIn - this.#stream.bytesWritten)));
+    return out;
   }
 
   async end(): Promise<Uint8Array[]> {
+    if (this.#ended) return []; // zlib's stream has said so, and never answers again
     return this.#collect(() => {
       this.#stream.end();
     });
   }
 
+  /** Zeros that fill up a block are no loss (as with gzip itself); anything else could be rows. */
+  #lookBehindEnd(slice: Uint8Array): void {
+    this.#dataBehindEnd ||= slice.some((byte) => byte !== 0);
+  }
+
   damage(where: string): UnreadableFile | null {
+    if (this.#dataBehindEnd)
+      return new UnreadableFile(`gzip file requires nothing behind its end but zeros, got other data (${where})`);
     if (this.#error === null) return null;
     const got = this.#error.code === 'Z_BUF_ERROR' ? 'a file that ends early' : `damaged data (${this.#error.message})`;
     return new UnreadableFile(`gzip file requires a whole archive, got ${got} (${where})`);
