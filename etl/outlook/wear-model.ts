@@ -8,7 +8,7 @@
  */
 import type { ForecastComponent } from '../model/words.ts';
 import { fitRandomDrift } from '../stats/degradation-fit.ts';
-import { logRandomDriftSurvival, posteriorDrift, type RandomDrift } from '../stats/first-passage.ts';
+import { meanRandomDriftSurvival, posteriorDrift, type RandomDrift } from '../stats/first-passage.ts';
 import { median, quantile } from '../stats/quantile.ts';
 import { normalQuantile } from '../stats/normal.ts';
 import { SURVIVAL_DAYS } from '../model/outlook.ts';
@@ -98,9 +98,10 @@ function stepsOf({ path, failed }: PathOfLife, model: WearModel): Step[] {
     const so = { day: path.day.subarray(0, k + 1), value: path.value.subarray(0, k + 1) };
     const { mean, sd } = ownDrift(so, model);
     const left = end - path.day[k]! + STEP_DAYS / STEP_POINTS;
-    const last = k + STEP_POINTS >= path.day.length;
-    const days = Math.min(STEP_DAYS, left);
-    steps.push({ level: lastLevel(so), drift: mean, driftSd: sd, days, failed: failed && last, weight: 1 });
+    const fails = failed && k + STEP_POINTS >= path.day.length;
+    // A step that was watched to its end only in part says less; one that ends in failure was asked of as a whole.
+    const days = fails ? STEP_DAYS : Math.min(STEP_DAYS, left);
+    steps.push({ level: lastLevel(so), drift: mean, driftSd: sd, days, failed: fails, weight: 1 });
   }
   return steps;
 }
@@ -113,7 +114,7 @@ function thinned(steps: readonly Step[]): Step[] {
 }
 
 function stepFailure({ level, drift, driftSd, days }: Step, model: WearModel): number {
-  return 1 - passageSurvival(days, { drift, driftSd, diffusion: model.diffusion }, limitNodes(model, level));
+  return 1 - meanRandomDriftSurvival(days, { drift, driftSd, diffusion: model.diffusion }, limitNodes(model, level));
 }
 
 /** The mean of the limit under which the steps expect so many failures, by bisection: the further, the fewer. */
@@ -170,12 +171,6 @@ function limitNodes({ limitMean, limitSd }: WearModel, level: number): number[] 
   return LIMIT_NODES.map((_, k) => Math.max(LEAST_DISTANCE, limitMean + limitSd * LIMIT_Z[k]! - level));
 }
 
-function passageSurvival(days: number, own: RandomDrift, distances: readonly number[]): number {
-  let sum = 0;
-  for (const distance of distances) sum += Math.exp(logRandomDriftSurvival(days, { ...own, distance }));
-  return sum / distances.length;
-}
-
 /** The drift that goes on is that of the last months: wear is slow for most of a life and fast at its end. */
 const RECENT_DAYS = 240;
 
@@ -190,7 +185,7 @@ function ownDrift({ day, value }: Weekly, model: RandomDrift): { mean: number; s
 export function wearFailure(path: Weekly, model: WearModel, days: number): number {
   const { mean, sd } = ownDrift(path, model);
   const own = { drift: mean, driftSd: sd, diffusion: model.diffusion };
-  return 1 - passageSurvival(days, own, limitNodes(model, lastLevel(path)));
+  return 1 - meanRandomDriftSurvival(days, own, limitNodes(model, lastLevel(path)));
 }
 
 /**
@@ -201,5 +196,5 @@ export function wearSurvival(path: Weekly, model: WearModel): Float64Array {
   const { mean, sd } = ownDrift(path, model);
   const own = { drift: mean, driftSd: sd, diffusion: model.diffusion };
   const distances = limitNodes(model, lastLevel(path));
-  return Float64Array.from(SURVIVAL_DAYS, (t) => passageSurvival(t, own, distances));
+  return Float64Array.from(SURVIVAL_DAYS, (t) => meanRandomDriftSurvival(t, own, distances));
 }

@@ -14,7 +14,7 @@
  *          // 0.552845765704
  */
 import { inverseGaussianCdf, logInverseGaussianSurvival } from './inverse-gaussian.ts';
-import { logTailAtBarrier, probabilityAtBarrier } from './normal-barrier.ts';
+import { logTailAtBarrier, probabilityAtBarrier, tailAtBarrier } from './normal-barrier.ts';
 import { StatisticsRefusal } from './refusal.ts';
 
 export type RandomDrift = { drift: number; driftSd: number; diffusion: number };
@@ -34,6 +34,30 @@ export function logRandomDriftSurvival(t: number, passage: RandomDriftPassage): 
   if (t === 0) return 0;
   if (isSteady(passage)) return logInverseGaussianSurvival(t, asInverseGaussian(passage));
   return logTailAtBarrier(...barrier(t, passage));
+}
+
+/**
+ * 1 − F(t) averaged over several distances, each as likely: where the limit itself is not known. The same numbers as
+ * the mean of `Math.exp(logRandomDriftSurvival(…))`, with what all distances share computed once: a fleet's outlooks
+ * ask for it ten million times.
+ */
+export function meanRandomDriftSurvival(t: number, drift: RandomDrift, distances: ArrayLike<number>): number {
+  const what = 'meanRandomDriftSurvival';
+  checkDrift(what, t, drift);
+  if (distances.length === 0) throw new StatisticsRefusal(what, 'at least one distance', 0, 'distances');
+  if (t === 0) return 1;
+  const variance = drift.driftSd * drift.driftSd;
+  const spread = Math.sqrt(variance * t * t + drift.diffusion * t);
+  const covered = (drift.drift * t) / spread;
+  const reach = (1 + (2 * variance * t) / drift.diffusion) / spread;
+  let sum = 0;
+  for (let k = 0; k < distances.length; k++) {
+    const distance = distances[k]!;
+    if (!(distance > 0 && distance < Infinity))
+      throw new StatisticsRefusal(what, 'finite distances above 0', distance, `distances[${k}]`);
+    sum += tailAtBarrier(covered - distance / spread, covered + reach * distance);
+  }
+  return sum / distances.length;
 }
 
 /**
@@ -69,11 +93,16 @@ function barrier(t: number, { distance, drift, driftSd, diffusion }: RandomDrift
   return [(drift * t - distance) / spread, reach / spread];
 }
 
-function check(what: string, t: number, { distance, drift, driftSd, diffusion }: RandomDriftPassage): void {
-  if (!(t >= 0 && t < Infinity)) throw new StatisticsRefusal(what, 'a finite time of at least 0', t, 't');
+function check(what: string, t: number, passage: RandomDriftPassage): void {
+  const { distance } = passage;
+  checkDrift(what, t, passage);
   if (!(distance > 0 && distance < Infinity)) {
     throw new StatisticsRefusal(what, 'a finite distance above 0', distance, 'distance');
   }
+}
+
+function checkDrift(what: string, t: number, { drift, driftSd, diffusion }: RandomDrift): void {
+  if (!(t >= 0 && t < Infinity)) throw new StatisticsRefusal(what, 'a finite time of at least 0', t, 't');
   if (!Number.isFinite(drift)) throw new StatisticsRefusal(what, 'a finite drift', drift, 'drift');
   if (!(driftSd >= 0 && driftSd < Infinity)) {
     throw new StatisticsRefusal(what, 'a finite drift sd of at least 0', driftSd, 'driftSd');

@@ -27,3 +27,10 @@ export function logTailAtBarrier(a: number, b: number): number {
   if (a > 0) return Math.log(Math.max(0, millsRatio(a) - millsRatio(b)) * normalDensity(0)) - 0.5 * a * a;
   return logNormalCdf(-a) + Math.log1p(-Math.exp(logReflected(a, b) - logNormalCdf(-a)));
 }
+
+/** 1 − F, without the logarithm: 0 where it lies below the smallest number, some 38 spreads out. */
+export function tailAtBarrier(a: number, b: number): number {
+  if (a > 0) return Math.max(0, millsRatio(a) - millsRatio(b)) * normalDensity(a);
+  const reflected = b < MILLS_LIMIT ? Math.exp(logReflected(a, b)) : normalDensity(a) * millsRatio(b);
+  return Math.max(0, normalCdf(-a) - reflected);
+}

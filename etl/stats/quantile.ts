@@ -27,18 +27,42 @@ export function median(values: ArrayLike<number>): number {
 /** Median of the distances from the median, in the unit of the values; times NORMAL_SD_PER_MAD it estimates an sd. */
 export function medianAbsoluteDeviation(values: ArrayLike<number>): number {
   const middle = checkedQuantile('medianAbsoluteDeviation', values, 0.5);
-  return median(Float64Array.from(values, (value) => Math.abs(value - middle)));
+  const apart = new Float64Array(values.length);
+  for (let i = 0; i < apart.length; i++) apart[i] = Math.abs(values[i]! - middle);
+  return median(apart);
 }
 
 function checkedQuantile(what: string, values: ArrayLike<number>, p: number): number {
   if (!(p >= 0 && p <= 1)) throw new StatisticsRefusal(what, 'a probability from 0 to 1', p, 'p');
-  if (values.length === 0) throw new StatisticsRefusal(what, 'at least one value', 0, 'values');
-  for (let i = 0; i < values.length; i++) {
-    if (!Number.isFinite(values[i])) throw new StatisticsRefusal(what, 'finite values', values[i]!, `values[${i}]`);
+  const count = values.length;
+  if (count === 0) throw new StatisticsRefusal(what, 'at least one value', 0, 'values');
+  const work = count <= few.length ? few : new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    const value = values[i]!;
+    if (!Number.isFinite(value)) throw new StatisticsRefusal(what, 'finite values', value, `values[${i}]`);
+    work[i] = value;
   }
-  const work = Float64Array.from(values);
-  const place = p * (work.length - 1);
+  const place = p * (count - 1);
   const below = Math.floor(place);
-  const low = orderStatistic(work, below);
-  return place === below ? low : low + (place - below) * (orderStatistic(work, below + 1) - low);
+  if (work === few) sortFew(count);
+  const low = work === few ? few[below]! : orderStatistic(work, below);
+  if (place === below) return low;
+  const high = work === few ? few[below + 1]! : orderStatistic(work, below + 1);
+  return low + (place - below) * (high - low);
+}
+
+/** The values of a week or a month fit in here, used again and again: most medians are of so few. */
+const few = new Float64Array(32);
+
+/** By insertion: of so few values the quickest. */
+function sortFew(count: number): void {
+  for (let i = 1; i < count; i++) {
+    const value = few[i]!;
+    let at = i;
+    while (at > 0 && few[at - 1]! > value) {
+      few[at] = few[at - 1]!;
+      at--;
+    }
+    few[at] = value;
+  }
 }

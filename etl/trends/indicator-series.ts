@@ -22,14 +22,23 @@ export function indicatorSeriesOf(daily: DailyMedians, indicator: Indicator): In
   const column = daily.values[indicator];
   if (column === undefined) return null;
   const present = presentRows(column);
-  const take = (from: ArrayLike<number>) => Float64Array.from(present, (row) => from[row]!);
   return {
-    day: Int32Array.from(present, (row) => daily.day[row]!),
-    stratum: Uint8Array.from(present, (row) => daily.stratum[row]!),
-    value: take(column),
-    tempC: take(daily.tempC),
-    restVolts: take(daily.restAtCrank),
+    day: taken(new Int32Array(present.length), daily.day, present),
+    stratum: taken(new Uint8Array(present.length), daily.stratum, present),
+    value: taken(new Float64Array(present.length), column, present),
+    tempC: taken(new Float64Array(present.length), daily.tempC, present),
+    restVolts: taken(new Float64Array(present.length), daily.restAtCrank, present),
   };
+}
+
+/** The chosen rows of a column; `Float64Array.from` with a function takes ten times as long. */
+function taken<Column extends Int32Array | Uint8Array | Float64Array>(
+  into: Column,
+  from: ArrayLike<number>,
+  rows: Int32Array,
+): Column {
+  for (let i = 0; i < rows.length; i++) into[i] = from[rows[i]!]!;
+  return into;
 }
 
 function presentRows(column: Float32Array): Int32Array {

@@ -7,16 +7,17 @@ export type Weekly = { day: Float64Array; value: Float64Array };
  * drifts, which days that follow each other closely would make look surer than they are.
  */
 export function weeklyMedians(day: Int32Array, value: Float64Array, days = 7): Weekly {
-  const times: number[] = [];
-  const medians: number[] = [];
+  const times = new Float64Array(day.length);
+  const medians = new Float64Array(day.length);
+  let count = 0;
   for (let from = 0; from < day.length;) {
-    const week = Math.floor(day[from]! / days);
+    const end = (Math.floor(day[from]! / days) + 1) * days;
     let to = from;
     let sum = 0;
-    for (; to < day.length && Math.floor(day[to]! / days) === week; to++) sum += day[to]!;
-    times.push(sum / (to - from));
-    medians.push(median(value.subarray(from, to)));
+    for (; to < day.length && day[to]! < end; to++) sum += day[to]!;
+    times[count] = sum / (to - from);
+    medians[count++] = median(value.subarray(from, to));
     from = to;
   }
-  return { day: Float64Array.from(times), value: Float64Array.from(medians) };
+  return { day: times.slice(0, count), value: medians.slice(0, count) };
 }

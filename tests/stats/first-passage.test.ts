@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { logRandomDriftSurvival, posteriorDrift, randomDriftFirstPassage } from '../../etl/stats/first-passage.ts';
+import {
+  logRandomDriftSurvival,
+  meanRandomDriftSurvival,
+  posteriorDrift,
+  randomDriftFirstPassage,
+} from '../../etl/stats/first-passage.ts';
 import { inverseGaussianCdf, logInverseGaussianSurvival } from '../../etl/stats/inverse-gaussian.ts';
 import { normalDensity } from '../../etl/stats/normal.ts';
 import { createRandom } from '../../etl/stats/random.ts';
@@ -43,6 +48,17 @@ describe('first passage with random drift', () => {
       // and comes to it as the uncertainty of the drift goes to 0
       expectClose(randomDriftFirstPassage(t, { ...passage, driftSd: 1e-8 }), inverseGaussianCdf(t, textbook), 1e-8);
     }
+  });
+
+  it('averaged over distances is the mean of each, near the limit and far out', () => {
+    const drifts = [passage, { ...passage, driftSd: 0 }, { ...passage, drift: -0.02 }, { ...passage, diffusion: 1e-5 }];
+    const distances = [0.25, 1, 2, 5, 20];
+    for (const drift of drifts)
+      for (const t of [0, 7, 63, 400, 1826, 50_000]) {
+        const each = distances.map((distance) => Math.exp(logRandomDriftSurvival(t, { ...drift, distance })));
+        const mean = each.reduce((sum, survival) => sum + survival, 0) / each.length;
+        expectClose(meanRandomDriftSurvival(t, drift, distances), mean, 1e-12);
+      }
   });
 
   it('never reaches 1: a share of the units drifts away', () => {
