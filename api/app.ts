@@ -14,6 +14,7 @@ import { rankingRoute } from './routes/ranking.ts';
 import { readingRoutes } from './routes/readings.ts';
 import { settingsRoutes } from './routes/settings.ts';
 import { trackRecordRoute } from './routes/track-record.ts';
+import { unitAliasRoutes } from './routes/unit-aliases.ts';
 import { unitCranksRoute } from './routes/unit-cranks.ts';
 import { unitRoutes } from './routes/unit.ts';
 import { createRankingSource } from './views/ranking-view.ts';
@@ -31,6 +32,7 @@ const ROUTES: readonly ((app: App, context: AppContext) => void)[] = [
   bookingRoutes,
   deferralRoutes,
   readingRoutes,
+  unitAliasRoutes,
 ];
 
 /** The whole server but for listening: tests inject requests into it. */

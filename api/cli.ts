@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 import { Command, CommanderError } from 'commander';
+import { addAlias } from './commands/alias.ts';
 import { addAssess } from './commands/assess.ts';
 import { addBacktest } from './commands/backtest.ts';
 import { addBackup } from './commands/backup.ts';
@@ -21,6 +22,7 @@ const COMMANDS: readonly AddCommand[] = [
   addLoad,
   addImports,
   addUnload,
+  addAlias,
   addAssess,
   addBacktest,
   addExport,
@@ -52,7 +54,8 @@ const program = new Command('crankledger')
   .version(programVersion())
   .showHelpAfterError('(--help explains)');
 for (const add of COMMANDS) add(program, context);
-for (const each of [program, ...program.commands]) each.exitOverride();
+const own = [program, ...program.commands, ...program.commands.flatMap(({ commands }) => commands)];
+for (const each of own) each.exitOverride();
 
 try {
   await program.parseAsync(process.argv);

@@ -1,13 +1,30 @@
-/** Unit numbers that differ only in case, blanks and marks (`T-014`, `T014`, `t 014`): perhaps one unit. Sorted. */
-export function alikeUnits(units: readonly string[]): string[][] {
+/**
+ * Unit numbers that differ only in case, blanks and marks (`T-014`, `T014`, `t 014`): perhaps one unit. A mark between
+ * digits counts (`1-23` is not `12-3`), which one does not. Each group sorted, but for the registered one, if it is one
+ * alone, which comes first: the others may be further spellings of it.
+ */
+export function alikeUnits(registered: readonly string[], waiting: readonly string[]): string[][] {
   const groups = new Map<string, Set<string>>();
-  for (const unit of units) {
-    const bare = unit.toLowerCase().replace(/[^\p{L}\p{N}]/gu, '');
+  for (const unit of [...registered, ...waiting]) {
+    const bare = bareNumber(unit);
+    if (bare === '') continue;
     const group = groups.get(bare) ?? new Set<string>();
     groups.set(bare, group.add(unit));
   }
+  const known = new Set(registered);
   return [...groups.values()]
     .filter((group) => group.size > 1)
-    .map((group) => [...group].sort())
+    .map((group) => registeredFirst([...group].sort(), known))
     .sort((a, b) => Number(a[0]! > b[0]!) - Number(a[0]! < b[0]!));
+}
+
+function bareNumber(unit: string): string {
+  const one = unit.normalize('NFKC').toLowerCase();
+  return one.replace(/(?<=\p{N})[^\p{L}\p{N}]+(?=\p{N})/gu, '\0').replace(/[^\p{L}\p{N}\0]/gu, '');
+}
+
+function registeredFirst(group: readonly string[], known: ReadonlySet<string>): string[] {
+  const registered = group.filter((unit) => known.has(unit));
+  const first = registered.length === 1 ? registered : [];
+  return [...first, ...group.filter((unit) => !first.includes(unit))];
 }

@@ -1,4 +1,3 @@
-import { alikeUnits } from './alike-units.ts';
 import { finishStale } from './loading/finish-stale.ts';
 import { loadFile, type FileContext } from './loading/file.ts';
 import { findFiles, type FoundFile } from './loading/files.ts';
@@ -7,6 +6,7 @@ import { openSource } from './loading/source.ts';
 import { startThreads, type Threads } from './loading/threads.ts';
 import type { ImportProfile } from './model/import-profile.ts';
 import type { Store } from './store/store.ts';
+import { aliasOffers } from './unit-aliases.ts';
 
 export type { FileReport, LoadReport } from './loading/report.ts';
 
@@ -48,11 +48,11 @@ export async function loadPaths(store: Store, paths: readonly string[], options:
   } finally {
     await threads?.close();
   }
-  const [units, waiting] = [await store.units(), await store.waiting()];
+  const [waiting, offers] = [await store.waiting(), await aliasOffers(store)];
   return {
     files,
     waiting,
-    alike: alikeUnits([...units, ...waiting].map(({ unit }) => unit)),
+    alike: offers.map(({ unit, spellings }) => [unit, ...spellings]),
     taken: files.reduce((sum, file) => sum + (file.result === 'loaded' ? file.taken : 0), 0),
     setAside: files.reduce((sum, file) => sum + file.setAside, 0),
     interrupted: options.signal?.aborted === true,

@@ -2,6 +2,7 @@ import { readFile, writeFile } from 'node:fs/promises';
 import type { DryRunFile } from '../../etl/loading/dry-run.ts';
 import { loadPaths, type FileReport, type LoadReport } from '../../etl/load.ts';
 import type { ImportProfile } from '../../etl/model/import-profile.ts';
+import { acceptingCommand } from './alias.ts';
 import { command, jsonLine, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
 import { dryRunText, profileJson } from './dry-run.ts';
 import { stoppable } from './interrupts.ts';
@@ -109,7 +110,10 @@ function reportText(report: LoadReport): string {
     ...report.files.flatMap(fileLines),
     `${report.taken} rows taken, ${report.setAside} set aside, ${report.files.length} files`,
     ...(waiting.length === 0 ? [] : [`waiting for the register, rows by unit: ${shortened(waiting)}`]),
-    ...report.alike.map((units) => `may be one unit: ${units.join(', ')}`),
+    ...report.alike.map(
+      ([unit = '', ...spellings]) =>
+        `may be one unit: ${[unit, ...spellings].join(', ')}: ${acceptingCommand({ unit, spellings })}`,
+    ),
   ];
   return `${lines.join('\n')}\n`;
 }

@@ -5,7 +5,9 @@ import type { Store } from '../../etl/store/store.ts';
 /** What is known of a unit number: its register row (null while rows wait for it) and its engines. */
 export type KnownUnit = { unit: string; registered: Unit | null; engines: Engine[] };
 
-export async function requireUnit(store: Store, unit: string): Promise<KnownUnit> {
+/** The unit that goes by this number, or of which it is another spelling. */
+export async function requireUnit(store: Store, spelling: string): Promise<KnownUnit> {
+  const unit = await store.unitName(spelling);
   const [registered, engines, waiting] = await Promise.all([store.unit(unit), store.engines(), store.waiting()]);
   const own = engines.filter((each) => each.unit === unit);
   if (registered !== null || own.length > 0 || waiting.some((each) => each.unit === unit))

@@ -1,8 +1,9 @@
 import type { FinishedTable } from '../model/crank.ts';
+import { groupBy } from '../model/group-by.ts';
 import type { Engine, Unit } from '../model/unit.ts';
 import { finishCranks } from '../signal/finish.ts';
 import { keptOnsets } from '../signal/retention.ts';
-import type { EngineStanding, Store } from '../store/store.ts';
+import type { EngineStanding, SpelledSource, Store } from '../store/store.ts';
 
 /** What is written of an engine, and how it stood before its rows were read. */
 export type FinishedEngine = { standing: EngineStanding; table: FinishedTable; keep: Float64Array };
@@ -65,10 +66,18 @@ export async function finishedEngine(store: Store, engine: Engine, newest: numbe
   const sources = await store.measured(engine);
   const unit = await store.unit(engine.unit);
   const table = finishCranks(sources, unit);
-  return { standing, table, keep: keptOf(table, unit, newest) };
+  return { standing, table, keep: keptOf({ table, sources, unit }, newest) };
 }
 
-/** While a unit waits for the register all its waveforms are kept: only the register can tell a slow crank. */
-function keptOf(table: FinishedTable, unit: Unit | null, newest: number): Float64Array {
-  return unit === null ? table.columns.timeUs.slice(0, table.count) : keptOnsets(table, newest);
+type Finished = { table: FinishedTable; sources: readonly SpelledSource[]; unit: Unit | null };
+
+/**
+ * While a unit waits for the register all its waveforms are kept: only the register can tell a slow crank. Each spelling
+ * of a unit keeps what it would keep alone: the alias may be taken back.
+ */
+function keptOf({ table, sources, unit }: Finished, newest: number): Float64Array {
+  if (unit === null) return table.columns.timeUs.slice(0, table.count);
+  const bySpelling = [...groupBy(sources, ({ spelling }) => spelling).values()];
+  if (bySpelling.length < 2) return keptOnsets(table, newest);
+  return Float64Array.from(bySpelling.flatMap((own) => [...keptOnsets(finishCranks(own, unit), newest)])).sort();
 }

@@ -1,13 +1,16 @@
-import { and, asc, desc, eq, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, inArray, sql } from 'drizzle-orm';
 import { FINISHED_COLUMNS, type FinishedColumn, type FinishedTable } from '../model/crank.ts';
 import type { Engine } from '../model/unit.ts';
 import { inTransaction, writerOf, type Connection, type StoreConnections } from './connection.ts';
 import { measuredSources } from './crank-rows.ts';
+import { spelledEngines } from './engine-dictionary.ts';
 import { bytesOf, float64sOf } from './float64-bytes.ts';
+import { byText } from './later-known.ts';
 import { prepared } from './prepared.ts';
 import { crankBlocks, staleEngines } from './schema/derived.ts';
 import { engines, imports, waveforms } from './schema/loaded.ts';
-import type { EngineStanding, MeasuredSource, Store } from './store.ts';
+import type { EngineStanding, SpelledSource, Store } from './store.ts';
+import { unitNames } from './unit-names.ts';
 
 /** Names the columns of a block and their order; a block of another layout is stale. */
 const LAYOUT = FINISHED_COLUMNS.join(' ');
@@ -31,12 +34,14 @@ export function crankBlockMethods(connections: StoreConnections): BlockMethods {
   const read = new Map<number, EngineStanding>();
   return {
     async staleEngines() {
+      const { nameOf } = unitNames(reader);
       return reader.db
         .select({ engineId: engines.engineId, unit: engines.unit, position: engines.position })
         .from(staleEngines)
         .innerJoin(engines, eq(engines.engineId, staleEngines.engineId))
-        .orderBy(asc(engines.unit), asc(engines.position))
-        .all();
+        .all()
+        .map((engine) => ({ ...engine, unit: nameOf(engine.unit) }))
+        .sort((a, b) => byText(a.unit, b.unit) || byText(a.position, b.position));
     },
     async staleRows() {
       const rows = 'select coalesce(sum(rows), 0) from import_engines';
@@ -44,7 +49,7 @@ export function crankBlockMethods(connections: StoreConnections): BlockMethods {
       return Number(all.pluck().get());
     },
     standing: async ({ engineId }) => standingOf(reader, engineId),
-    async measured({ engineId }): Promise<MeasuredSource[]> {
+    async measured({ engineId }): Promise<SpelledSource[]> {
       read.set(engineId, standingOf(reader, engineId));
       return measuredSources(reader, engineId);
     },
@@ -76,7 +81,7 @@ export function crankBlockMethods(connections: StoreConnections): BlockMethods {
         .selectDistinct({ crankUs: waveforms.crankUs })
         .from(waveforms)
         .innerJoin(imports, and(eq(imports.importId, waveforms.importId), eq(imports.state, 'live')))
-        .where(eq(waveforms.engineId, engineId))
+        .where(inArray(waveforms.engineId, numbersOf(reader, engineId)))
         .orderBy(asc(waveforms.crankUs))
         .all();
       return Float64Array.from(rows, (row) => row.crankUs);
@@ -97,13 +102,17 @@ function standingOf({ sqlite }: Connection, engineId: number): EngineStanding {
   ).get(engineId, engineId) as EngineStanding;
 }
 
+/** The numbers of an engine, one for each spelling of its unit. */
+const numbersOf = (connection: Connection, engineId: number) =>
+  spelledEngines(connection, engineId).map((spelled) => spelled.engineId);
+
 /** Of one crank that two files hold: the waveform with more samples, at a tie of the greater content hash. */
-function liveWaveforms({ db }: Connection, engineId: number, crankUs: number) {
-  return db
+function liveWaveforms(connection: Connection, engineId: number, crankUs: number) {
+  return connection.db
     .select({ samples: waveforms.samples })
     .from(waveforms)
     .innerJoin(imports, and(eq(imports.importId, waveforms.importId), eq(imports.state, 'live')))
-    .where(and(eq(waveforms.engineId, engineId), eq(waveforms.crankUs, crankUs)))
+    .where(and(inArray(waveforms.engineId, numbersOf(connection, engineId)), eq(waveforms.crankUs, crankUs)))
     .orderBy(desc(waveforms.sampleCount), desc(imports.sha256))
     .limit(1);
 }
@@ -131,9 +140,13 @@ function blockOf({ count, columns }: FinishedTable): Buffer {
   return lieSo ? Buffer.from(buffer, byteOffset, parts.length * count * 8) : Buffer.concat(parts.map(bytesOf));
 }
 
-/** Only waveforms of live imports: those of a load at work are not this engine's yet. */
-function pruneWaveforms({ sqlite }: Connection, engineId: number, keep: Float64Array): void {
+function pruneWaveforms(writer: Connection, engineId: number, keep: Float64Array): void {
   const kept = new Set(keep);
+  for (const number of numbersOf(writer, engineId)) pruneSpelled(writer, number, kept);
+}
+
+/** Only waveforms of live imports: those of a load at work are not this engine's yet. */
+function pruneSpelled({ sqlite }: Connection, engineId: number, kept: ReadonlySet<number>): void {
   const standing = prepared(
     sqlite,
     `select crank_us, import_id from waveforms where engine_id = ?

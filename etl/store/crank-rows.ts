@@ -6,9 +6,11 @@ import type { Database } from 'better-sqlite3';
 import { getTableColumns } from 'drizzle-orm';
 import { emptyTable, MEASURED_COLUMNS, type CrankBatch, type MeasuredTable } from '../model/crank.ts';
 import type { Connection } from './connection.ts';
+import { spelledEngines, type SpelledEngine } from './engine-dictionary.ts';
+import { byText } from './later-known.ts';
 import { prepared } from './prepared.ts';
 import { MEASURE_COLUMNS, crankRows, type MeasureColumn } from './schema/loaded.ts';
-import type { MeasuredSource } from './store.ts';
+import type { SpelledSource } from './store.ts';
 
 const named = getTableColumns(crankRows);
 const names = MEASURE_COLUMNS.map((name) => named[name].name);
@@ -83,8 +85,14 @@ type LiveRow = [importId: number, timeUs: number, line: number, ...measures: (nu
 const OF_ENGINE = `from import_engines cross join crank_rows using (import_id, engine_id)
   where engine_id = ? and import_id in (select import_id from imports where state = 'live')`;
 
-/** Every measured row of an engine that is visible, import by import, each in time order. */
-export function measuredSources({ sqlite }: Connection, engineId: number): MeasuredSource[] {
+/** Every measured row of an engine that is visible, import by import, each in time order; spellings of its unit apart. */
+export function measuredSources(connection: Connection, engineId: number): SpelledSource[] {
+  return spelledEngines(connection, engineId)
+    .flatMap((engine) => sourcesOf(connection, engine))
+    .sort((a, b) => byText(a.sha256, b.sha256) || byText(a.spelling, b.spelling));
+}
+
+function sourcesOf({ sqlite }: Connection, { engineId, spelling }: SpelledEngine): SpelledSource[] {
   const measures = valuedMeasures(sqlite, engineId);
   const columns = ['import_id', 'time_us', 'line', ...measures.map((name) => named[name].name)];
   const rows = prepared(sqlite, `select ${columns.join(', ')} ${OF_ENGINE} order by import_id, time_us, line`)
@@ -97,13 +105,12 @@ export function measuredSources({ sqlite }: Connection, engineId: number): Measu
     if (own) own.push(row);
     else grouped.set(row[0], [row]);
   }
-  return [...grouped]
-    .map(([importId, own]) => ({
-      importId,
-      sha256: (sha256.get(importId) as string | null) ?? '',
-      table: tableOf(own, measures),
-    }))
-    .sort((a, b) => (a.sha256 < b.sha256 ? -1 : 1));
+  return [...grouped].map(([importId, own]) => ({
+    importId,
+    sha256: (sha256.get(importId) as string | null) ?? '',
+    spelling,
+    table: tableOf(own, measures),
+  }));
 }
 
 /** Of a gateway's rows most measures are NULL: counting values costs a quarter of fetching them. */

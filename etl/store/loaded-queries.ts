@@ -19,6 +19,7 @@ import {
   unitRows,
   workOrderRows,
 } from './schema/loaded.ts';
+import { registeredIn, unitNames } from './unit-names.ts';
 
 export const isLive = (importId: SQL | SQLiteColumn) =>
   sql`${importId} in (select import_id from ${imports} where state = 'live')`;
@@ -26,26 +27,28 @@ export const isLive = (importId: SQL | SQLiteColumn) =>
 /** A row that does not say when it was entered is known from the beginning, and gives way to one that does. */
 const enteredOr = (enteredUs: number | null) => enteredUs ?? -Infinity;
 
-export function unitsKnown({ db }: Connection, asOfUs = Infinity, unit?: string): Unit[] {
-  const rows = db
+export function unitsKnown(connection: Connection, asOfUs = Infinity, unit?: string): Unit[] {
+  const names = unitNames(connection, unit);
+  const rows = connection.db
     .select()
     .from(unitRows)
-    .where(and(isLive(unitRows.importId), unit === undefined ? undefined : eq(unitRows.unit, unit)))
+    .where(and(isLive(unitRows.importId), names.isOf(unitRows.unit)))
     .all()
-    .map((row) => ({ ...row, knownUs: enteredOr(row.enteredUs) }))
+    .map((row) => ({ ...row, unit: names.nameOf(row.unit), knownUs: enteredOr(row.enteredUs) }))
     .filter((row) => row.knownUs <= asOfUs);
   return laterKnown(rows, (row) => row.unit)
     .map(bare)
     .sort((a, b) => Number(a.unit > b.unit) - Number(a.unit < b.unit));
 }
 
-export function partsKnown({ db }: Connection, asOfUs: number, unit?: string): FittedPart[] {
-  const rows = db
+export function partsKnown(connection: Connection, asOfUs: number, unit?: string): FittedPart[] {
+  const names = unitNames(connection, unit);
+  const rows = connection.db
     .select()
     .from(partRows)
-    .where(and(isLive(partRows.importId), unit === undefined ? undefined : eq(partRows.unit, unit)))
+    .where(and(isLive(partRows.importId), names.isOf(partRows.unit)))
     .all()
-    .map((row) => ({ ...row, knownUs: enteredOr(row.enteredUs) }))
+    .map((row) => ({ ...row, unit: names.nameOf(row.unit), knownUs: enteredOr(row.enteredUs) }))
     .filter((row) => row.knownUs <= asOfUs);
   return laterKnown(rows, (row) => JSON.stringify([row.unit, row.component, row.position, row.fittedOn]))
     .map(bare)
@@ -58,13 +61,14 @@ function byPlaceAndDay(a: FittedPart, b: FittedPart): number {
 }
 
 /** Of the versions of an order that were known then the latest, reduced to what could be read at the time. */
-export function workOrdersKnown({ db }: Connection, asOfUs: number, unit?: string): WorkOrder[] {
-  const rows = db
+export function workOrdersKnown(connection: Connection, asOfUs: number, unit?: string): WorkOrder[] {
+  const names = unitNames(connection, unit);
+  const rows = connection.db
     .select()
     .from(workOrderRows)
-    .where(and(isLive(workOrderRows.importId), unit === undefined ? undefined : eq(workOrderRows.unit, unit)))
+    .where(and(isLive(workOrderRows.importId), names.isOf(workOrderRows.unit)))
     .all()
-    .map((row) => ({ ...row, knownUs: knownUs(row) }))
+    .map((row) => ({ ...row, unit: names.nameOf(row.unit), knownUs: knownUs(row) }))
     .filter((row) => row.knownUs <= asOfUs);
   return laterKnown(rows, (row) => JSON.stringify([row.workOrder, row.unit]))
     .flatMap((row) => workOrderAsKnown(bare(row), asOfUs) ?? [])
@@ -72,8 +76,19 @@ export function workOrdersKnown({ db }: Connection, asOfUs: number, unit?: strin
 }
 
 /** Units that loaded rows name and no register row does, with how many rows wait for each. */
-export function waitingUnits({ db }: Connection): { unit: string; rows: number }[] {
-  return db.all<{ unit: string; rows: number }>(sql`
+export function waitingUnits(connection: Connection): { unit: string; rows: number }[] {
+  const { nameOf } = unitNames(connection);
+  const isRegistered = registeredIn(connection);
+  const waiting = new Map<string, number>();
+  for (const { unit, rows } of waitingSpellings(connection)) {
+    const name = nameOf(unit);
+    if (name === unit || !isRegistered(name)) waiting.set(name, (waiting.get(name) ?? 0) + rows);
+  }
+  return [...waiting].map(([unit, rows]) => ({ unit, rows })).sort((a, b) => byText(a.unit, b.unit));
+}
+
+function waitingSpellings({ db }: Connection): { unit: string; rows: number }[] {
+  return db.all(sql`
     select unit, sum(rows) as rows from (
       select e.unit as unit, sum(i.rows) as rows from ${importEngines} i join ${engines} e using (engine_id)
         where ${isLive(sql`i.import_id`)} group by e.unit
@@ -83,7 +98,7 @@ export function waitingUnits({ db }: Connection): { unit: string; rows: number }
       union all select unit, count(*) from ${troubleCodeRows} where ${isLive(troubleCodeRows.importId)} group by unit
       union all select unit, count(*) from ${shopVisitRows} where ${isLive(shopVisitRows.importId)} group by unit
     ) where unit not in (select unit from ${unitRows} where ${isLive(unitRows.importId)})
-    group by unit order by unit`);
+    group by unit`);
 }
 
 /** Newest accepted crank or record up to a limit, µs. One look-up for each engine of each import; records are scanned. */

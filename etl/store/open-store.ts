@@ -1,5 +1,6 @@
 import { existsSync, mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
+import { aliasMethods, aliasVersion } from './alias-store.ts';
 import { assessmentMethods, sweepAssessments } from './assessment-store.ts';
 import { backtestMethods, sweepBacktests } from './backtest-store.ts';
 import { backupStore } from './backup.ts';
@@ -46,13 +47,14 @@ export async function openStore(path: string, options: { readonly?: boolean } = 
     troubleCodes: async (asOfUs, unit) => troubleCodesKnown(reader, asOfUs, unit),
     bays: async () => bayHours(reader),
     shopVisits: async (unit) => plannedVisits(reader, unit),
-    inputsVersion: async () => inputsVersion(reader) + readingRulesVersion(reader),
+    inputsVersion: async () => inputsVersion(reader) + readingRulesVersion(reader) + aliasVersion(reader),
     newestKnownUs: async (limitUs) => newestKnown(reader, limitUs),
     ...crankBlockMethods(connections),
     ...assessmentMethods(connections, me),
     ...backtestMethods(connections, me),
     ...typedMethods(connections),
     ...readingMethods(connections),
+    ...aliasMethods(connections),
     backup: async (file) => backupStore(reader, file),
   };
 }

@@ -4,6 +4,7 @@ import { inTransaction, writerOf, type Connection, type StoreConnections } from 
 import { contentHash } from './content-hash.ts';
 import { readingCorrections, settings } from './schema/typed.ts';
 import type { Store } from './store.ts';
+import { unitNames } from './unit-names.ts';
 
 type ReadingMethods = Pick<Store, 'readingCorrections' | 'correctReading' | 'withdrawReading'>;
 
@@ -27,23 +28,24 @@ export function readingMethods(connections: StoreConnections): ReadingMethods {
   };
 }
 
-function standing({ db }: Connection, unit?: string): ReadingCorrection[] {
-  const ofUnit = unit === undefined ? undefined : eq(readingCorrections.unit, unit);
-  return db
+function standing(connection: Connection, unit?: string): ReadingCorrection[] {
+  const names = unitNames(connection, unit);
+  return connection.db
     .select()
     .from(readingCorrections)
-    .where(and(isNull(readingCorrections.withdrawnUs), ofUnit))
+    .where(and(isNull(readingCorrections.withdrawnUs), names.isOf(readingCorrections.unit)))
     .orderBy(asc(readingCorrections.correctionId))
-    .all();
+    .all()
+    .map((row) => ({ ...row, unit: names.nameOf(row.unit) }));
 }
 
 /** Returns how many stood. */
-function withdraw({ db }: Connection, record: { unit: string; workOrder: string }, atUs: number): number {
+function withdraw(connection: Connection, record: { unit: string; workOrder: string }, atUs: number): number {
   const { unit, workOrder, withdrawnUs } = readingCorrections;
-  return db
+  return connection.db
     .update(readingCorrections)
     .set({ withdrawnUs: atUs })
-    .where(and(eq(unit, record.unit), eq(workOrder, record.workOrder), isNull(withdrawnUs)))
+    .where(and(unitNames(connection, record.unit).isOf(unit), eq(workOrder, record.workOrder), isNull(withdrawnUs)))
     .run().changes;
 }
 

@@ -1,4 +1,4 @@
-import { and, eq } from 'drizzle-orm';
+import { and } from 'drizzle-orm';
 import type { BenchResult } from '../model/bench-result.ts';
 import type { Bay, ShopVisit } from '../model/shop.ts';
 import type { TroubleCode } from '../model/trouble-code.ts';
@@ -6,15 +6,17 @@ import type { Connection } from './connection.ts';
 import { bare, byText, laterKnown } from './later-known.ts';
 import { isLive } from './loaded-queries.ts';
 import { bayRows, benchResultRows, shopVisitRows, troubleCodeRows } from './schema/loaded.ts';
+import { unitNames } from './unit-names.ts';
 
 /** Measured values known then, in order of unit and time; of two under one key the later known. */
-export function benchResultsKnown({ db }: Connection, asOfUs: number, unit?: string): BenchResult[] {
-  const rows = db
+export function benchResultsKnown(connection: Connection, asOfUs: number, unit?: string): BenchResult[] {
+  const names = unitNames(connection, unit);
+  const rows = connection.db
     .select()
     .from(benchResultRows)
-    .where(and(isLive(benchResultRows.importId), unit === undefined ? undefined : eq(benchResultRows.unit, unit)))
+    .where(and(isLive(benchResultRows.importId), names.isOf(benchResultRows.unit)))
     .all()
-    .map((row) => ({ ...row, knownUs: row.enteredUs ?? row.timeUs }))
+    .map((row) => ({ ...row, unit: names.nameOf(row.unit), knownUs: row.enteredUs ?? row.timeUs }))
     .filter((row) => row.knownUs <= asOfUs);
   return laterKnown(rows, (row) => JSON.stringify([row.unit, row.position, row.timeUs, row.test]))
     .map(bare)
@@ -22,15 +24,16 @@ export function benchResultsKnown({ db }: Connection, asOfUs: number, unit?: str
 }
 
 /** Trouble codes stored by then, each once, in order of unit and time. */
-export function troubleCodesKnown({ db }: Connection, asOfUs: number, unit?: string): TroubleCode[] {
-  const rows = db
+export function troubleCodesKnown(connection: Connection, asOfUs: number, unit?: string): TroubleCode[] {
+  const names = unitNames(connection, unit);
+  const rows = connection.db
     .select()
     .from(troubleCodeRows)
-    .where(and(isLive(troubleCodeRows.importId), unit === undefined ? undefined : eq(troubleCodeRows.unit, unit)))
+    .where(and(isLive(troubleCodeRows.importId), names.isOf(troubleCodeRows.unit)))
     .all()
-    .map((row) => ({ ...row, knownUs: row.timeUs }))
+    .map((row) => ({ ...row, unit: names.nameOf(row.unit), knownUs: row.timeUs }))
     .filter((row) => row.knownUs <= asOfUs);
-  return laterKnown(rows, (row) => row.contentHash)
+  return laterKnown(rows, (row) => JSON.stringify([row.unit, row.position, row.timeUs, row.code, row.spn, row.fmi]))
     .map(bare)
     .sort((a, b) => byText(a.unit, b.unit) || a.timeUs - b.timeUs || byText(a.code ?? '', b.code ?? ''));
 }
@@ -49,13 +52,14 @@ export function bayHours({ db }: Connection): Bay[] {
 }
 
 /** Planned visits, in order of unit and day. */
-export function plannedVisits({ db }: Connection, unit?: string): ShopVisit[] {
-  const rows = db
+export function plannedVisits(connection: Connection, unit?: string): ShopVisit[] {
+  const names = unitNames(connection, unit);
+  const rows = connection.db
     .select()
     .from(shopVisitRows)
-    .where(and(isLive(shopVisitRows.importId), unit === undefined ? undefined : eq(shopVisitRows.unit, unit)))
+    .where(and(isLive(shopVisitRows.importId), names.isOf(shopVisitRows.unit)))
     .all()
-    .map((row) => ({ ...row, knownUs: 0 }));
+    .map((row) => ({ ...row, unit: names.nameOf(row.unit), knownUs: 0 }));
   return laterKnown(rows, (row) => JSON.stringify([row.unit, row.visitOn]))
     .map(bare)
     .sort((a, b) => byText(a.unit, b.unit) || byText(a.visitOn, b.visitOn));

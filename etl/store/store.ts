@@ -12,6 +12,7 @@ import type { AsOf } from '../model/time.ts';
 import type { Trend } from '../model/trend.ts';
 import type { TroubleCode } from '../model/trouble-code.ts';
 import type { Engine, Unit } from '../model/unit.ts';
+import type { UnitAlias } from '../model/unit-alias.ts';
 import type { Action, ForecastComponent } from '../model/words.ts';
 import type { WorkOrder } from '../model/work-order.ts';
 import type { Kind } from '../model/kinds.ts';
@@ -72,6 +73,8 @@ export type EngineStanding = { mark: number | null; answered: number | null };
 
 /** Every measured row of one engine, file by file, with what decides between two files. */
 export type MeasuredSource = { importId: number; sha256: string; table: MeasuredTable };
+/** … and under which spelling of its unit. */
+export type SpelledSource = MeasuredSource & { spelling: string };
 
 /** A stored assessment's head. `inputs` changes whenever a file is loaded or taken back. */
 export type AssessmentHead = { asOf: AsOf; computedUs: number; inputs: string };
@@ -171,7 +174,7 @@ export type Store = {
   /** Measured rows of all stale engines: how much there is to finish. */
   staleRows(): Promise<number>;
   standing(engine: Engine): Promise<EngineStanding>;
-  measured(engine: Engine): Promise<MeasuredSource[]>;
+  measured(engine: Engine): Promise<SpelledSource[]>;
   /**
    * Replaces the engine's block, prunes waveforms that are not in `keep` (onsets, µs), clears its stale mark. Does
    * nothing where the engine's rows have changed since `measured` read them: whoever changed them finishes them.
@@ -218,6 +221,15 @@ export type Store = {
   correctReading(correction: Omit<ReadingCorrection, 'correctionId' | 'withdrawnUs'>): Promise<ReadingCorrection>;
   /** Throws RangeError where none stands. */
   withdrawReading(unit: string, workOrder: string, atUs: number): Promise<void>;
+
+  /** Those that stand, in the order in which they came. */
+  unitAliases(): Promise<UnitAlias[]>;
+  /** Its rows count as the unit's from then on, and its engines are stale. The same pair twice changes nothing. */
+  addUnitAlias(alias: Pick<UnitAlias, 'spelling' | 'unit' | 'createdUs'>): Promise<UnitAlias>;
+  /** Takes back every alias that names the spelling, and returns them. Throws RangeError where none does. */
+  withdrawUnitAliases(spelling: string, atUs: number): Promise<UnitAlias[]>;
+  /** What the unit of a spelling goes by: the spelling itself where nobody says that it is another's. */
+  unitName(spelling: string): Promise<string>;
 
   /** A consistent copy while the store is in use. Throws if `file` exists. */
   backup(file: string): Promise<void>;

@@ -4,6 +4,7 @@ import { inTransaction, writerOf, type StoreConnections } from './connection.ts'
 import { contentHash } from './content-hash.ts';
 import { bookings, deferrals, settings } from './schema/typed.ts';
 import type { Store } from './store.ts';
+import { unitNames } from './unit-names.ts';
 
 type TypedMethods = Pick<
   Store,
@@ -26,6 +27,10 @@ export function typedMethods(connections: StoreConnections): TypedMethods {
     const set = Object.fromEntries(rows.map(({ name, value }) => [name, value])) as Partial<Settings>;
     return { ...DEFAULT_SETTINGS, ...set };
   };
+  const named = <Row extends { unit: string }>(rows: readonly Row[]): Row[] => {
+    const { nameOf } = unitNames(reader);
+    return rows.map((row) => ({ ...row, unit: nameOf(row.unit) }));
+  };
   const methods: TypedMethods = {
     async settings() {
       return standing();
@@ -46,7 +51,7 @@ export function typedMethods(connections: StoreConnections): TypedMethods {
       return contentHash([standing(), await methods.bookings(), await methods.deferrals()]);
     },
     async bookings() {
-      return reader.db.select().from(bookings).orderBy(asc(bookings.bookingId)).all();
+      return named(reader.db.select().from(bookings).orderBy(asc(bookings.bookingId)).all());
     },
     async addBooking(booking) {
       return writerOf(connections).db.insert(bookings).values(booking).returning().get();
@@ -60,7 +65,7 @@ export function typedMethods(connections: StoreConnections): TypedMethods {
       if (changes === 0) throw new RangeError(`withdraw requires a booking that stands, got ${bookingId} (bookings)`);
     },
     async deferrals() {
-      return reader.db.select().from(deferrals).orderBy(asc(deferrals.deferralId)).all();
+      return named(reader.db.select().from(deferrals).orderBy(asc(deferrals.deferralId)).all());
     },
     async addDeferral(deferral) {
       return writerOf(connections).db.insert(deferrals).values(deferral).returning().get();

@@ -145,6 +145,10 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
       return corrections.at(-1)!;
     },
     withdrawReading: async (unit, workOrder) => withdraw(unit, workOrder),
+    unitAliases: async () => [],
+    addUnitAlias: loads,
+    withdrawUnitAliases: loads,
+    unitName: async (spelling) => spelling,
     backup: loads,
   };
 }

@@ -46,3 +46,16 @@ export const readingCorrections = sqliteTable(
   },
   (table) => [index('reading_corrections_record').on(table.unit, table.workOrder)],
 );
+
+/** Which spelling a person says to be which unit. A pair stands at most once. */
+export const unitAliases = sqliteTable(
+  'unit_aliases',
+  {
+    aliasId: integer('alias_id').primaryKey({ autoIncrement: true }),
+    spelling: text('spelling').notNull(),
+    unit: text('unit').notNull(),
+    createdUs: integer('created_us').notNull(),
+    withdrawnUs: integer('withdrawn_us'),
+  },
+  (table) => [index('unit_aliases_spelling').on(table.spelling), index('unit_aliases_unit').on(table.unit)],
+);

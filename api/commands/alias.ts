@@ -1,0 +1,73 @@
+import { Command } from 'commander';
+import { acceptAliases, takeBackAliases, type AliasOffer } from '../../etl/unit-aliases.ts';
+import { aliasRows, unitAliasesView } from '../views/unit-aliases-view.ts';
+import { command, jsonLine, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
+
+/** `alias`: which spellings are one unit. What a person says stays through load, unload and assess. */
+export const addAlias: AddCommand = (program, context) => {
+  const alias = new Command('alias').description('say which spellings of a unit number are one unit');
+  alias.addCommand(aliasList(context), { isDefault: true });
+  alias.addCommand(aliasAdd(context));
+  alias.addCommand(aliasRemove(context));
+  program.addCommand(alias);
+};
+
+/** The command that accepts an offer, to be copied as it stands. */
+export function acceptingCommand({ unit, spellings }: AliasOffer): string {
+  const words = [unit, ...spellings];
+  const marker = words.some((word) => word.startsWith('-')) ? ['--'] : [];
+  return ['crankledger alias add', ...marker, ...words.map(quoted)].join(' ');
+}
+
+/** For a POSIX shell. */
+function quoted(word: string): string {
+  return /^[\w.-]+$/.test(word) ? word : `'${word.replaceAll("'", String.raw`'\''`)}'`;
+}
+
+function aliasList(context: CommandContext): Command {
+  const list = command('list', 'list the aliases that stand, and the spellings that may be one unit', [
+    'crankledger alias list',
+  ]);
+  return list.action(async (options: CommonOptions) => {
+    const view = await withStore(options, context, unitAliasesView);
+    const standing = view.aliases.map(({ spelling, goesBy, createdAt }) => `${spelling}\t${goesBy}\t${createdAt}\n`);
+    await context.console.result(options.json === true ? jsonLine(view) : standing.join(''));
+    if (view.aliases.length === 0) context.console.note('no spelling has been said to be another unit');
+    for (const offer of view.offers)
+      context.console.note(
+        `may be one unit: ${[offer.unit, ...offer.spellings].join(', ')}: ${acceptingCommand(offer)}`,
+      );
+  });
+}
+
+function aliasAdd(context: CommandContext): Command {
+  const add = command('add', 'count the rows of other spellings as those of the unit', [
+    "crankledger alias add T-014 T014 't 014'",
+  ]);
+  add.argument('<unit>', 'the unit; it goes by the spelling of the register, whichever that is');
+  add.argument('<spelling...>', 'its other spellings, as files write them');
+  return add.action(async (unit: string, spellings: string[], options: CommonOptions) => {
+    const atUs = context.now() * 1000;
+    const aliases = await withStore(options, context, async (store) =>
+      aliasRows(store, await acceptAliases(store, { unit, spellings, atUs })),
+    );
+    const words = aliases.map(
+      ({ spelling, unit: named, goesBy }) => `${spelling} and ${named} are one unit: ${goesBy}\n`,
+    );
+    await context.console.result(options.json === true ? jsonLine({ aliases }) : words.join(''));
+    context.console.note('run assess again: the ranking does not know it yet');
+  });
+}
+
+function aliasRemove(context: CommandContext): Command {
+  const remove = command('remove', 'take back every alias that names a spelling', ['crankledger alias remove T014']);
+  remove.argument('<spelling>', 'it is a unit of its own again');
+  return remove.action(async (spelling: string, options: CommonOptions) => {
+    const aliases = await withStore(options, context, async (store) =>
+      aliasRows(store, await takeBackAliases(store, spelling, context.now() * 1000)),
+    );
+    const words = aliases.map(({ spelling: one, unit }) => `${one} and ${unit} are two units again\n`);
+    await context.console.result(options.json === true ? jsonLine({ aliases }) : words.join(''));
+    context.console.note('run assess again: the ranking still rests on it');
+  });
+}
