@@ -30,7 +30,9 @@ function aliasList(context: CommandContext): Command {
   ]);
   return list.action(async (options: CommonOptions) => {
     const view = await withStore(options, context, unitAliasesView);
-    const standing = view.aliases.map(({ spelling, goesBy, createdAt }) => `${spelling}\t${goesBy}\t${createdAt}\n`);
+    const standing = view.aliases.map(
+      ({ spelling, unit, goesBy, createdAt }) => `${spelling === goesBy ? unit : spelling}\t${goesBy}\t${createdAt}\n`,
+    );
     await context.console.result(options.json === true ? jsonLine(view) : standing.join(''));
     if (view.aliases.length === 0) context.console.note('no spelling has been said to be another unit');
     for (const offer of view.offers)
