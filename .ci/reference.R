@@ -35,6 +35,72 @@ cage_fit <- survreg(Surv(time, event) ~ 1, cage, weights = count, control = tigh
 say_survreg("bearingCage", cage_fit)
 say("bearingCage.b10", predict(cage_fit, newdata = data.frame(time = 1), type = "quantile", p = 0.1)[[1]])
 
+ratio_ends <- function(value, best, profile, low, high) {
+  off <- function(log_x) profile(exp(log_x)) - (best - qchisq(0.95, 1) / 2)
+  exp(c(uniroot(off, log(c(low, value)), tol = 1e-12)$root, uniroot(off, log(c(value, high)), tol = 1e-12)$root))
+}
+cage_likelihood <- function(scale, shape) {
+  z <- shape * (log(cage$time) - log(scale))
+  sum(cage$count * (cage$event * (log(shape) - log(cage$time) + z) - exp(z)))
+}
+over_shape <- function(scale_of) {
+  f <- function(log_shape) cage_likelihood(scale_of(exp(log_shape)), exp(log_shape))
+  optimize(f, c(-3, 3), maximum = TRUE, tol = 1e-10)$objective
+}
+b10_profile <- function(b10) over_shape(function(shape) b10 / (-log(0.9))^(1 / shape))
+shape_profile <- function(shape) {
+  scale <- (sum(cage$count * cage$time^shape) / sum(cage$count * cage$event))^(1 / shape)
+  cage_likelihood(scale, shape)
+}
+b10 <- predict(cage_fit, newdata = data.frame(time = 1), type = "quantile", p = 0.1)[[1]]
+say_all("bearingCage.b10Ratio", ratio_ends(b10, cage_fit$loglik[1], b10_profile, 500, 1e6))
+say_all("bearingCage.shapeRatio", ratio_ends(1 / cage_fit$scale, cage_fit$loglik[1], shape_profile, 0.2, 20))
+
+# More lives, right-censored; two modes of failure, each with the other as censoring.
+shock_life <- table_of("shock-absorber")
+say_survreg("shockAbsorberLife", survreg(Surv(distance, cause > 0) ~ 1, shock_life, control = tight))
+say_survreg("shockAbsorberMode1", survreg(Surv(distance, cause == 1) ~ 1, shock_life, control = tight))
+say_survreg("shockAbsorberMode2", survreg(Surv(distance, cause == 2) ~ 1, shock_life, control = tight))
+say_survreg("ballBearing", survreg(Surv(time, event) ~ 1, table_of("ball-bearing"), control = tight))
+say_survreg("dieselFan", survreg(Surv(time, event) ~ 1, table_of("diesel-fan"), weights = count, control = tight))
+say_survreg("locomotiveControl", survreg(Surv(time, event) ~ 1, table_of("locomotive-control"), weights = count, control = tight))
+
+# Failures known only to lie between two inspections, or before one.
+between <- function(rows) Surv(ifelse(rows$after == 0, NA, rows$after), ifelse(rows$event == 1, rows$time, NA), type = "interval2")
+for (each in list(c("heatExchanger", "heat-exchanger"), c("turbineWheel", "turbine-wheel"))) {
+  rows <- table_of(each[2])
+  say_survreg(each[1], survreg(between(rows) ~ 1, weights = rows$count, control = tight))
+}
+
+# Two classes: a scale for each, then a shape for each too.
+remission <- table_of("six-mp")
+both <- survreg(Surv(time, event) ~ treated, remission, control = tight)
+say("sixMp.logScale", coef(both)[[1]])
+say("sixMp.treated", coef(both)[[2]])
+say("sixMp.sigma", both$scale)
+say("sixMp.logLikelihood", both$loglik[2])
+say("sixMp.varianceLogScale", vcov(both)[1, 1])
+say("sixMp.varianceLogShape", vcov(both)[3, 3])
+say("sixMp.null", both$loglik[1])
+apart <- survreg(Surv(time, event) ~ treated + strata(treated), remission, control = tight)
+say("sixMpStrata.logScale", coef(apart)[[1]])
+say("sixMpStrata.treated", coef(apart)[[2]])
+say_all("sixMpStrata.sigma", apart$scale)
+say("sixMpStrata.logLikelihood", apart$loglik[2])
+# A hazard in pieces: weeks 0-5, 6-10, 11 and later, each with its time watched as offset.
+pieces <- survSplit(Surv(time, event) ~ treated, remission, cut = c(5, 10), episode = "piece")
+pieces$length <- pieces$time - pieces$tstart
+hazard <- glm(event ~ factor(piece) + treated + offset(log(length)), poisson, pieces, control = glm.control(epsilon = 1e-14))
+say_all("sixMpPieces.coefficient", coef(hazard))
+say("sixMpPieces.deviance", deviance(hazard))
+# The same with a penalty on the treatment, sd 0.5: maximum by quasi-Newton.
+x <- model.matrix(hazard)
+held <- maximise(coef(hazard), function(b) {
+  eta <- drop(x %*% b) + log(pieces$length)
+  sum(pieces$event * eta - exp(eta)) - b[4]^2 / (2 * 0.5^2)
+})
+say_all("sixMpPieces.held", held$par)
+
 # Bearing cages with a prior on the log shape: mode, and survival averaged over the posterior on a fine grid.
 cage_posterior <- function(p) {
   shape <- exp(p[2])
@@ -67,6 +133,14 @@ say("circuitBreaker.logLikelihood", fit$value)
 ignoring <- survreg(Surv(time, event) ~ 1, breaker, control = tight)
 say("circuitBreakerUntruncated.shape", 1 / ignoring$scale)
 say("circuitBreakerUntruncated.scale", exp(coef(ignoring)[[1]]))
+transformer <- table_of("power-transformer")
+fit <- maximise(c(4.4, 1.2), function(p) truncated(p, transformer$entry, transformer$time, transformer$event))
+say("powerTransformer.shape", exp(fit$par[2]))
+say("powerTransformer.scale", exp(fit$par[1]))
+say("powerTransformer.logLikelihood", fit$value)
+ignoring <- survreg(Surv(time, event) ~ 1, transformer, control = tight)
+say("powerTransformerUntruncated.shape", 1 / ignoring$scale)
+say("powerTransformerUntruncated.scale", exp(coef(ignoring)[[1]]))
 psych <- table_of("psych")
 fit <- maximise(c(4.2, 2.1), function(p) truncated(p, psych$entry, psych$exit, psych$event))
 say("psych.shape", exp(fit$par[2]))
@@ -93,6 +167,9 @@ lives <- table_of("nist-kaplan-meier")
 say_km("nistKaplanMeier", Surv(lives$time, lives$event))
 lives <- table_of("delayed-entry")
 say_km("delayedEntry", Surv(lives$entry, lives$exit, lives$event))
+treated <- table_of("six-mp")
+treated <- treated[treated$treated == 1, ]
+say_km("sixMpKaplanMeier", Surv(treated$time, treated$event))
 say_km("psychKaplanMeier", Surv(psych$entry, psych$exit, psych$event))
 
 # Theil-Sen and Mann-Kendall by their formulas.

@@ -14,8 +14,20 @@ import { StatisticsRefusal } from './refusal.ts';
 const PIVOT_SHARE = 1e-12;
 
 export function choleskySolve(matrix: Float64Array, right: Float64Array): Float64Array {
+  const lower = choleskyFactor(matrix, right.length);
+  if ('pivot' in lower)
+    throw new StatisticsRefusal('choleskySolve', 'a positive definite matrix', lower.value, `pivot ${lower.pivot}`);
+  return substituted(lower, right);
+}
+
+/** The same, with null where A is not positive definite: for a caller that can do something about it. */
+export function choleskySolveIfDefinite(matrix: Float64Array, right: Float64Array): Float64Array | null {
+  const lower = choleskyFactor(matrix, right.length);
+  return 'pivot' in lower ? null : substituted(lower, right);
+}
+
+function substituted(lower: Float64Array, right: Float64Array): Float64Array {
   const size = right.length;
-  const lower = choleskyFactor(matrix, size);
   const x = right.slice();
   for (let i = 0; i < size; i++) {
     for (let k = 0; k < i; k++) x[i]! -= lower[i * size + k]! * x[k]!;
@@ -28,7 +40,8 @@ export function choleskySolve(matrix: Float64Array, right: Float64Array): Float6
   return x;
 }
 
-function choleskyFactor(matrix: Float64Array, size: number): Float64Array {
+/** L, or the first pivot that is lost and its value. */
+function choleskyFactor(matrix: Float64Array, size: number): Float64Array | { pivot: number; value: number } {
   const lower = new Float64Array(size * size);
   for (let i = 0; i < size; i++) {
     for (let j = 0; j <= i; j++) {
@@ -38,9 +51,7 @@ function choleskyFactor(matrix: Float64Array, size: number): Float64Array {
         lower[i * size + j] = sum / lower[j * size + j]!;
         continue;
       }
-      if (!(sum > PIVOT_SHARE * matrix[i * size + i]!)) {
-        throw new StatisticsRefusal('choleskySolve', 'a positive definite matrix', sum, `pivot ${i}`);
-      }
+      if (!(sum > PIVOT_SHARE * matrix[i * size + i]!)) return { pivot: i, value: sum };
       lower[i * size + i] = Math.sqrt(sum);
     }
   }

@@ -1,13 +1,18 @@
 /**
- * Log-likelihood of Weibull lives, right-censored and left-truncated, with its first and second derivatives.
+ * Log-likelihood of Weibull lives, right-, left- and interval-censored and left-truncated, with first and second
+ * derivatives.
  *
- * For: fitting (`weibull-fit.ts`) and averaging over what a fit leaves uncertain (`weibull-posterior.ts`).
- * With u = log scale, b = log shape, k = eᵇ, z = k(log t − u), a life watched from `entry` to `exit` contributes
- *   event·(b − log exit + z(exit)) − e^z(exit) + e^z(entry):
- * the hazard if it failed, less the cumulative hazard over the time it was watched. A life that was already old when
- * watching began counts only from then on; counting it from 0 would make the parts look tougher and the wear-out steeper.
- * Valid for 0 ≤ entry < exit, finite. Times in any one unit; `event` 1 where the life ended in a failure, else 0;
- * `weight` ≥ 0, 1 where absent.
+ * For: fitting (`weibull-fit.ts`, `weibull-classes.ts`) and averaging over what a fit leaves uncertain
+ * (`weibull-posterior.ts`). With u = log scale, b = log shape, k = eᵇ, z(t) = k(log t − u), H(t) = e^z(t), a life watched
+ * from `entry` on contributes H(entry) and
+ *   −H(exit)                                        still at work at `exit`;
+ *   b − log exit + z(exit) − H(exit)                failed at `exit`;
+ *   log(e^−H(failedAfter) − e^−H(exit))             failed after `failedAfter`, by `exit`: nobody saw when.
+ * A life that was already old when watching began counts only from then on; counting it from 0 would make the parts look
+ * tougher and the wear-out steeper. Left-censored (known only to have failed by `exit`) is failedAfter = entry.
+ * Valid for 0 ≤ entry < exit, finite, entry ≤ failedAfter ≤ exit. Times in any one unit; `event` 1 where the life ended
+ * in a failure, else 0; `failedAfter`, where absent, is `exit` (the failure's time is known) and counts for failures
+ * alone; `weight` ≥ 0, 1 where absent.
  * Throws StatisticsRefusal for arrays of unequal length and rows outside these bounds.
  *
  * @example // one failure at 1, shape 1, scale 1: log density −1
@@ -16,7 +21,13 @@
  */
 import { StatisticsRefusal } from './refusal.ts';
 
-export type Lives = { entry: Float64Array; exit: Float64Array; event: Uint8Array; weight?: Float64Array };
+export type Lives = {
+  entry: Float64Array;
+  exit: Float64Array;
+  event: Uint8Array;
+  failedAfter?: Float64Array;
+  weight?: Float64Array;
+};
 
 /** What is known of the parameters beforehand: independent normal distributions of their logarithms. */
 export type WeibullPrior = {
@@ -29,11 +40,13 @@ export type WeibullPrior = {
 /** A function of (log scale, log shape) at a point: value, gradient, Hessian. */
 export type Quadratic = { value: number; u: number; b: number; uu: number; ub: number; bb: number };
 
-/** Lives with the logarithms taken once; entry 0 becomes −Infinity, whose power is 0 for every shape. */
+/** Lives with the logarithms taken once; a time of 0 becomes −Infinity, whose power is 0 for every shape. */
 export type LogLives = {
   count: number;
   logEntry: Float64Array;
   logExit: Float64Array;
+  /** Up to when it certainly worked: before `logExit` only where it failed at an unknown time in between. */
+  logWorked: Float64Array;
   event: Uint8Array;
   weight: Float64Array;
   /** Sum of the weights of the failures. */
@@ -42,21 +55,25 @@ export type LogLives = {
 
 export function checkedLives(what: string, lives: Lives): LogLives {
   const count = lives.exit.length;
-  const weight = lives.weight ?? new Float64Array(count).fill(1);
-  for (const [name, column] of Object.entries({ entry: lives.entry, event: lives.event, weight })) {
+  const { entry, exit, event, failedAfter = exit, weight = new Float64Array(count).fill(1) } = lives;
+  for (const [name, column] of Object.entries({ entry, event, failedAfter, weight })) {
     if (column.length !== count) throw new StatisticsRefusal(what, `${count} values, one a life`, column.length, name);
   }
   let events = 0;
+  const worked = exit.slice();
   for (let i = 0; i < count; i++) {
-    const [entry, exit] = [lives.entry[i]!, lives.exit[i]!];
-    if (!(entry >= 0 && exit > entry && exit < Infinity)) {
-      throw new StatisticsRefusal(what, 'a life with 0 ≤ entry < exit', `${entry} to ${exit}`, `life ${i}`);
-    }
+    const [from, to, after] = [entry[i]!, exit[i]!, failedAfter[i]!];
+    if (!(from >= 0 && to > from && to < Infinity))
+      throw new StatisticsRefusal(what, 'a life with 0 ≤ entry < exit', `${from} to ${to}`, `life ${i}`);
     if (!(weight[i]! >= 0)) throw new StatisticsRefusal(what, 'weights of at least 0', weight[i]!, `life ${i}`);
-    events += lives.event[i]! * weight[i]!;
+    if (event[i] !== 1) continue;
+    if (!(after >= from && after <= to))
+      throw new StatisticsRefusal(what, 'a failure after entry, by exit', `${after} in ${from} to ${to}`, `life ${i}`);
+    worked[i] = after;
+    events += weight[i]!;
   }
-  const logEntry = lives.entry.map(Math.log);
-  return { count, logEntry, logExit: lives.exit.map(Math.log), event: lives.event, weight, events };
+  const [logEntry, logExit, logWorked] = [entry.map(Math.log), exit.map(Math.log), worked.map(Math.log)];
+  return { count, logEntry, logExit, logWorked, event, weight, events };
 }
 
 export function weibullLikelihood(lives: LogLives, logScale: number, logShape: number): Quadratic {
@@ -65,21 +82,24 @@ export function weibullLikelihood(lives: LogLives, logScale: number, logShape: n
   for (let i = 0; i < lives.count; i++) {
     const weight = lives.weight[i]!;
     const z = shape * (lives.logExit[i]! - logScale);
-    if (lives.event[i] === 1) {
+    const worked = shape * (lives.logWorked[i]! - logScale);
+    addHazard(sum, weight, shape, worked);
+    if (worked < z) addFailureBetween(sum, weight, shape, { worked, z });
+    else if (lives.event[i] === 1) {
       sum.value += weight * (logShape - lives.logExit[i]! + z);
       sum.u -= weight * shape;
       sum.b += weight * (1 + z);
       sum.ub -= weight * shape;
       sum.bb += weight * z;
     }
-    addHazard(sum, weight, shape, z);
-    if (lives.logEntry[i]! > -Infinity) addHazard(sum, -weight, shape, shape * (lives.logEntry[i]! - logScale));
+    addHazard(sum, -weight, shape, shape * (lives.logEntry[i]! - logScale));
   }
   return sum;
 }
 
 /** Subtracts weight·e^z, with its derivatives: dz/du = −k, dz/db = z. */
 function addHazard(sum: Quadratic, weight: number, shape: number, z: number): void {
+  if (z === -Infinity) return;
   const hazard = weight * Math.exp(z);
   sum.value -= hazard;
   sum.u += hazard * shape;
@@ -87,6 +107,38 @@ function addHazard(sum: Quadratic, weight: number, shape: number, z: number): vo
   sum.uu -= hazard * shape * shape;
   sum.ub += hazard * shape * (1 + z);
   sum.bb -= hazard * z * (1 + z);
+}
+
+/** Beyond, e^−D is 0 to every digit: that it failed by then says nothing more. */
+const CERTAIN = 700;
+
+/**
+ * Adds weight·log(1 − e^−D), where D = e^z − e^worked is the hazard gathered while nobody looked. With
+ * g(D) = log(1 − e^−D): g' = 1/(e^D − 1), g'' = −e^D/(e^D − 1)².
+ */
+function addFailureBetween(
+  sum: Quadratic,
+  weight: number,
+  shape: number,
+  { worked, z }: { worked: number; z: number },
+): void {
+  const end = Math.exp(z);
+  const share = Math.exp(worked - z);
+  const hazard = -end * Math.expm1(worked - z);
+  if (hazard > CERTAIN) return;
+  // H_b = zH and H_bb = z(1 + z)H, which are 0 for the beginning of a life.
+  const before = share === 0 ? 0 : share * worked;
+  const u = -shape * hazard;
+  const b = end * (z - before);
+  const bb = end * (z * (1 + z) - (share === 0 ? 0 : before * (1 + worked)));
+  const first = weight / Math.expm1(hazard);
+  const second = first / Math.expm1(-hazard);
+  sum.value += weight * Math.log(-Math.expm1(-hazard));
+  sum.u += first * u;
+  sum.b += first * b;
+  sum.uu += first * shape * shape * hazard + second * u * u;
+  sum.ub += first * -shape * (hazard + b) + second * u * b;
+  sum.bb += first * bb + second * b * b;
 }
 
 /** Adds the log density of the prior, without its constant. */
@@ -111,16 +163,19 @@ export function addPrior(
 }
 
 /**
- * log Σ weight·(exit^shape − entry^shape), the exposure on the scale where the hazard is constant. With it the
- * likelihood at any scale of this shape needs no further pass over the lives. −Infinity for no lives.
+ * log Σ weight·(worked^shape − entry^shape), the exposure on the scale where the hazard is constant. With it the
+ * likelihood at any scale of this shape needs no further pass over the lives whose end is known. `until` names the end:
+ * up to when each certainly worked, or its exit. −Infinity where there is none.
  */
-export function logExposure(lives: LogLives, shape: number): number {
+export function logExposure(lives: LogLives, shape: number, until: 'logWorked' | 'logExit' = 'logWorked'): number {
+  const to = lives[until];
   let largest = -Infinity;
-  for (let i = 0; i < lives.count; i++) largest = Math.max(largest, lives.logExit[i]!);
+  for (let i = 0; i < lives.count; i++) largest = Math.max(largest, to[i]!);
+  if (largest === -Infinity) return largest;
   let sum = 0;
   for (let i = 0; i < lives.count; i++) {
-    const exit = Math.exp(shape * (lives.logExit[i]! - largest));
-    sum += lives.weight[i]! * (exit - Math.exp(shape * (lives.logEntry[i]! - largest)));
+    const worked = Math.exp(shape * (to[i]! - largest));
+    sum += lives.weight[i]! * (worked - Math.exp(shape * (lives.logEntry[i]! - largest)));
   }
-  return lives.count === 0 ? -Infinity : shape * largest + Math.log(sum);
+  return shape * largest + Math.log(sum);
 }

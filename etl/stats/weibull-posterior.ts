@@ -6,8 +6,8 @@
  * 1,489 to 10,235 h, likelihood-ratio interval 2,094 to 22,144 h).
  * Method: trapezoid rule on the posterior of (log shape, log scale). Nodes stand one local sd apart, which for smooth,
  * bell-like densities leaves an error below 1e-4; the walk from the mode ends where a node weighs less than
- * `leastWeight` of the heaviest. For each shape the likelihood at all scales comes from one pass over the lives.
- * Without a prior the parameters' logarithms are taken as uniform.
+ * `leastWeight` of the heaviest. For each shape the likelihood at all scales comes from one pass over the lives, but for
+ * failures between two times, of which each scale needs one exponential. Without a prior the parameters' logarithms are taken as uniform.
  * Throws StatisticsRefusal as `fitWeibull`, and where the posterior has no end (the fit did not converge).
  *
  * @example
@@ -95,31 +95,90 @@ function scaleNodes(
 }
 
 /**
- * Log posterior along log scale u at a fixed shape k: D(log k − ku) + (k − 1)Σ log t − A·e^(−ku) + priors,
- * with D failures and exposure A = Σ(exit^k − entry^k). Concave in u, so Newton's method from the prior-free mode ends.
+ * Log posterior along log scale u at a fixed shape k, with E failures of known time, exposure A = Σ(worked^k − entry^k)
+ * and, of failures between two times, y = (exit^k − worked^k)·e^(−ku):
+ *   E(log k − ku) + (k − 1)Σ log t − A·e^(−ku) + Σ log(1 − e^(−y)) + priors.
+ * Concave in u, so Newton's method from the prior-free mode ends.
  */
 function scaleDensity(lives: LogLives, logShape: number, prior: WeibullPrior | undefined) {
   const k = Math.exp(logShape);
-  const logA = logExposure(lives, k);
-  const precision = prior?.logScaleSd === undefined ? 0 : 1 / prior.logScaleSd ** 2;
-  const centre = prior?.logScaleMean ?? 0;
-  let sumLog = 0;
-  for (let i = 0; i < lives.count; i++) if (lives.event[i] === 1) sumLog += lives.weight[i]! * lives.logExit[i]!;
+  const { events, sumLog, between } = failuresAt(lives, k);
   const shapeZ = prior === undefined ? 0 : (logShape - prior.logShapeMean) / prior.logShapeSd;
-  const offset = lives.events * logShape + (k - 1) * sumLog - 0.5 * shapeZ * shapeZ;
-  const log = (u: number): number =>
-    offset - lives.events * k * u - Math.exp(logA - k * u) - 0.5 * precision * (u - centre) ** 2;
-  let mode = lives.events > 0 ? (logA - Math.log(lives.events)) / k : centre;
+  const slice: Slice = {
+    k,
+    events,
+    between,
+    logA: logExposure(lives, k),
+    precision: prior?.logScaleSd === undefined ? 0 : 1 / prior.logScaleSd ** 2,
+    centre: prior?.logScaleMean ?? 0,
+    offset: events * logShape + (k - 1) * sumLog - 0.5 * shapeZ * shapeZ,
+  };
+  const start =
+    lives.events > 0 ? (logExposure(lives, k, 'logExit') - Math.log(lives.events)) / k : (prior?.logScaleMean ?? 0);
+  const { mode, curvature } = modeOf(slice, start);
+  return { log: (u: number) => densityAt(slice, u), mode, sd: 1 / Math.sqrt(curvature) };
+}
+
+/** What the density at one shape hangs on. */
+type Slice = {
+  k: number;
+  events: number;
+  between: readonly { weight: number; logGap: number }[];
+  logA: number;
+  precision: number;
+  centre: number;
+  offset: number;
+};
+
+function densityAt({ k, events, between, logA, precision, centre, offset }: Slice, u: number): number {
+  let sum = offset - events * k * u - Math.exp(logA - k * u) - 0.5 * precision * (u - centre) ** 2;
+  for (const { weight, logGap } of between) sum += weight * logFailed(Math.exp(logGap - k * u));
+  return sum;
+}
+
+function modeOf({ k, events, between, logA, precision, centre }: Slice, start: number) {
+  let mode = start;
   let curvature = 0;
   for (let round = 0; round < 50; round++) {
     const hazard = Math.exp(logA - k * mode);
+    let slope = k * (hazard - events) - precision * (mode - centre);
     curvature = k * k * hazard + precision;
-    const move = (k * (hazard - lives.events) - precision * (mode - centre)) / curvature;
-    // A step to the left meets an exponential wall: at most 1/k, the distance over which it grows e-fold.
-    mode += Math.max(move, -1 / k);
+    for (const { weight, logGap } of between) {
+      const y = Math.exp(logGap - k * mode);
+      const share = y / Math.expm1(y);
+      slope -= weight * k * share;
+      curvature += weight * k * k * share * (y / -Math.expm1(-y) - 1);
+    }
+    // A step to the left meets an exponential wall: at most 1/k, the distance over which it grows e-fold. To the right,
+    // where failures between two times hardly bend the curve, no further either.
+    const most = between.length > 0 ? 1 / k : Infinity;
+    const move = Math.min(Math.max(slope / curvature, -1 / k), most);
+    mode += move;
     if (Math.abs(move) < 1e-9) break;
   }
-  return { log, mode, sd: 1 / Math.sqrt(curvature) };
+  return { mode, curvature };
+}
+
+/** log(1 − e^−y): the chance to fail while the hazard y gathers. */
+function logFailed(y: number): number {
+  return Math.log(-Math.expm1(-y));
+}
+
+/** Failures of known time, and those between two: log(exit^k − worked^k) of each. */
+function failuresAt(lives: LogLives, k: number) {
+  let [events, sumLog] = [0, 0];
+  const between: { weight: number; logGap: number }[] = [];
+  for (let i = 0; i < lives.count; i++) {
+    if (lives.event[i] !== 1) continue;
+    const [weight, exit, worked] = [lives.weight[i]!, lives.logExit[i]!, lives.logWorked[i]!];
+    if (worked < exit) {
+      between.push({ weight, logGap: k * exit + Math.log(-Math.expm1(k * (worked - exit))) });
+      continue;
+    }
+    events += weight;
+    sumLog += weight * exit;
+  }
+  return { events, sumLog, between };
 }
 
 function normalised(nodes: readonly Node[], heaviest: number): WeibullPosterior {

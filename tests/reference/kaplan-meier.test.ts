@@ -47,6 +47,13 @@ describe('Kaplan–Meier', () => {
     expectAsSurvfit('delayedEntry', delayedEntry('delayed-entry.csv'));
   });
 
+  it('21 treated with 6-mercaptopurine (Freireich and others 1963)', () => {
+    const { treated, time, event } = referenceColumns('six-mp.csv', ['treated', 'time', 'event']);
+    const own = (column: Float64Array) => column.filter((_, i) => treated[i] === 1);
+    const lives = { entry: new Float64Array(21), exit: own(time), event: Uint8Array.from(own(event)) };
+    expectAsSurvfit('sixMpKaplanMeier', lives);
+  });
+
   it('inpatients by age, entering at admission (Woolson 1981; R survfit)', () => {
     expectAsSurvfit('psychKaplanMeier', delayedEntry('psych.csv'));
   });

@@ -1,0 +1,68 @@
+/**
+ * Maximum of a smooth function of a few variables, by Newton's method made safe.
+ *
+ * For: likelihoods and posteriors with analytic derivatives. Where the negative Hessian is not positive definite its
+ * diagonal is raised until it is, and a step that does not climb is halved (an undamped Newton runs off on hard data).
+ * Shapes: p variables; the Hessian is p × p, row by row in one array. `converged` is false where the steps were used up,
+ * the search left `within`, or no step climbs although Newton's own would.
+ *
+ * @example newtonMaximum((x) => ({ value: -((x[0]! - 3) ** 2), gradient: …, hessian: Float64Array.of(-2) }), start).x // [3]
+ */
+import { choleskySolveIfDefinite } from './cholesky.ts';
+
+export type Expansion = { value: number; gradient: Float64Array; hessian: Float64Array };
+export type Maximum = { x: Float64Array; at: Expansion; converged: boolean };
+
+const MAX_STEPS = 100; // common practice: ten are enough where a maximum exists
+/** Newton decrement (twice the gain in value still to be had) below which the search ends. */
+const ENOUGH = 1e-18;
+/**
+ * With less to be had the last digits of the value no longer tell whether a step climbs: Newton's own is taken, which
+ * there is good to the last digits of the variables.
+ */
+const LAST_DIGITS = 1e-9;
+
+export function newtonMaximum(
+  target: (x: Float64Array) => Expansion,
+  start: Float64Array,
+  within: (x: Float64Array) => boolean = () => true,
+): Maximum {
+  let x = start;
+  let at = target(x);
+  for (let count = 0; count < MAX_STEPS && within(x); count++) {
+    const { step, gain } = uphill(at);
+    if (gain < ENOUGH) return { x, at, converged: true };
+    let share = 1;
+    const moved = () => x.map((each, j) => each + share * step[j]!);
+    let to = moved();
+    let next = target(to);
+    while (!(next.value > at.value) && share > 1e-8) {
+      share /= 2;
+      to = moved();
+      next = target(to);
+    }
+    if (!(next.value > at.value)) {
+      if (gain >= LAST_DIGITS) return { x, at, converged: false };
+      share = 1;
+      x = moved();
+      return { x, at: target(x), converged: true };
+    }
+    [x, at] = [to, next];
+  }
+  return { x, at, converged: false };
+}
+
+/** Newton's step, the negative Hessian raised to positive definite by a multiple of its diagonal. */
+function uphill({ gradient, hessian }: Expansion): { step: Float64Array; gain: number } {
+  const size = gradient.length;
+  for (let raise = 0; ; raise = raise === 0 ? 1e-3 : raise * 4) {
+    const matrix = hessian.map((value, k) => {
+      const onDiagonal = Math.floor(k / size) === k % size;
+      return -value + (onDiagonal ? raise * Math.max(Math.abs(value), 1e-12) : 0);
+    });
+    const step = choleskySolveIfDefinite(matrix, gradient);
+    if (step === null) continue;
+    const gain = raise === 0 ? step.reduce((sum, each, j) => sum + each * gradient[j]!, 0) : Infinity;
+    return { step, gain };
+  }
+}

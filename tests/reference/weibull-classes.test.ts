@@ -1,0 +1,99 @@
+import { describe, expect, it } from 'vitest';
+import { poissonRidge, type PoissonRows } from '../../etl/stats/poisson-ridge.ts';
+import { fitWeibullClasses } from '../../etl/stats/weibull-classes.ts';
+import type { Lives } from '../../etl/stats/weibull-fit.ts';
+import { expectAllClose, expectClose } from '../support/close.ts';
+import { referenceColumns, referenceSet } from '../support/reference-data.ts';
+
+/** Weeks in remission, 21 treated with 6-mercaptopurine and 21 not (Freireich and others 1963; Gehan 1965). */
+const { treated, time, event } = referenceColumns('six-mp.csv', ['treated', 'time', 'event']);
+
+function classOf(value: 0 | 1): Lives {
+  const own = (column: Float64Array) => column.filter((_, i) => treated[i] === value);
+  const exit = own(time);
+  return { entry: new Float64Array(exit.length), exit, event: Uint8Array.from(own(event)) };
+}
+const classes = [classOf(0), classOf(1)];
+
+describe('two classes of Weibull lives, as R survreg', () => {
+  it('with one shape: 6-mercaptopurine multiplies the time in remission by e^1.267', () => {
+    const { computed, tolerance } = referenceSet('sixMp');
+    const fit = fitWeibullClasses(classes, { scaleSd: [0, Infinity], shapeSd: [0, 0] });
+    expect(fit.converged).toBe(true);
+    expectClose(Math.log(fit.scale), computed('logScale'), tolerance);
+    expectClose(Math.log(fit.classes[1]!.scale / fit.classes[0]!.scale), computed('treated'), tolerance);
+    expectClose(1 / fit.shape, computed('sigma'), tolerance);
+    expect(fit.classes.map(({ shape }) => shape)).toEqual([fit.shape, fit.shape]);
+    expectClose(fit.logLikelihood, computed('logLikelihood'), 1e-9);
+    expectClose(fit.covariance[0][0], computed('varianceLogScale'), 1e-5);
+    expectClose(fit.covariance[1][1], computed('varianceLogShape'), 1e-5);
+  });
+
+  it('with a shape for each', () => {
+    const { computed, computedList, tolerance } = referenceSet('sixMpStrata');
+    const fit = fitWeibullClasses(classes, { scaleSd: [0, Infinity], shapeSd: [0, Infinity] });
+    expectClose(Math.log(fit.classes[0]!.scale), computed('logScale'), tolerance);
+    expectClose(Math.log(fit.classes[1]!.scale / fit.classes[0]!.scale), computed('treated'), tolerance);
+    expectAllClose(
+      fit.classes.map(({ shape }) => 1 / shape),
+      computedList('sigma'),
+      tolerance,
+    );
+    expectClose(fit.logLikelihood, computed('logLikelihood'), 1e-9);
+  });
+
+  it('held to the whole: the fit of all together', () => {
+    const fit = fitWeibullClasses(classes, { scaleSd: [0, 0], shapeSd: [0, 0] });
+    expectClose(fit.logLikelihood, referenceSet('sixMp').computed('null'), 1e-9);
+  });
+});
+
+describe('a hazard in three pieces, as R glm of the Poisson family', () => {
+  const ENDS = [5, 10, Infinity];
+
+  /** Each life cut at weeks 5 and 10, its time watched in the offset. */
+  function pieces(): PoissonRows {
+    const rows = [...time].flatMap((end, i) =>
+      ENDS.flatMap((to, piece) => {
+        const from = ENDS[piece - 1] ?? 0;
+        if (end <= from) return [];
+        return [{ piece, treated: treated[i]!, days: Math.min(end, to) - from, failed: end <= to ? event[i]! : 0 }];
+      }),
+    );
+    const column = (of: (row: (typeof rows)[number]) => number) => Float64Array.from(rows, of);
+    return {
+      columns: [
+        column(() => 1),
+        column(({ piece }) => Number(piece === 1)),
+        column(({ piece }) => Number(piece === 2)),
+        column((row) => row.treated),
+      ],
+      offset: column(({ days }) => Math.log(days)),
+      events: column(({ failed }) => failed),
+      weight: column(() => 1),
+    };
+  }
+  const { computedList, tolerance } = referenceSet('sixMpPieces');
+
+  it('unpenalised', () => {
+    expectAllClose(poissonRidge(pieces(), Array(4).fill(Infinity)), computedList('coefficient'), tolerance);
+  });
+
+  it('with the treatment drawn to nothing by a penalty', () => {
+    expectAllClose(poissonRidge(pieces(), [Infinity, Infinity, Infinity, 0.5]), computedList('held'), tolerance);
+  });
+
+  it('in one piece it is events over time watched: 21/182 a week without and 9/359 with the drug', () => {
+    const whole: PoissonRows = {
+      columns: [new Float64Array(42).fill(1), treated],
+      offset: time.map(Math.log),
+      events: event,
+      weight: new Float64Array(42).fill(1),
+    };
+    expectAllClose(
+      poissonRidge(whole, [Infinity, Infinity]),
+      [Math.log(21 / 182), Math.log(9 / 359 / (21 / 182))],
+      1e-9,
+    );
+  });
+});
