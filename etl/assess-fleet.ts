@@ -24,9 +24,10 @@ import {
   type DayTemperatures,
 } from './trends/correction.ts';
 import type { DailyMedians } from './trends/daily-medians.ts';
+import { summaryOf } from './trends/indicator-summary.ts';
 import { COMPONENT_INDICATORS } from './trends/indicators.ts';
 import { slopePrior, type SlopePrior } from './trends/shrink-slopes.ts';
-import { driftOf } from './trends/trend-of.ts';
+import { NOT_RECORDED } from './trends/trend-of.ts';
 
 /** What was fitted on the whole fleet: enough to show or assess one unit without the others. JSON-able. */
 export type FleetParameters = {
@@ -45,7 +46,8 @@ export function fitFleet(states: readonly EngineState[]): FleetParameters {
   const logged = states.filter((state) => state.daily !== null);
   const { temperatures, corrections } = seasonsOf(logged);
   for (const state of logged) {
-    state.series = slim(seriesOf(state.daily!, { corrections, temperatures, class: state.class }));
+    const series = seriesOf(state.daily!, { corrections, temperatures, class: state.class });
+    state.series = summariesOf(series, state.lives);
     state.daily = null; // the medians are needed no more: a large fleet's would fill the memory
   }
   const usual = usualLevels(logged);
@@ -82,32 +84,24 @@ function seasonsOf(logged: readonly EngineState[]): Pick<FleetParameters, 'tempe
   return { temperatures, corrections: fitCorrections(dailies, temperatures) };
 }
 
-/** Only what trends and outlooks read: days and corrected values. */
-function slim(series: EngineSeries['series']): EngineSeries['series'] {
-  const none = new Float64Array(0);
-  for (const [indicator, { day, corrected, hasTemperature }] of Object.entries(series) as [
-    Indicator,
-    CorrectedSeries,
-  ][])
-    series[indicator] = {
-      day,
-      corrected,
-      hasTemperature,
-      stratum: new Uint8Array(0),
-      value: none,
-      tempC: none,
-      restVolts: none,
-    };
-  return series;
-}
+export type SeriesOfEngine = Partial<Record<Indicator, CorrectedSeries>>;
 
-export function seriesOf(daily: DailyMedians, context: CorrectionContext): EngineSeries['series'] {
-  const series: EngineSeries['series'] = {};
+export function seriesOf(daily: DailyMedians, context: CorrectionContext): SeriesOfEngine {
+  const series: SeriesOfEngine = {};
   for (const indicator of INDICATORS) {
     const corrected = correctedSeries(daily, indicator, context);
     if (corrected !== null && corrected.day.length > 0) series[indicator] = alignStrata(corrected);
   }
   return series;
+}
+
+function summariesOf(series: SeriesOfEngine, lives: readonly ServiceLife[]): EngineSeries['series'] {
+  const summaries: EngineSeries['series'] = {};
+  for (const [name, corrected] of Object.entries(series)) {
+    const indicator = name as Indicator;
+    summaries[indicator] = summaryOf(corrected, sinceDay(lives, indicator));
+  }
+  return summaries;
 }
 
 /** Every life with its condition path, cut at its end: what drift, limit and recalibration are learnt from. */
@@ -148,11 +142,9 @@ function classSlopes(states: readonly EngineState[]): FleetParameters['slopes'] 
       .map(([name, own]) => {
         const priors: Partial<Record<Indicator, SlopePrior>> = {};
         for (const indicator of INDICATORS) {
-          const slopes = own.flatMap(({ series, lives }) => {
-            const drift = driftOf(series[indicator] ?? null, sinceDay(lives, indicator), null);
-            return drift.slopePerYear === null || drift.slopeError === null
-              ? []
-              : [{ slope: drift.slopePerYear, error: drift.slopeError }];
+          const slopes = own.flatMap(({ series }) => {
+            const { slopePerYear, slopeError } = series[indicator]?.drift ?? NOT_RECORDED;
+            return slopePerYear === null || slopeError === null ? [] : [{ slope: slopePerYear, error: slopeError }];
           });
           priors[indicator] = slopePrior(slopes);
         }

@@ -1,5 +1,5 @@
 import { completeStates, readEngines, type DailyReader, type EngineState } from './assess-engines.ts';
-import { fitFleet, sinceDay, type FleetParameters } from './assess-fleet.ts';
+import { fitFleet, type FleetParameters } from './assess-fleet.ts';
 import { buildLives, engineKey } from './lives/build-lives.ts';
 import { readKnownOrders } from './lives/read-known-orders.ts';
 import { groupBy } from './model/group-by.ts';
@@ -15,7 +15,7 @@ import { outlookOf, refusedOutlook } from './outlook/outlook-of.ts';
 import type { Assessment, Store } from './store/store.ts';
 import { COMPONENT_INDICATORS } from './trends/indicators.ts';
 import { shrunk, type SlopePrior } from './trends/shrink-slopes.ts';
-import { driftOf, type Drift } from './trends/trend-of.ts';
+import { NOT_RECORDED, whereSilent, type Drift } from './trends/trend-of.ts';
 import { voltageWitness } from './voltage-witness.ts';
 
 export type AssessOptions = {
@@ -118,7 +118,7 @@ function assessEngine(
     const drifts: Partial<Record<Indicator, Drift>> = {};
     for (const indicator of COMPONENT_INDICATORS[component]) {
       const drift = pooled(
-        driftOf(state.series[indicator] ?? null, sinceDay(state.lives, indicator), state.silent),
+        whereSilent(state.series[indicator]?.drift ?? NOT_RECORDED, state.silent),
         fleet.slopes[state.class]?.[indicator] ?? null,
       );
       drifts[indicator] = drift;

@@ -8,8 +8,8 @@
  */
 import type { ForecastComponent, Indicator } from '../model/words.ts';
 import { median, medianAbsoluteDeviation, NORMAL_SD_PER_MAD } from '../stats/quantile.ts';
-import type { CorrectedSeries } from '../trends/correction.ts';
-import { weeklyMedians, type Weekly } from '../trends/weekly-medians.ts';
+import { INDEX_DAYS, type IndicatorSummary } from '../trends/indicator-summary.ts';
+import type { Weekly } from '../trends/weekly-medians.ts';
 
 /** Direction in which wear moves an indicator, and how much it counts. Weights: convention of this program. */
 export const WEAR: Record<ForecastComponent, Partial<Record<Indicator, { sign: 1 | -1; weight: number }>>> = {
@@ -33,14 +33,13 @@ export type Usual = { level: number; spread: number };
 /** By class, then `component indicator`. */
 export type UsualLevels = Record<string, Record<string, Usual>>;
 
-export type EngineSeries = { class: string; series: Partial<Record<Indicator, CorrectedSeries>> };
+export type EngineSeries = { class: string; series: Partial<Record<Indicator, IndicatorSummary>> };
 
 /** A single indicator counts at most so far: one absurd sensor must not decide alone. */
 const MOST_DISTANCE = 6;
 /** Most engines never drop out or retry, so that the spread of these counts is 0. One odd start in fifty is ordinary (from memory). */
 const LEAST_SPREAD: Partial<Record<Indicator, number>> = { dropouts_per_100: 2, retries_per_100: 2 };
 const LEAST_ENGINES = 4;
-const INDEX_WEEKS = 3;
 /** A part's own first months count this far as what is ordinary for it, the class for the rest: units differ by themselves. */
 const OWN_SHARE = 0.4; // best of 0, 0.4 and 0.7 on an invented fleet of 300 units, for both components
 const FIRST_POINTS = 5;
@@ -60,11 +59,10 @@ function usualOf(engines: readonly EngineSeries[]): Record<string, Usual> {
     const medians: number[] = [];
     const noises: number[] = [];
     for (const { series } of engines) {
-      const own = series[indicator];
-      if (own === undefined || own.day.length < 20) continue;
-      const weeks = weeklyMedians(own.day, own.corrected).value;
-      medians.push(median(weeks));
-      noises.push(NORMAL_SD_PER_MAD * medianAbsoluteDeviation(weeks));
+      const own = series[indicator]?.usual;
+      if (own === undefined || own === null) continue;
+      medians.push(own.level);
+      noises.push(own.noise);
     }
     if (medians.length < LEAST_ENGINES) continue;
     const between = NORMAL_SD_PER_MAD * medianAbsoluteDeviation(Float64Array.from(medians));
@@ -101,7 +99,7 @@ export function conditionPath(
     const own = engine.series[indicator];
     const level = usual[engine.class]?.[indicator] ?? usual['']?.[indicator];
     if (own === undefined || level === undefined) continue;
-    const weeks = since(weeklyMedians(own.day, own.corrected, INDEX_WEEKS * 7), fromDay);
+    const weeks = since(own.threeWeekly, fromDay);
     if (weeks.day.length === 0) continue;
     const first = median(weeks.value.subarray(0, Math.min(FIRST_POINTS, weeks.value.length)));
     const ordinary = level.level + OWN_SHARE * (first - level.level);
@@ -109,7 +107,7 @@ export function conditionPath(
     weeks.value.forEach((value, k) => {
       const distance = Math.max(-MOST_DISTANCE, Math.min(MOST_DISTANCE, (sign * (value - ordinary)) / level.spread));
       last = distance;
-      const slot = Math.floor(weeks.day[k]! / (INDEX_WEEKS * 7));
+      const slot = Math.floor(weeks.day[k]! / INDEX_DAYS);
       const standing = sums.get(slot) ?? { sum: 0, weight: 0, day: weeks.day[k]! };
       sums.set(slot, { sum: standing.sum + weight * distance, weight: standing.weight + weight, day: standing.day });
     });

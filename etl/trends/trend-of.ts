@@ -35,14 +35,14 @@ export type Drift = Pick<
 
 /** Level, slope and their uncertainty from a day on; the reason where there is too little. */
 export function driftOf(series: CorrectedSeries | null, fromDay: number, silent: TrendStanding | null): Drift {
-  if (series === null) return refused('not_recorded', 0, null);
+  if (series === null) return NOT_RECORDED;
   let from = 0;
   while (from < series.day.length && series.day[from]! < fromDay) from++;
   const day = series.day.subarray(from);
   const value = series.corrected.subarray(from);
   const n = day.length;
   const sinceOn = n > 0 ? dateOf(day[0]!) : null;
-  if (silent !== null && n > 0) return refused(silent, n, sinceOn);
+  if (silent !== null && n > 0) return refused(silent, n, sinceOn); // as `whereSilent`, before the work
   const weeks = weeklyMedians(day, value);
   if (n < LEAST_DAYS || weeks.day.length < LEAST_WEEKS) return refused('too_few_points', n, sinceOn);
   const last = day[n - 1]!;
@@ -69,6 +69,13 @@ export function driftOf(series: CorrectedSeries | null, fromDay: number, silent:
     slopeError: line.slopeError,
   };
 }
+
+/** Where nothing was heard for long, what was before says nothing of now. */
+export function whereSilent(drift: Drift, silent: TrendStanding | null): Drift {
+  return silent !== null && drift.n > 0 ? refused(silent, drift.n, drift.sinceOn) : drift;
+}
+
+export const NOT_RECORDED: Drift = refused('not_recorded', 0, null);
 
 function meanStep(x: Float64Array): number {
   return (x[x.length - 1]! - x[0]!) / (x.length - 1);

@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest';
 import type { Indicator } from '../../etl/model/words.ts';
 import { conditionPath, usualLevels, type EngineSeries } from '../../etl/outlook/condition-index.ts';
+import { summaryOf } from '../../etl/trends/indicator-summary.ts';
 
 const WEEKS = 30;
 
@@ -10,7 +11,10 @@ function engine(indicator: Indicator, valueOf: (week: number) => number): Engine
   const day = Int32Array.from({ length: WEEKS }, (_, week) => 20_000 + 7 * week);
   const corrected = Float64Array.from({ length: WEEKS }, (_, week) => valueOf(week));
   const rest = { stratum: new Uint8Array(0), value: none, tempC: none, restVolts: none };
-  return { class: 'van', series: { [indicator]: { day, corrected, hasTemperature: false, ...rest } } };
+  return {
+    class: 'van',
+    series: { [indicator]: summaryOf({ day, corrected, hasTemperature: false, ...rest }, -Infinity) },
+  };
 }
 
 it('retries speak of a starter although the rest of the class never retries', () => {

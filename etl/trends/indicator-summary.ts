@@ -1,0 +1,40 @@
+/**
+ * What trends and outlooks read of one indicator of one engine: a hundred numbers for its thousand days.
+ *
+ * For: a fleet's daily values would fill the memory; these are made engine by engine, and the days forgotten.
+ */
+import { median, medianAbsoluteDeviation, NORMAL_SD_PER_MAD } from '../stats/quantile.ts';
+import type { CorrectedSeries } from './correction.ts';
+import { driftOf, type Drift } from './trend-of.ts';
+import { weeklyMedians, type Weekly } from './weekly-medians.ts';
+
+/** Noise from week to week would pass for diffusion: condition is followed in steps of three weeks. */
+export const INDEX_DAYS = 21;
+/** Fewer days say nothing of what is usual. Convention of this program. */
+const LEAST_DAYS = 20;
+
+export type IndicatorSummary = {
+  /** Three-weekly medians of the whole record. */
+  threeWeekly: Weekly;
+  /** Median and scatter (sd) of the weekly medians of the whole record; null for too few days. */
+  usual: { level: number; noise: number } | null;
+  /** Of the parts that are fitted now, whether or not the logger is silent. */
+  drift: Drift;
+  /** A temperature was known for most days, own or the fleet's. */
+  hasTemperature: boolean;
+};
+
+/** `fromDay`: since when the indicator speaks of the parts that are fitted now. */
+export function summaryOf(series: CorrectedSeries, fromDay: number): IndicatorSummary {
+  const { day, corrected, hasTemperature } = series;
+  return {
+    threeWeekly: weeklyMedians(day, corrected, INDEX_DAYS),
+    usual: day.length < LEAST_DAYS ? null : usualOf(weeklyMedians(day, corrected).value),
+    drift: driftOf(series, fromDay, null),
+    hasTemperature,
+  };
+}
+
+function usualOf(weeks: Float64Array): IndicatorSummary['usual'] {
+  return { level: median(weeks), noise: NORMAL_SD_PER_MAD * medianAbsoluteDeviation(weeks) };
+}
