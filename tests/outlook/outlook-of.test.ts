@@ -34,10 +34,11 @@ describe('wear', () => {
   it('expects as many failures, looking back, as there were', () => {
     const failures = lives.filter(({ failed }) => failed).length;
     let expected = 0;
-    for (const { path } of lives)
+    for (const { path, failed } of lives)
       for (let k = 2; k < path.day.length; k += 3) {
         const soFar = { day: path.day.subarray(0, k + 1), value: path.value.subarray(0, k + 1) };
-        const days = Math.min(63, path.day.at(-1)! - path.day[k]! + 21);
+        const fails = failed && k + 3 >= path.day.length;
+        const days = fails ? 63 : Math.min(63, path.day.at(-1)! - path.day[k]! + 21);
         expected += failureProbability(wearSurvival(soFar, model), days);
       }
     expect(expected).toBeGreaterThan(0.6 * failures * (1 - model.suddenShare));
