@@ -4,7 +4,7 @@ import type { ClauseReading } from './read-clause.ts';
 
 /** Words that name nothing: what is left of a clause without them decides whether it only goes on with the last. */
 const FILLER =
-  /\b(?:the|a|an|and|new|old|one|ones|both|set|of|it|them|these|same|unit|part|assembly|assy|with|for|on|to|in|at|from|left|right|engine|motor|x|was|were|is|has|been|had|have|be|now|all|again|today|same day|site|stock|bad|faulty|removed|remove|reman|under|warranty|as|required|made|make|necessary|per|out|up|back|put|off|complete|\d+)\b/g;
+  /\b(?:the|a|an|and|new|old|one|ones|both|set|of|it|them|these|same|unit|part|assembly|assy|with|for|on|to|in|at|from|left|right|engine|motor|x|was|were|is|has|been|had|have|be|now|all|again|today|same day|site|stock|bad|faulty|removed|remove|reman|under|warranty|as|required|made|make|necessary|per|out|up|back|put|off|complete|monthly|yearly|\d+)\b/g;
 
 /** What belongs to a component and, said alone after it was named, is still about it. */
 const BELONGINGS: Readonly<Record<Component, RegExp>> = {

@@ -49,6 +49,7 @@ const ALIASES: Record<string, string> = {
   adj: 'adjusted',
   serv: 'service',
   svc: 'service',
+  reqd: 'required',
   sched: 'scheduled',
   term: 'terminal',
   terms: 'terminal',

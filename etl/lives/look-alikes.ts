@@ -14,7 +14,7 @@ export const LOOK_ALIKES: readonly RegExp[] = [
   /\b(?:pull|recoil|rope) starter\b|\bstarter (?:cord|rope|handle)\b/g,
   /\bbattery (?:in|of|for) (?:the )?(?:radio|phone|torch|remote|fob|key|drill|tablet|handset|headset|camera|tracker|trailer|tool|smoke|clock|scanner|laptop)(?: \w+)?\b/g,
   /\b(?:blower|heater|fan|pump|compressor|wiper|radio|generator set|genset|apu|reefer|fridge|lift|tail lift|crane|winch|mixer|auger|pto|burner|aircon|camera|computer|tablet|screen)(?: \w+)? (?:wont|will not|does not|doesnt|did not|cannot|not)(?: \w+)? start\w*/g,
-  /\bbattery (?:box|tray|cover|lid|door|compartment|bracket|hold ?down|holddown|rack|hatch|charger|drill|tool)\b/g,
+  /\bbattery (?:box|tray|cover|lid|door|compartment|bracket|hold ?down|holddown|rack|hatch|charger|drill|tool|tender|maintainer|minder|monitor|blanket|warmer|heater|tester|sensor|decal|sticker|label)\b/g,
   /\b(?:turbo|super|charge air|slew|swing|hydraulic|boost|accumulator|nitrogen|fire \w+|suppression|aircon|gas|refrigerant)(?: \w+)? (?:charge|charged|charging|recharge|recharged|discharged|charger)\b/g,
   /\b(?:charge|charged|charging|recharge|recharged)(?: \w+){0,2} (?:aircon|fire|suppression|accumulator|nitrogen|pump|press|pressure|air|gas|line|cooler|system has)\b/g,
   /\b(?:hose|pipe|line|oil leak|cover|guard|bracket|paint)(?: \w+){0,2} (?:on|at|near|by|behind|above|under|below) (?:the )?(?:starter|battery|alternator)(?: motor)?\b/g,

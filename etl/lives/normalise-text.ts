@@ -32,6 +32,21 @@ const SHORTHAND: readonly [RegExp, string][] = [
   [/\bpre[\s-]?lube\b/g, ' prelube '],
   [/\bs\/m(?:tr|otor)\b|\bs\/(?:mtr|motor)\b|\bstr\/mtr\b/g, ' starter motor '],
   [/\bw\/\s?/g, ' with '],
+  [/\brr(?= (?:the )?(?:new )?(?:starter|start|strtr|str|batt\w*|bats?|alt\w*)\b)/g, ' replaced '],
+  [/\bpark\s?\/\s?neutral\b|\bp\/n(?= (?:switch|sw)\b)/g, ' park neutral '],
+  [/\bcrank(?:s|ed|ing)?(?: over)?(?: (?:ok|fine|good|well))?,? (?:but )?no (?:fire|spark)\b/g, ' no start '],
+  // Sizes of the Battery Council International: "two group 31".
+  [
+    /(?<=\b(?:new|one|two|three|four|both|with|fit(?:ted)?|in(?:stalled)?|install|replaced|of|\d|x)\s(?:new\s)?)(?:group|grp|gp|bci)\s?(?:24f?|27f?|31|34r?|35|36r?|4[1789]|51r?|58r?|65|75|78|94r?|4d|8d)s?\b/g,
+    ' battery ',
+  ],
+  // "starter / wiring": the wiring is the starter's.
+  [
+    /\b(start(?:e?r)?|strtr|batt?(?:ery|eries|s)?|alt(?:ernator)?)(\s(?:motor|mtr))?\s?(?:\/|&|\+|\band\b)\s?(wiring|harness|cables?|leads?)\b/g,
+    '$1$2 / $1 $3',
+  ],
+  // Clamps that a shop makes itself hold the battery down; those of its posts are bought.
+  [/\b(fabricat\w*\b.{0,30}?\bbatt?(?:ery|eries|s)?) clamps?\b/g, '$1 hold down'],
   [/(?<=[a-z]{3})\/(?=[a-z]{3})/g, ' / '],
 ];
 

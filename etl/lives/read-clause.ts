@@ -3,6 +3,7 @@ import { LOOK_ALIKES, OTHER_MACHINE, OWN_ENGINE } from './look-alikes.ts';
 import {
   ACTION_WORDS,
   BARE_CABLE,
+  BARE_RELAY,
   BARE_SOLENOID,
   CLEARED,
   COMPONENT_WORDS,
@@ -31,7 +32,7 @@ export type ClauseReading = {
 
 /** Reads one clause of `clausesOf`. Look-alikes are masked first, so that a pre-lube starter is no starter. */
 export function readClause(clause: string, record: { ofStarting: boolean } = { ofStarting: false }): ClauseReading {
-  let rest = record.ofStarting && BARE_CABLE.test(clause) ? clause.replace('cable', 'battery cable') : clause;
+  let rest = record.ofStarting ? namedByRecord(clause) : clause;
   for (const pattern of LOOK_ALIKES) rest = rest.replace(pattern, ' # ');
   const noStart = NO_START.exec(rest)?.[0] ?? null;
   const jumpStart = JUMP_START.exec(rest)?.[0] ?? null;
@@ -47,6 +48,12 @@ export function readClause(clause: string, record: { ofStarting: boolean } = { o
     otherMachine: OWN_ENGINE.test(clause) ? false : null,
   };
   return OTHER_MACHINE.test(clause) ? ofOtherMachine(reading) : reading;
+}
+
+/** What bears no name in a record that speaks of starting. */
+function namedByRecord(clause: string): string {
+  if (BARE_CABLE.test(clause)) return clause.replace(/\b(?:cable|grounds?|earths?|connection)\b/, 'battery cable');
+  return BARE_RELAY.test(clause) ? clause.replace('relay', 'starter relay') : clause;
 }
 
 function ofOtherMachine(reading: ClauseReading): ClauseReading {

@@ -4,7 +4,7 @@ import { clausesOf } from './normalise-text.ts';
 import { codedParts } from './coded-parts.ts';
 import { carryOver, takeBack, type Before } from './carry-over.ts';
 import { readClause, withoutStarting, type ClauseReading } from './read-clause.ts';
-import { FAULT_WORDS, PLANNED_WORDS, SPEAKS_OF_STARTING, STRANDED_WORDS } from './vocabulary.ts';
+import { FAULT_WORDS, NO_START, PLANNED_WORDS, SPEAKS_OF_STARTING, STRANDED_WORDS } from './vocabulary.ts';
 
 export type SystemCodes = Readonly<Record<string, Component | 'none'>>;
 
@@ -63,7 +63,7 @@ type Reading = { clause: string; reading: ClauseReading; weight: number; faulty:
 /** All clauses, weightiest field first. A bare "replaced" in the correction means what the other fields named. */
 function readFields(fields: readonly Field[]): Reading[] {
   let named: ClauseReading | null = null;
-  const ofStarting = fields.some(({ clauses }) => clauses.some((clause) => SPEAKS_OF_STARTING.test(clause)));
+  const ofStarting = fields.some(({ clauses }) => clauses.some(speaksOfStarting));
   return fields
     .toReversed()
     .map((field) => {
@@ -74,6 +74,8 @@ function readFields(fields: readonly Field[]): Reading[] {
     .reverse()
     .flat();
 }
+
+const speaksOfStarting = (clause: string) => SPEAKS_OF_STARTING.test(clause) || NO_START.test(clause);
 
 /** The clauses of one field; a clause without verb or without part takes it from the one before. */
 function readField({ clauses, weight }: Field, named: ClauseReading | null, ofStarting: boolean): Reading[] {

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { readWorkOrder } from '../../etl/lives/read-work-order.ts';
 import { workOrder } from '../support/work-orders.ts';
 import { ONE_LINERS, TEMPTING_ONE_LINERS } from './invented-one-liners.ts';
+import { TEMPTING_WORDINGS, WORDINGS } from './invented-wordings.ts';
 import { LOOKED_AT, OTHER_PARTS, REPLACEMENTS, STARTS, UNRELATED } from './invented-records.ts';
 
 /** `complaint | cause | correction`, or a complaint alone → `component event [planned] [position]`. */
@@ -25,10 +26,11 @@ function expectRead(record: string, expected: string): void {
 
 describe('what was exchanged', () => it.each(REPLACEMENTS)('%s', expectRead));
 describe('short records', () => it.each(ONE_LINERS)('%s', expectRead));
+describe('turns of phrase', () => it.each(WORDINGS)('%s', expectRead));
 describe('jump starts, no-starts and charging up', () => it.each(STARTS)('%s', expectRead));
 describe('cables, control circuit and charging', () => it.each(OTHER_PARTS)('%s', expectRead));
 describe('what was only looked at', () => it.each(LOOKED_AT)('%s', expectRead));
 describe('what has nothing to do with cranking', () =>
-  it.each([...UNRELATED, ...TEMPTING_ONE_LINERS].map((record) => [record]))('%s', (record) =>
+  it.each([...UNRELATED, ...TEMPTING_ONE_LINERS, ...TEMPTING_WORDINGS].map((record) => [record]))('%s', (record) =>
     expect(readOf(record)).toEqual(['none unrelated']),
   ));
