@@ -31,40 +31,49 @@ const SILENT_DAYS = 30;
 /** One engine's daily medians up to an instant, and its first crank (µs); null where it had none by then. */
 export type DailyReader = (engine: Engine, untilUs: number) => Promise<{ daily: DailyMedians; firstUs: number } | null>;
 
-type ReadContext = {
-  asOf: AsOf;
-  units: readonly Unit[];
-  orders: readonly ReadWorkOrder[];
-  onProgress: ((done: number, total: number) => void) | undefined;
-  daily: DailyReader | undefined;
-};
+/** What an engine's cranks up to an instant give, whatever its records say. */
+export type EngineReading = { daily: DailyMedians; firstUs: number; batterySteps: BatteryStep[] };
 
-/** Daily medians of every engine of a registered unit: one block at a time, only the medians are kept. */
-export async function readEngines(
-  store: Store,
-  { asOf, units, orders, onProgress, daily = dailyOf(store) }: ReadContext,
-): Promise<EngineState[]> {
+export async function readEngine(read: DailyReader, engine: Engine, untilUs: number): Promise<EngineReading | null> {
+  const found = await read(engine, untilUs);
+  return found === null ? null : { ...found, batterySteps: batterySteps(found.daily) };
+}
+
+type Known = { asOf: AsOf; units: readonly Unit[]; orders: readonly ReadWorkOrder[] };
+
+/** The engines of registered units that had a crank by then, in the order of the readings. */
+export function loggedEngines(
+  engines: readonly Engine[],
+  readings: readonly (EngineReading | null)[],
+  { asOf, units, orders }: Known,
+): EngineState[] {
   const unitOf = new Map(units.map((unit) => [unit.unit, unit]));
   const lastOrderDay = new Map<string, number>();
   for (const order of orders) {
     const day = Math.floor(order.openedUs / US_PER_DAY);
     lastOrderDay.set(order.unit, Math.max(day, lastOrderDay.get(order.unit) ?? -Infinity));
   }
-  const engines = await store.engines();
-  const states: EngineState[] = [];
-  for (const [index, engine] of engines.entries()) {
-    const unit = unitOf.get(engine.unit);
-    if (unit !== undefined) {
-      const state = await readEngine(daily, engine, {
-        unit,
-        asOf,
-        lastOrderDay: lastOrderDay.get(engine.unit) ?? null,
-      });
-      if (state !== null) states.push(state);
-    }
-    onProgress?.(index + 1, engines.length);
-  }
-  return states;
+  return engines.flatMap(({ unit, position }, index) => {
+    const reading = readings[index];
+    const registered = unitOf.get(unit);
+    if (registered === undefined || reading === null || reading === undefined) return [];
+    return [loggedEngine({ unit: registered, position, reading }, dayNumber(asOf.on), lastOrderDay.get(unit) ?? null)];
+  });
+}
+
+type Logged = { unit: Unit; position: string; reading: EngineReading };
+
+function loggedEngine({ unit, position, reading }: Logged, asOfDay: number, lastOrderDay: number | null): EngineState {
+  const { daily, firstUs, batterySteps: steps } = reading;
+  const lastDay = daily.day.at(-1) ?? null;
+  return {
+    ...blankState(unit, position),
+    daily,
+    firstSeenOn: dayOf(firstUs),
+    lastDay,
+    batterySteps: steps,
+    silent: silence(lastDay, asOfDay, lastOrderDay),
+  };
 }
 
 /** Daily medians straight out of the store: one block at a time. */
@@ -74,27 +83,6 @@ export function dailyOf(store: Store): DailyReader {
     const firstUs = table?.columns.timeUs[0];
     if (table === null || firstUs === undefined || firstUs > untilUs) return null;
     return { daily: dailyMedians(table, untilUs), firstUs };
-  };
-}
-
-type EngineContext = { unit: Unit; asOf: AsOf; lastOrderDay: number | null };
-
-async function readEngine(
-  read: DailyReader,
-  engine: Engine,
-  { unit, asOf, lastOrderDay }: EngineContext,
-): Promise<EngineState | null> {
-  const found = await read(engine, asOf.us);
-  if (found === null) return null;
-  const { daily, firstUs } = found;
-  const lastDay = daily.day.at(-1) ?? null;
-  return {
-    ...blankState(unit, engine.position),
-    daily,
-    firstSeenOn: dayOf(firstUs),
-    lastDay,
-    batterySteps: batterySteps(daily),
-    silent: silence(lastDay, dayNumber(asOf.on), lastOrderDay),
   };
 }
 

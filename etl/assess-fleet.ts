@@ -41,15 +41,12 @@ export type FleetParameters = {
   recalibration: Record<ForecastComponent, Recalibration>;
 };
 
-/** Fits everything that is shared. Fills in each state's corrected series on the way. */
-export function fitFleet(states: readonly EngineState[]): FleetParameters {
-  const logged = states.filter((state) => state.daily !== null);
-  const { temperatures, corrections } = seasonsOf(logged);
-  for (const state of logged) {
-    const series = seriesOf(state.daily!, { corrections, temperatures, class: state.class });
-    state.series = summariesOf(series, state.lives);
-    state.daily = null; // the medians are needed no more: a large fleet's would fill the memory
-  }
+/** What takes the season out of every engine's indicators. */
+export type Seasons = Pick<FleetParameters, 'temperatures' | 'corrections'>;
+
+/** Fits everything that is shared: on the engines as they are once season and charge are taken out. */
+export function fitFleet(states: readonly EngineState[], { corrections, temperatures }: Seasons): FleetParameters {
+  const logged = states.filter((state) => state.firstSeenOn !== null);
   const usual = usualLevels(logged);
   const classed = states.flatMap((state) => state.lives.map((life) => classedLife(state, life)));
   const lives = fitLifeModels(classed);
@@ -74,12 +71,11 @@ function classedLife({ class: name, unit }: EngineState, life: ServiceLife): Cla
   return { ...life, class: name, unitInServiceOn: unit.inServiceOn };
 }
 
-function seasonsOf(logged: readonly EngineState[]): Pick<FleetParameters, 'temperatures' | 'corrections'> {
-  const dailies = logged.map(({ class: name, daily, lives }) => ({
-    class: name,
-    daily: daily!,
-    breaks: lives.map((life) => dayNumber(life.watchedFromOn)).sort((a, b) => a - b),
-  }));
+export function fitSeasons(states: readonly EngineState[]): Seasons {
+  const dailies = states.flatMap(({ class: name, daily, lives }) => {
+    const breaks = lives.map((life) => dayNumber(life.watchedFromOn)).sort((a, b) => a - b);
+    return daily === null ? [] : [{ class: name, daily, breaks }];
+  });
   const temperatures = dayTemperatures(dailies);
   return { temperatures, corrections: fitCorrections(dailies, temperatures) };
 }
@@ -95,11 +91,18 @@ export function seriesOf(daily: DailyMedians, context: CorrectionContext): Serie
   return series;
 }
 
-function summariesOf(series: SeriesOfEngine, lives: readonly ServiceLife[]): EngineSeries['series'] {
+/** From when on each indicator speaks of the parts that are fitted now. */
+export type SinceDays = Record<Indicator, number>;
+
+export function sinceDays(lives: readonly ServiceLife[]): SinceDays {
+  return Object.fromEntries(INDICATORS.map((indicator) => [indicator, sinceDay(lives, indicator)])) as SinceDays;
+}
+
+export function summariesOf(series: SeriesOfEngine, since: SinceDays): EngineSeries['series'] {
   const summaries: EngineSeries['series'] = {};
   for (const [name, corrected] of Object.entries(series)) {
     const indicator = name as Indicator;
-    summaries[indicator] = summaryOf(corrected, sinceDay(lives, indicator));
+    summaries[indicator] = summaryOf(corrected, since[indicator]);
   }
   return summaries;
 }
@@ -123,7 +126,7 @@ function upTo(path: ConditionPath, day: number): ConditionPath | null {
   return to === 0 ? null : { ...path, day: path.day.subarray(0, to), value: path.value.subarray(0, to) };
 }
 
-/** From when on an indicator speaks of the parts that are fitted now: the newest of those that it speaks of. */
+/** The newest of the parts that an indicator speaks of. */
 export function sinceDay(lives: readonly ServiceLife[], indicator: Indicator): number {
   const current = FORECAST_COMPONENTS.filter((component) => COMPONENT_INDICATORS[component].includes(indicator)).map(
     (component) => lives.findLast((life) => life.component === component && life.end === 'in_service'),

@@ -1,31 +1,26 @@
-import { completeStates, readEngines, type DailyReader, type EngineState } from './assess-engines.ts';
-import { fitFleet, type FleetParameters } from './assess-fleet.ts';
+import { troublesOf, type AssessedEngine, type EngineCase } from './assess-engine.ts';
+import { completeStates, loggedEngines, type DailyReader, type EngineState } from './assess-engines.ts';
+import { fitFleet, fitSeasons, sinceDays, type FleetParameters } from './assess-fleet.ts';
+import { doingOf, workHere, type Workers } from './assess-work.ts';
 import { buildLives, engineKey } from './lives/build-lives.ts';
-import { readKnownOrders } from './lives/read-known-orders.ts';
 import { groupBy } from './model/group-by.ts';
 import type { Outlook } from './model/outlook.ts';
 import type { ServiceLife } from './model/service-life.ts';
-import { dayNumber, US_PER_DAY, type AsOf } from './model/time.ts';
-import type { Trend } from './model/trend.ts';
+import type { AsOf } from './model/time.ts';
 import type { Unit } from './model/unit.ts';
-import { FORECAST_COMPONENTS, type Indicator } from './model/words.ts';
+import { FORECAST_COMPONENTS } from './model/words.ts';
 import type { ReadWorkOrder } from './model/work-order.ts';
-import { conditionPath } from './outlook/condition-index.ts';
-import { outlookOf, refusedOutlook } from './outlook/outlook-of.ts';
+import { refusedOutlook } from './outlook/outlook-of.ts';
 import type { Assessment, Store } from './store/store.ts';
-import { COMPONENT_INDICATORS } from './trends/indicators.ts';
-import { shrunk, type SlopePrior } from './trends/shrink-slopes.ts';
-import { NOT_RECORDED, whereSilent, type Drift } from './trends/trend-of.ts';
 import { voltageWitness } from './voltage-witness.ts';
 
 export type AssessOptions = {
-  onProgress?: (done: number, total: number) => void;
+  onProgress?: ((done: number, total: number) => void) | undefined;
   /** Where daily medians come from; read out of the store if left out. Must give what that would give. */
   daily?: DailyReader;
+  /** Who does what one engine needs; this thread if left out. */
+  workers?: Workers | undefined;
 };
-
-/** Troubles that a record names count as a reason for so long. Convention of this program. */
-const TROUBLE_DAYS = 90;
 
 /**
  * Trends, lives and outlooks of the fleet as of a date, from what was known by then and nothing later. Reads only; the
@@ -36,21 +31,49 @@ export async function assess(
   asOf: AsOf,
   options: AssessOptions = {},
 ): Promise<Assessment & { fleet: FleetParameters }> {
-  const { units, orders, lives, states } = await knownFleet(store, asOf, options);
-  const fleet = fitFleet(states);
+  const workers = workersOf(store, options);
+  const { units, orders, lives, states } = await knownFleet(store, asOf, { ...options, workers });
+  const fleet = await fittedFleet(states, workers);
   const inService = states.filter(({ unit }) => unit.outOfServiceOn === null || unit.outOfServiceOn > asOf.on);
-  const ordersOf = groupBy(orders, ({ unit }) => unit);
-  const assessed = inService.map((state) => {
-    const own = (ordersOf.get(state.unit.unit) ?? []).filter(({ position }) => isOf(position, state));
-    return assessEngine(state, fleet, { asOf, orders: own });
-  });
+  const assessed = await workers.run('outlook', casesOf(inService, orders, asOf), { shared: { fleet, asOf } });
   const refused = await unregistered(store, units, { asOf, orders });
+  return { asOf, lives, fleet, ...together(assessed, refused) };
+}
+
+function workersOf(store: Store, { workers, daily }: AssessOptions): Workers {
+  return workers ?? workHere(doingOf(store, daily));
+}
+
+/** Fits what is shared. The daily medians of the engines are used up by it: a large fleet's would fill the memory. */
+async function fittedFleet(states: readonly EngineState[], workers: Workers): Promise<FleetParameters> {
+  const seasons = fitSeasons(states);
+  const logged = states.filter(({ daily }) => daily !== null);
+  const items = logged.map(({ class: name, daily, lives }) => ({
+    class: name,
+    daily: daily!,
+    since: sinceDays(lives),
+  }));
+  for (const state of logged) state.daily = null;
+  const series = await workers.run('summarise', items, { shared: seasons });
+  logged.forEach((state, index) => (state.series = series[index]!));
+  return fitFleet(states, seasons);
+}
+
+function casesOf(states: readonly EngineState[], orders: readonly ReadWorkOrder[], asOf: AsOf): EngineCase[] {
+  const ordersOf = groupBy(orders, ({ unit }) => unit);
+  return states.map(({ unit, position, class: name, series, lives, silent }) => {
+    const troubles = troublesOf(ordersOf.get(unit.unit) ?? [], position, asOf);
+    return { unit, position, class: name, series, lives, silent, troubles };
+  });
+}
+
+function together(
+  assessed: readonly AssessedEngine[],
+  refused: readonly Outlook[],
+): Pick<Assessment, 'trends' | 'outlooks'> {
   return {
-    asOf,
-    lives,
     trends: assessed.flatMap(({ trends }) => trends),
     outlooks: [...assessed.flatMap(({ outlooks }) => outlooks), ...refused].sort(byKey),
-    fleet,
   };
 }
 
@@ -63,22 +86,56 @@ export type KnownFleet = {
 };
 
 export async function knownFleet(store: Store, asOf: AsOf, options: AssessOptions = {}): Promise<KnownFleet> {
-  const { systemCodes } = await store.settings();
+  const workers = workersOf(store, options);
   const units = (await store.units(asOf.us)).filter((unit) => unit.inServiceOn === null || unit.inServiceOn <= asOf.on);
-  const records = await store.workOrders(asOf.us);
-  const orders = readKnownOrders(records, { systemCodes, corrections: await store.readingCorrections() });
   const parts = (await store.fittedParts(asOf.us)).filter((part) => part.fittedOn <= asOf.on);
-  const { onProgress, daily } = options;
-  const states = await readEngines(store, { asOf, units, orders, onProgress, daily });
-  const engines = [...states.map(({ unit, position }) => ({ unit: unit.unit, position })), ...named(records, parts)];
+  const { orders, places } = await readRecords(store, asOf, workers);
+  const logged = await readLogged(store, { asOf, units, orders, workers, onProgress: options.onProgress });
+  const engines = [...logged.map(({ unit, position }) => ({ unit: unit.unit, position })), ...places, ...named(parts)];
   const firstSeenOn = new Map(
-    states.flatMap(({ unit, position, firstSeenOn: on }) =>
+    logged.flatMap(({ unit, position, firstSeenOn: on }) =>
       on === null ? [] : [[engineKey(unit.unit, position), on] as const],
     ),
   );
-  const voltage = voltageWitness(states);
+  const voltage = voltageWitness(logged);
   const lives = buildLives({ units, engines, parts, orders, firstSeenOn, ...voltage, asOfOn: asOf.on });
-  return { units, orders, lives, states: completeStates(states, { units, lives, engines }) };
+  return { units, orders, lives, states: completeStates(logged, { units, lives, engines }) };
+}
+
+/** Records that one thread reads at a time. */
+const RECORDS = 1_000;
+
+type ReadRecords = { orders: ReadWorkOrder[]; places: Placed[] };
+
+/** How records are read, and the positions that they give. Their texts, the most of them, are let go. */
+async function readRecords(store: Store, asOf: AsOf, workers: Workers): Promise<ReadRecords> {
+  const records = await store.workOrders(asOf.us);
+  const { systemCodes } = await store.settings();
+  const shared = { systemCodes, corrections: await store.readingCorrections() };
+  const parts = Array.from({ length: Math.ceil(records.length / RECORDS) }, (_, at) =>
+    records.slice(at * RECORDS, (at + 1) * RECORDS),
+  );
+  const read = await workers.run('records', parts, { shared });
+  return { orders: read.flat(), places: named(records) };
+}
+
+type Reading = {
+  asOf: AsOf;
+  units: readonly Unit[];
+  orders: readonly ReadWorkOrder[];
+  workers: Workers;
+  onProgress: AssessOptions['onProgress'];
+};
+
+/** Daily medians of every engine of a registered unit: of their cranks only the medians are kept. */
+async function readLogged(store: Store, { workers, onProgress, ...known }: Reading): Promise<EngineState[]> {
+  const registered = new Set(known.units.map(({ unit }) => unit));
+  const engines = (await store.engines()).filter(({ unit }) => registered.has(unit));
+  const readings = await workers.run('read', engines, {
+    shared: { untilUs: known.asOf.us },
+    onDone: (done) => onProgress?.(done, engines.length),
+  });
+  return loggedEngines(engines, readings, known);
 }
 
 function byKey(a: Outlook, b: Outlook): number {
@@ -89,78 +146,11 @@ function byKey(a: Outlook, b: Outlook): number {
 type Placed = { unit: string; position: string };
 
 /** Positions that a record gives in so many words; what is only read out of its text makes no engine. */
-function named(records: readonly Placed[], parts: readonly Placed[]): Placed[] {
-  return [...records, ...parts]
-    .filter(({ position }) => position !== '')
-    .map(({ unit, position }) => ({ unit, position }));
+function named(rows: readonly Placed[]): Placed[] {
+  return rows.filter(({ position }) => position !== '').map(({ unit, position }) => ({ unit, position }));
 }
 
 type Assessing = { asOf: AsOf; orders: readonly ReadWorkOrder[] };
-
-/** A record without a position speaks of every engine of its unit. */
-function isOf(position: string, engine: EngineState): boolean {
-  return position === engine.position || position === '';
-}
-
-/** Trends and outlooks of one engine under the fleet's parameters. */
-function assessEngine(
-  state: EngineState,
-  fleet: FleetParameters,
-  { asOf, orders }: Assessing,
-): { trends: Trend[]; outlooks: Outlook[] } {
-  const { unit, position } = state;
-  const trends: Trend[] = [];
-  const outlooks: Outlook[] = [];
-  for (const component of FORECAST_COMPONENTS) {
-    const life = state.lives.findLast((each) => each.component === component);
-    if (life === undefined || life.end !== 'in_service') continue;
-    const fromDay = dayNumber(life.watchedFromOn);
-    const drifts: Partial<Record<Indicator, Drift>> = {};
-    for (const indicator of COMPONENT_INDICATORS[component]) {
-      const drift = pooled(
-        whereSilent(state.series[indicator]?.drift ?? NOT_RECORDED, state.silent),
-        fleet.slopes[state.class]?.[indicator] ?? null,
-      );
-      drifts[indicator] = drift;
-      const { slopeError: _, ...shown } = drift;
-      trends.push({ unit: unit.unit, position, component, indicator, ...shown });
-    }
-    const path = state.silent === null ? conditionPath(state, component, fleet.usual, fromDay) : null;
-    outlooks.push(
-      outlookOf({
-        unit: unit.unit,
-        position,
-        component,
-        class: state.class,
-        life,
-        unitInServiceOn: unit.inServiceOn,
-        model: fleet.lives[component][state.class] ?? fleet.lives[component]['']!,
-        wear: fleet.wear[component] ?? null,
-        recalibration: fleet.recalibration[component],
-        path,
-        drifts,
-        troubles: troublesOf(orders, asOf),
-        hasTemperature: Object.values(state.series).some((series) => series.hasTemperature),
-        asOfOn: asOf.on,
-        systemVolts: unit.systemVolts,
-        batteryCcaA: unit.batteryCcaA,
-      }),
-    );
-  }
-  return { trends, outlooks };
-}
-
-function pooled(drift: Drift, prior: SlopePrior): Drift {
-  if (drift.slopePerYear === null || drift.slopeError === null) return drift;
-  const { slope, error } = shrunk({ slope: drift.slopePerYear, error: drift.slopeError }, prior);
-  return { ...drift, slopePerYear: slope, slopeLow: slope - 1.96 * error, slopeHigh: slope + 1.96 * error };
-}
-
-function troublesOf(orders: readonly ReadWorkOrder[], asOf: AsOf): { jumpStarts: number; noStarts: number } {
-  const recent = orders.filter((order) => order.openedUs > asOf.us - TROUBLE_DAYS * US_PER_DAY);
-  const count = (event: ReadWorkOrder['event']) => recent.filter((order) => order.event === event).length;
-  return { jumpStarts: count('jump_started'), noStarts: count('no_start') };
-}
 
 /** Units that rows name and no register knows: said, with the remedy, never guessed at. */
 async function unregistered(store: Store, units: readonly Unit[], { asOf, orders }: Assessing): Promise<Outlook[]> {

@@ -1,0 +1,97 @@
+import type { EngineState } from './assess-engines.ts';
+import type { FleetParameters } from './assess-fleet.ts';
+import type { Outlook } from './model/outlook.ts';
+import type { ServiceLife } from './model/service-life.ts';
+import { dayNumber, US_PER_DAY, type AsOf } from './model/time.ts';
+import type { Trend } from './model/trend.ts';
+import { FORECAST_COMPONENTS, type ForecastComponent, type Indicator } from './model/words.ts';
+import type { ReadWorkOrder } from './model/work-order.ts';
+import { conditionPath } from './outlook/condition-index.ts';
+import { outlookOf } from './outlook/outlook-of.ts';
+import { COMPONENT_INDICATORS } from './trends/indicators.ts';
+import { shrunk, type SlopePrior } from './trends/shrink-slopes.ts';
+import { NOT_RECORDED, whereSilent, type Drift } from './trends/trend-of.ts';
+
+/** What one engine's trends and outlooks are made from, besides the fleet's parameters. */
+export type EngineCase = Pick<EngineState, 'unit' | 'position' | 'class' | 'series' | 'lives' | 'silent'> & {
+  troubles: Troubles;
+};
+export type AssessedEngine = { trends: Trend[]; outlooks: Outlook[] };
+
+type Troubles = { jumpStarts: number; noStarts: number };
+
+/** Troubles that a record names count as a reason for so long. Convention of this program. */
+const TROUBLE_DAYS = 90;
+
+/** A record without a position speaks of every engine of its unit. */
+export function troublesOf(orders: readonly ReadWorkOrder[], position: string, asOf: AsOf): Troubles {
+  const recent = orders.filter(
+    (order) =>
+      (order.position === position || order.position === '') && order.openedUs > asOf.us - TROUBLE_DAYS * US_PER_DAY,
+  );
+  const count = (event: ReadWorkOrder['event']) => recent.filter((order) => order.event === event).length;
+  return { jumpStarts: count('jump_started'), noStarts: count('no_start') };
+}
+
+/** Trends and outlooks of one engine's parts in service, under the fleet's parameters. */
+export function assessEngine(engine: EngineCase, fleet: FleetParameters, asOf: AsOf): AssessedEngine {
+  const assessed: AssessedEngine = { trends: [], outlooks: [] };
+  for (const component of FORECAST_COMPONENTS) {
+    const life = engine.lives.findLast((each) => each.component === component);
+    if (life === undefined || life.end !== 'in_service') continue;
+    const drifts = driftsOf(engine, component, fleet);
+    for (const [indicator, { slopeError: _, ...shown }] of drifts)
+      assessed.trends.push({ unit: engine.unit.unit, position: engine.position, component, indicator, ...shown });
+    assessed.outlooks.push(outlookOfLife(engine, { component, life, drifts: Object.fromEntries(drifts), fleet, asOf }));
+  }
+  return assessed;
+}
+
+/** In the order of the component's indicators. */
+function driftsOf(
+  { series, silent, class: name }: EngineCase,
+  component: ForecastComponent,
+  fleet: FleetParameters,
+): [Indicator, Drift][] {
+  return COMPONENT_INDICATORS[component].map((indicator) => {
+    const own = whereSilent(series[indicator]?.drift ?? NOT_RECORDED, silent);
+    return [indicator, pooled(own, fleet.slopes[name]?.[indicator] ?? null)];
+  });
+}
+
+function pooled(drift: Drift, prior: SlopePrior): Drift {
+  if (drift.slopePerYear === null || drift.slopeError === null) return drift;
+  const { slope, error } = shrunk({ slope: drift.slopePerYear, error: drift.slopeError }, prior);
+  return { ...drift, slopePerYear: slope, slopeLow: slope - 1.96 * error, slopeHigh: slope + 1.96 * error };
+}
+
+type Forecasting = {
+  component: ForecastComponent;
+  life: ServiceLife;
+  drifts: Partial<Record<Indicator, Drift>>;
+  fleet: FleetParameters;
+  asOf: AsOf;
+};
+
+function outlookOfLife(engine: EngineCase, { component, life, drifts, fleet, asOf }: Forecasting): Outlook {
+  const { unit, position, class: name, series, silent, troubles } = engine;
+  const fromDay = dayNumber(life.watchedFromOn);
+  return outlookOf({
+    unit: unit.unit,
+    position,
+    component,
+    class: name,
+    life,
+    unitInServiceOn: unit.inServiceOn,
+    model: fleet.lives[component][name] ?? fleet.lives[component]['']!,
+    wear: fleet.wear[component] ?? null,
+    recalibration: fleet.recalibration[component],
+    path: silent === null ? conditionPath(engine, component, fleet.usual, fromDay) : null,
+    drifts,
+    troubles,
+    hasTemperature: Object.values(series).some((own) => own.hasTemperature),
+    asOfOn: asOf.on,
+    systemVolts: unit.systemVolts,
+    batteryCcaA: unit.batteryCcaA,
+  });
+}
