@@ -13,7 +13,7 @@ import { THRESHOLDS as T } from './thresholds.ts';
 import type { Recording } from '../model/samples.ts';
 import { amplitude, detrend, evenGrid, level, warped } from './even-grid.ts';
 import { ripplePhase, type Tone } from './ripple-phase.ts';
-import { loudestTone, refine, spectrum } from './spectrum-peak.ts';
+import { loudestTone, refine, spectrum, underHann } from './spectrum-peak.ts';
 
 export type Ripple = {
   /** Hz; NaN where it cannot be had. */
@@ -74,11 +74,12 @@ function ofPeriod(
   hz: number,
   { period: { lag, other }, slowest, fastest, spinsUp }: Choice,
 ): Tones {
-  const power = (frequency: number) => spectrum(values, frequency / hz);
-  const first = refine(values, hz, hz / lag);
-  const second = other === null ? Number.NaN : refine(values, hz, hz / other);
+  const tapered = underHann(values);
+  const power = (frequency: number) => spectrum(tapered, frequency / hz);
+  const first = refine(tapered, hz, hz / lag);
+  const second = other === null ? Number.NaN : refine(tapered, hz, hz / other);
   const [main, rest] = power(second) > T.rippleStronger * power(first) ? [second, first] : [first, second];
-  const loudest = refine(values, hz, loudestTone(values, hz, { slowest, fastest }));
+  const loudest = refine(tapered, hz, loudestTone(tapered, hz, { slowest, fastest }));
   if (power(loudest) < T.rippleLouder * power(main))
     return { hz: steady(values, hz, { guess: main, spinsUp }), otherHz: rest };
   const octave = Math.abs(Math.abs(Math.log2(loudest / main)) - 1) < T.rippleOctave;
