@@ -1,10 +1,13 @@
 import type { EngineState } from './assess-engines.ts';
 import { engineKey, type LivesInput } from './lives/build-lives.ts';
 import { ownSteps } from './lives/shared-steps.ts';
+import { lastGoodCrank } from './trends/last-good-crank.ts';
 import { wasSound } from './trends/sound-bank.ts';
 
-/** What the voltage says of exchanged batteries and records do not: steps, and banks that were sound all the same. */
-export function voltageWitness(states: readonly EngineState[]): Pick<LivesInput, 'batterySteps' | 'wasSound'> {
+/** What the log says and records do not: exchanged batteries, banks that were sound all the same, when it last started. */
+export function voltageWitness(
+  states: readonly EngineState[],
+): Pick<LivesInput, 'batterySteps' | 'wasSound' | 'lastGoodCrank'> {
   const stateOf = new Map(states.map((state) => [engineKey(state.unit.unit, state.position), state]));
   return {
     batterySteps: ownSteps(states.map((state) => ({ ...state, unit: state.unit.unit }))),
@@ -12,6 +15,10 @@ export function voltageWitness(states: readonly EngineState[]): Pick<LivesInput,
       const state = stateOf.get(engineKey(unit, position));
       if (state === undefined || state.daily === null) return false;
       return wasSound(state.daily, state.unit.systemVolts, day);
+    },
+    lastGoodCrank(unit, position, before) {
+      const daily = stateOf.get(engineKey(unit, position))?.daily ?? null;
+      return daily === null ? null : lastGoodCrank(daily, before);
     },
   };
 }

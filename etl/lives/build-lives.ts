@@ -22,6 +22,8 @@ export type LivesInput = {
   batterySteps?: ReadonlyMap<string, readonly BatteryStep[]>;
   /** Was the bank that came out that day sound all the same, as far as the voltage shows? */
   wasSound?: (unit: string, position: string, day: number) => boolean;
+  /** The last day before another on which the engine was turned, as far as a log shows; null where none does. */
+  lastGoodCrank?: (unit: string, position: string, before: number) => number | null;
   asOfOn: string;
 };
 
@@ -29,7 +31,7 @@ export function engineKey(unit: string, position: string): string {
   return `${unit}\u0000${position}`;
 }
 
-type Watch = { from: number; to: number; out: boolean };
+type Watch = { from: number; to: number; out: boolean; lastGood: (before: number) => number | null };
 
 /**
  * Service lives of every registered unit's components, as of a day, sorted by unit, position, component, time.
@@ -60,12 +62,13 @@ export function buildLives(input: LivesInput): ServiceLife[] {
       });
       return positions.flatMap((position) => {
         const seen = input.firstSeenOn.get(engineKey(unit.unit, position));
-        const watch = watchOf(unit, earliest([recordsFrom, seen === undefined ? Infinity : dayNumber(seen)]), asOfDay);
+        const firstDay = earliest([recordsFrom, seen === undefined ? Infinity : dayNumber(seen)]);
+        const lastGood = (before: number) => input.lastGoodCrank?.(unit.unit, position, before) ?? null;
         return livesOfEngine(
           unit,
           position,
           placed.filter((each) => each.position === position),
-          watch,
+          { ...watchOf(unit, firstDay, asOfDay), lastGood },
         );
       });
     });
@@ -116,7 +119,7 @@ function longestServing(vague: Replacement, placed: readonly Replacement[], posi
   );
 }
 
-function watchOf(unit: Unit, recordsFrom: number, asOfDay: number): Watch {
+function watchOf(unit: Unit, recordsFrom: number, asOfDay: number): Omit<Watch, 'lastGood'> {
   const inService = unit.inServiceOn === null ? -Infinity : dayNumber(unit.inServiceOn);
   const outDay = unit.outOfServiceOn === null ? Infinity : dayNumber(unit.outOfServiceOn);
   const to = Math.min(asOfDay, outDay);
@@ -128,7 +131,9 @@ function livesOfEngine(unit: Unit, position: string, exchanges: readonly Replace
   const components = new Set<Component>([...FORECAST_COMPONENTS, ...exchanges.map((each) => each.component)]);
   return [...components].flatMap((component) => {
     const own = exchanges.filter((each) => each.component === component && each.removedDay <= watch.to);
-    return chain(unit, own, watch).map((life) => ({ ...life, unit: unit.unit, position, component }));
+    // An engine that turns says nothing of its charging.
+    const seen = component === 'charging' ? { ...watch, lastGood: () => null } : watch;
+    return chain(unit, own, seen).map((life) => ({ ...life, unit: unit.unit, position, component }));
   });
 }
 
@@ -167,12 +172,15 @@ function lifeOf(
   watch: Watch,
   ending: { end: ServiceLife['end']; workOrder: string },
 ): Omit<ServiceLife, 'unit' | 'position' | 'component'> {
+  const watchedFrom = Math.min(lastDay, Math.max(watch.from, fitted.day ?? -Infinity));
+  const lastGood = ending.end === 'failure' ? watch.lastGood(lastDay) : null;
   return {
     fittedOn: fitted.day === null ? null : dateOf(fitted.day),
     fittedFrom: fitted.from,
     removedOn: ending.end === 'in_service' ? null : dateOf(lastDay),
     end: ending.end,
-    watchedFromOn: dateOf(Math.min(lastDay, Math.max(watch.from, fitted.day ?? -Infinity))),
+    ...(lastGood !== null && { failedAfterOn: dateOf(Math.max(lastGood, watchedFrom)) }),
+    watchedFromOn: dateOf(watchedFrom),
     watchedToOn: dateOf(lastDay),
     workOrder: ending.workOrder,
   };

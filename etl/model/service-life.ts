@@ -11,6 +11,11 @@ export type ServiceLife = {
   fittedFrom: 'record' | 'assumed';
   removedOn: string | null;
   end: LifeEnd;
+  /**
+   * Of a failure: the last day on which the part is known to have worked, where a log shows one. It failed after that day
+   * and by `removedOn`. Not kept in the store: only the fit of lives asks for it.
+   */
+  failedAfterOn?: string;
   /** The first day from which its survival was watched: a life counts in a fit from here on (left truncation). */
   watchedFromOn: string;
   /** Last day of the life that is known: removal, or the as-of day, or the day the unit left service. */

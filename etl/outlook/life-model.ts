@@ -1,17 +1,19 @@
 /**
- * How long a class's parts last: Weibull by component and class from the fleet's service lives, right-censored and
- * left-truncated, with a prior, partially pooled.
+ * How long a class's parts last: Weibull by component and class from the fleet's service lives, censored to the right and
+ * between the last good crank and the repair, left-truncated, with a prior, partially pooled.
  *
- * First the fleet: all classes together under the prior of `life-prior.ts`. Then each class under the fleet's fit as its
- * prior, so that a class with few failures says what the fleet says. A part whose fitting nobody recorded enters with
- * its possible ages, weighted. What stays uncertain is kept as a weighted grid, and forecasts are averaged over it.
+ * First the fleet: all classes together under the prior of `life-prior.ts`; it serves units of a class without lives.
+ * Then each class, under what the other classes say as its prior: their common life, fitted with a departure for each,
+ * and how far a class departs from it. So a class of few failures says what the others say, and none is counted twice.
+ * A part whose fitting nobody recorded enters with its possible ages, weighted (`life-rows.ts`). What stays uncertain is
+ * kept as a weighted grid, and forecasts are averaged over it.
  * The rung of evidence: no event `prior`; under 10 pooled shape, shrunk scale; under 30 own scale; else both own.
  * Days throughout.
  */
 import { dayNumber } from '../model/time.ts';
-import type { ServiceLife } from '../model/service-life.ts';
 import type { ForecastComponent } from '../model/words.ts';
 import { kaplanMeier } from '../stats/kaplan-meier.ts';
+import { fitWeibullClasses } from '../stats/weibull-classes.ts';
 import { fitWeibull, type Lives, type WeibullFit, type WeibullPrior } from '../stats/weibull-fit.ts';
 import { weibullPosteriorGrid } from '../stats/weibull-posterior.ts';
 import { weibullMean, type Weibull } from '../stats/weibull.ts';
@@ -22,7 +24,9 @@ import {
   OWN_SCALE_EVENTS,
   OWN_SHAPE_EVENTS,
 } from './life-prior.ts';
-import { agesWhenMet } from './unknown-age.ts';
+import { likelihoodRows, type ClassedLife } from './life-rows.ts';
+
+export type { ClassedLife } from './life-rows.ts';
 
 export type LifeModel = {
   /** Best single pair, for reasons in words and for what a day of life is worth. */
@@ -42,42 +46,70 @@ export type LifeModel = {
 /** By component, then class; '' is the fleet. */
 export type LifeModels = Record<ForecastComponent, Record<string, LifeModel>>;
 
-export type ClassedLife = ServiceLife & { class: string; unitInServiceOn: string | null };
-
 export function fitLifeModels(lives: readonly ClassedLife[]): LifeModels {
   return { battery: fitComponent(lives, 'battery'), starter: fitComponent(lives, 'starter') };
 }
 
 function fitComponent(all: readonly ClassedLife[], component: ForecastComponent): Record<string, LifeModel> {
   const lives = all.filter((life) => life.component === component);
-  const prior = LIFE_PRIOR[component];
-  const start: Weibull = { shape: prior.shape, scale: prior.scaleDays };
-  const fleetPrior = {
-    logShapeMean: Math.log(prior.shape),
-    logShapeSd: prior.logShapeSd,
-    logScaleMean: Math.log(prior.scaleDays),
-    logScaleSd: prior.logScaleSd,
-  };
-  const fleet = modelOf(lives, fleetPrior, start);
+  const { shape, logShapeSd, scaleDays, logScaleSd } = LIFE_PRIOR[component];
+  const prior = { logShapeMean: Math.log(shape), logShapeSd, logScaleMean: Math.log(scaleDays), logScaleSd };
+  const fleet = modelOf(lives, prior, { shape, scale: scaleDays });
+  const names = [...new Set(lives.map((life) => life.class))].sort();
+  const classes = names.map((name) => classOf(lives.filter((life) => life.class === name)));
+  const rows = classes.map((own) => likelihoodRows(own.lives, fleet.best, fleet.best));
   const models: Record<string, LifeModel> = { '': fleet };
-  for (const name of [...new Set(lives.map((life) => life.class))].sort()) {
-    const own = lives.filter((life) => life.class === name);
-    const events = own.filter((life) => life.end === 'failure').length;
-    const classPrior = {
-      logShapeMean: Math.log(fleet.best.shape),
-      logShapeSd: events >= OWN_SHAPE_EVENTS ? prior.logShapeSd : CLASS_LOG_SHAPE_SD,
-      logScaleMean: Math.log(fleet.best.scale),
-      logScaleSd: fleetScaleSd(fleet) + CLASS_LOG_SCALE_SD * (events >= OWN_SCALE_EVENTS ? 2 : 1),
-    };
-    models[name] = modelOf(own, classPrior, fleet.best);
-  }
+  names.forEach((name, c) => {
+    const others = rows.filter((_, k) => k !== c);
+    const whole = fitWeibullClasses(others, {
+      prior,
+      scaleSd: others.map(() => CLASS_LOG_SCALE_SD),
+      shapeSd: others.map(() => CLASS_LOG_SHAPE_SD),
+      start: fleet.best,
+    });
+    const own = classes[c]!;
+    models[name] = modelOf(own.lives, departing(whole.converged ? whole : asWhole(fleet), own), fleet.best);
+  });
   return models;
+
+  function classOf(own: readonly ClassedLife[]) {
+    const events = own.filter((life) => life.end === 'failure').length;
+    return {
+      lives: own,
+      scaleSd: CLASS_LOG_SCALE_SD * (events >= OWN_SCALE_EVENTS ? 2 : 1),
+      shapeSd: events >= OWN_SHAPE_EVENTS ? logShapeSd : CLASS_LOG_SHAPE_SD,
+    };
+  }
 }
 
-/** What the fleet's own scale leaves uncertain: sd of the log over its grid. */
-function fleetScaleSd({ scale, weight }: LifeModel): number {
-  const mean = scale.reduce((sum, value, k) => sum + weight[k]! * Math.log(value), 0);
-  return Math.sqrt(scale.reduce((sum, value, k) => sum + weight[k]! * (Math.log(value) - mean) ** 2, 0));
+type Whole = Weibull & { covariance: readonly [readonly [number, number], readonly [number, number]] };
+
+/** What the others say of a class: their common life, as uncertain as it is, and the class's own departure from it. */
+function departing(
+  { scale, shape, covariance }: Whole,
+  { scaleSd, shapeSd }: { scaleSd: number; shapeSd: number },
+): Required<WeibullPrior> {
+  return {
+    logScaleMean: Math.log(scale),
+    logScaleSd: Math.hypot(Math.sqrt(covariance[0][0]), scaleSd),
+    logShapeMean: Math.log(shape),
+    logShapeSd: Math.hypot(Math.sqrt(covariance[1][1]), shapeSd),
+  };
+}
+
+/** Where the others have no common life (all failures at one age): the fleet's, spread as its grid is. */
+function asWhole({ best, scale, shape, weight }: LifeModel): Whole {
+  const variance = (values: readonly number[]) => {
+    const mean = values.reduce((sum, value, k) => sum + weight[k]! * Math.log(value), 0);
+    return values.reduce((sum, value, k) => sum + weight[k]! * (Math.log(value) - mean) ** 2, 0);
+  };
+  return {
+    ...best,
+    covariance: [
+      [variance(scale), 0],
+      [0, variance(shape)],
+    ],
+  };
 }
 
 /** Halvings of the prior's width: at the last a hundred failures of one age hardly move the shape. */
@@ -97,9 +129,20 @@ function heldFit(rows: Lives, prior: Required<WeibullPrior>): { fit: WeibullFit;
   return { fit, held };
 }
 
+/** Turns of weighing the possible ages and fitting: on simulated fleets two to four bring the scale to rest. */
+const MOST_TURNS = 4;
+const SAME_LOG_SCALE = 0.01;
+
 function modelOf(lives: readonly ClassedLife[], prior: Required<WeibullPrior>, met: Weibull): LifeModel {
-  const rows = likelihoodRows(lives, met);
-  const { fit, held } = heldFit(rows, prior);
+  let rows = likelihoodRows(lives, met, met);
+  let { fit, held } = heldFit(rows, prior);
+  let moved = Math.abs(Math.log(fit.scale / met.scale));
+  for (let turn = 1; turn < MOST_TURNS && moved > SAME_LOG_SCALE && rows.exit.length > lives.length; turn++) {
+    const before = fit.scale;
+    rows = likelihoodRows(lives, met, fit);
+    ({ fit, held } = heldFit(rows, prior));
+    moved = Math.abs(Math.log(fit.scale / before));
+  }
   const grid = weibullPosteriorGrid(rows, { prior: held, step: 1.25, leastWeight: 2e-3 });
   const best = { shape: fit.shape, scale: fit.scale };
   const events = lives.filter((life) => life.end === 'failure').length;
@@ -120,38 +163,6 @@ function modelOf(lives: readonly ClassedLife[], prior: Required<WeibullPrior>, m
             ? 'own_scale'
             : 'own_both',
     medianDays: observedMedian(lives),
-  };
-}
-
-/** Rows of the likelihood: one a life; seven weighted ones where the age when met is unknown. */
-function likelihoodRows(lives: readonly ClassedLife[], met: Weibull): Lives {
-  const [entry, exit, event, weight]: number[][] = [[], [], [], []];
-  const add = (from: number, to: number, failed: boolean, share: number) => {
-    if (!(to > from)) return;
-    entry!.push(Math.max(0, from));
-    exit!.push(to);
-    event!.push(failed ? 1 : 0);
-    weight!.push(share);
-  };
-  for (const life of lives) {
-    const failed = life.end === 'failure';
-    const [from, to] = [dayNumber(life.watchedFromOn), dayNumber(life.watchedToOn)];
-    // A part that fails on the day it is first watched still lived for some hours.
-    const watched = Math.max(to - from, failed ? 0.5 : 0);
-    if (life.fittedOn !== null) {
-      const age = from - dayNumber(life.fittedOn);
-      add(age, age + watched, failed, 1);
-      continue;
-    }
-    const unitAge = life.unitInServiceOn === null ? Infinity : from - dayNumber(life.unitInServiceOn);
-    const ages = agesWhenMet(met, unitAge);
-    ages.age.forEach((age, k) => add(age, age + watched, failed, ages.weight[k]!));
-  }
-  return {
-    entry: Float64Array.from(entry!),
-    exit: Float64Array.from(exit!),
-    event: Uint8Array.from(event!),
-    weight: Float64Array.from(weight!),
   };
 }
 

@@ -98,6 +98,53 @@ describe('the ladder of evidence', () => {
   });
 });
 
+describe('classes under what the others say', () => {
+  const of = (name: string, lives: readonly ClassedLife[]) => lives.map((life) => ({ ...life, class: name }));
+  const long = of('coach', simulated(500, { shape: 3, scale: 2200, seed: 6 }));
+  const short = of('van', simulated(500, { shape: 3, scale: 1100, seed: 7 }));
+
+  it('keep a life of their own where it was seen', () => {
+    const { battery: models } = fitLifeModels([...long, ...short]);
+    expect(Math.abs(models['coach']!.best.scale / 2200 - 1)).toBeLessThan(0.1);
+    expect(Math.abs(models['van']!.best.scale / 1100 - 1)).toBeLessThan(0.1);
+  });
+
+  it('take it from the others where nothing failed of theirs', () => {
+    const none = of(
+      'digger',
+      simulated(400, { shape: 3, scale: 1100, seed: 8 })
+        .filter((life) => life.end === 'in_service')
+        .slice(0, 4),
+    );
+    const beside = (lives: ClassedLife[]) => fitLifeModels([...lives, ...none]).battery['digger']!.best.scale;
+    // Twice as long in truth; the prior and what its own four survived draw the two together (measured 1.36).
+    expect(beside(long)).toBeGreaterThan(1.25 * beside(short));
+  });
+
+  it('alone do not count their own failures twice: the spread is that of a fit under the prior and the departure', () => {
+    const lives = short.slice(0, 40);
+    const { battery: models } = fitLifeModels(lives);
+    const spread = ({ scale, weight }: LifeModel) => {
+      const mean = scale.reduce((sum, value, k) => sum + weight[k]! * Math.log(value), 0);
+      return Math.sqrt(scale.reduce((sum, value, k) => sum + weight[k]! * (Math.log(value) - mean) ** 2, 0));
+    };
+    expect(spread(models['van']!)).toBeGreaterThan(spread(models['']!));
+  });
+
+  it('know of a failure only that it came after the last good crank', () => {
+    const late = short.map((life) => (life.end === 'failure' ? { ...life, failedAfterOn: life.watchedFromOn } : life));
+    const early = short.map((life) => {
+      const day = dayNumber(life.watchedToOn) - 300;
+      return life.end === 'failure' && day > dayNumber(life.watchedFromOn)
+        ? { ...life, failedAfterOn: dateOf(day) }
+        : life;
+    });
+    const scaleOf = (lives: ClassedLife[]) => battery(lives).best.scale;
+    expect(scaleOf(early)).toBeLessThan(0.99 * scaleOf(short));
+    expect(scaleOf(late)).toBeLessThan(0.99 * scaleOf(short));
+  });
+});
+
 describe('survival from the life model', () => {
   const node = (shape: number, scale: number): LifeModel => ({
     best: { shape, scale },

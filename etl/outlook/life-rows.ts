@@ -1,0 +1,75 @@
+/**
+ * Service lives as rows of the life model's likelihood: age when watching began, age at its end, whether it failed, and
+ * the age up to which it certainly worked where nobody saw it fail.
+ *
+ * A part whose fitting nobody recorded stands for several: one row for each age it may have had when it was met, weighed
+ * by how likely that age is, given the life that is taken for granted when it was met (`met`) and what became of the part
+ * under the life that is being fitted (`best`): a part that failed was more likely an old one. With fit and weights taken
+ * in turn (the EM algorithm; Dempster, Laird & Rubin 1977) the fit comes to that of the mixture. Days.
+ *
+ * @example likelihoodRows([lifeOfKnownAge], met, met) // one row, weight 1
+ */
+import type { ServiceLife } from '../model/service-life.ts';
+import { dayNumber } from '../model/time.ts';
+import type { Lives } from '../stats/weibull-fit.ts';
+import { weibullCumulativeHazard, type Weibull } from '../stats/weibull.ts';
+import { agesWhenMet, type AgeNodes } from './unknown-age.ts';
+
+export type ClassedLife = ServiceLife & { class: string; unitInServiceOn: string | null };
+
+/** A part that fails on the day it is first watched still lived for some hours. */
+const LEAST_DAYS = 0.5;
+
+export function likelihoodRows(lives: readonly ClassedLife[], met: Weibull, best: Weibull): Lives {
+  const [entry, exit, event, failedAfter, weight]: number[][] = [[], [], [], [], []];
+  for (const life of lives) {
+    const watched = watchOf(life);
+    if (!(watched.days > 0)) continue;
+    const ages = agesGiven(watched, agesMet(life, met), best);
+    ages.age.forEach((age, k) => {
+      entry!.push(age);
+      exit!.push(age + watched.days);
+      event!.push(Number(watched.failed));
+      failedAfter!.push(age + watched.workedDays);
+      weight!.push(ages.weight[k]!);
+    });
+  }
+  return {
+    entry: Float64Array.from(entry!),
+    exit: Float64Array.from(exit!),
+    event: Uint8Array.from(event!),
+    failedAfter: Float64Array.from(failedAfter!),
+    weight: Float64Array.from(weight!),
+  };
+}
+
+type Watch = { days: number; workedDays: number; failed: boolean };
+
+function watchOf({ watchedFromOn, watchedToOn, failedAfterOn, end }: ClassedLife): Watch {
+  const failed = end === 'failure';
+  const from = dayNumber(watchedFromOn);
+  const days = Math.max(dayNumber(watchedToOn) - from, failed ? LEAST_DAYS : 0);
+  const workedDays = failed && failedAfterOn !== undefined ? Math.min(days, dayNumber(failedAfterOn) - from) : days;
+  return { days, workedDays: Math.max(0, workedDays), failed };
+}
+
+function agesMet({ fittedOn, watchedFromOn, unitInServiceOn }: ClassedLife, met: Weibull): AgeNodes {
+  const from = dayNumber(watchedFromOn);
+  if (fittedOn !== null)
+    return { age: Float64Array.of(Math.max(0, from - dayNumber(fittedOn))), weight: Float64Array.of(1) };
+  return agesWhenMet(met, unitInServiceOn === null ? Infinity : from - dayNumber(unitInServiceOn));
+}
+
+/** The ages weighed by what became of the part. */
+function agesGiven({ days, workedDays, failed }: Watch, { age, weight }: AgeNodes, life: Weibull): AgeNodes {
+  if (age.length === 1) return { age, weight };
+  const raw = age.map((from, k) => {
+    const gathered = (to: number) => weibullCumulativeHazard(from + to, life) - weibullCumulativeHazard(from, life);
+    const [worked, end] = [gathered(workedDays), gathered(days)];
+    if (!failed) return weight[k]! * Math.exp(-end);
+    if (workedDays < days) return weight[k]! * (Math.exp(-worked) - Math.exp(-end));
+    return weight[k]! * (from + days) ** (life.shape - 1) * Math.exp(-end);
+  });
+  const sum = raw.reduce((total, value) => total + value, 0);
+  return sum > 0 ? { age, weight: raw.map((value) => value / sum) } : { age, weight };
+}
