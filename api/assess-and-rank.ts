@@ -1,7 +1,8 @@
 import { assess } from '../etl/assess.ts';
+import { startAssessThreads } from '../etl/assess-threads.ts';
 import { finishWithJobs } from '../etl/loading/finish-with-jobs.ts';
 import { asOf, dayOf, US_PER_DAY, type AsOf } from '../etl/model/time.ts';
-import type { Store } from '../etl/store/store.ts';
+import type { Assessment, Store } from '../etl/store/store.ts';
 import { rankedDay } from './views/ranked-day.ts';
 
 /** What a date's assessment came to. */
@@ -18,22 +19,34 @@ export async function newestDay(store: Store, nowUs: number): Promise<AsOf> {
 
 export type AssessAndRankOptions = {
   nowUs: number;
-  onProgress?: (done: number, total: number) => void;
-  /** Threads for cranks that a killed load left unfinished; 1 if absent. */
+  onProgress?: ((done: number, total: number) => void) | undefined;
+  /** Threads at most; 1 if absent. The answer is the same to the last digit. */
   jobs?: number;
 };
 
+type Threaded = { jobs: number; onProgress: AssessAndRankOptions['onProgress'] };
+
+/** `assess` with threads of its own, where there is enough to do. */
+export async function assessWithJobs(store: Store, day: AsOf, { jobs, onProgress }: Threaded): Promise<Assessment> {
+  const threads = await startAssessThreads(store, jobs);
+  try {
+    return await assess(store, day, { onProgress, workers: threads?.workers });
+  } finally {
+    await threads?.close();
+  }
+}
+
 /** Computes trends, outlooks and ranking of a date and stores them under it. */
 export async function assessAndRank(store: Store, day: AsOf, options: AssessAndRankOptions): Promise<AssessedSummary> {
-  await finishWithJobs(store, options.jobs ?? 1);
+  const { nowUs, onProgress, jobs = 1 } = options;
+  await finishWithJobs(store, jobs);
   // Read before: a file that is loaded meanwhile makes this assessment stale, as it should.
   const inputs = await store.inputsVersion();
-  const { onProgress } = options;
-  const assessment = await assess(store, day, onProgress === undefined ? {} : { onProgress });
-  await store.saveAssessment(assessment, options.nowUs, inputs);
+  const assessment = await assessWithJobs(store, day, { jobs, onProgress });
+  await store.saveAssessment(assessment, nowUs, inputs);
   const newest = (await store.assessments())[0]?.asOf.label === day.label;
   const settingsVersion = await store.settingsVersion();
-  const { rows } = await rankedDay(store, day, newest ? options.nowUs : day.us);
+  const { rows } = await rankedDay(store, day, newest ? nowUs : day.us);
   await store.saveRanking(day.label, settingsVersion, rows);
   return {
     asOf: day.label,
