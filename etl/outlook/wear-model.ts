@@ -79,7 +79,7 @@ const SHARPNESS = [0.4, 0.6, 0.8, 1, 1.3];
 function honestLimit(lives: readonly PathOfLife[], model: WearModel): { limitMean: number; limitSd: number } {
   const failures = lives.filter(({ failed }) => failed).length;
   const target = Math.max(LEAST_EXPECTED, failures * (1 - model.suddenShare));
-  const steps = thinned(lives.flatMap((life) => stepsOf(life, model)));
+  const steps = stepsOf(lives, model);
   const fits = SHARPNESS.map((sharpness) => {
     const limitSd = model.limitSd * sharpness;
     const limitMean = meanFor(target, steps, { ...model, limitSd });
@@ -91,26 +91,38 @@ function honestLimit(lives: readonly PathOfLife[], model: WearModel): { limitMea
 
 type Step = { level: number; drift: number; driftSd: number; days: number; failed: boolean; weight: number };
 
-function stepsOf({ path, failed }: PathOfLife, model: WearModel): Step[] {
-  const steps: Step[] = [];
-  const end = path.day.at(-1)!;
-  for (let k = 2; k < path.day.length; k += STEP_POINTS) {
-    const so = { day: path.day.subarray(0, k + 1), value: path.value.subarray(0, k + 1) };
-    const { mean, sd } = ownDrift(so, model);
-    const left = end - path.day[k]! + STEP_DAYS / STEP_POINTS;
-    const fails = failed && k + STEP_POINTS >= path.day.length;
-    // A step that was watched to its end only in part says less; one that ends in failure was asked of as a whole.
-    const days = fails ? STEP_DAYS : Math.min(STEP_DAYS, left);
-    steps.push({ level: lastLevel(so), drift: mean, driftSd: sd, days, failed: fails, weight: 1 });
-  }
-  return steps;
+/** Those that end in failure, then the others that are looked at: only what is looked at is made. */
+function stepsOf(lives: readonly PathOfLife[], model: WearModel): Step[] {
+  const [failing, quiet]: [Step[], Step[]] = [[], []];
+  const stride = Math.max(1, Math.ceil(quietSteps(lives) / MOST_QUIET_STEPS));
+  let at = 0;
+  for (const life of lives)
+    for (let k = 2; k < life.path.day.length; k += STEP_POINTS) {
+      if (endsInFailure(life, k)) failing.push(stepAt(life, k, model));
+      else if (at++ % stride === 0) quiet.push({ ...stepAt(life, k, model), weight: stride });
+    }
+  return [...failing, ...quiet];
 }
 
-function thinned(steps: readonly Step[]): Step[] {
-  const quiet = steps.filter(({ failed }) => !failed);
-  const stride = Math.max(1, Math.ceil(quiet.length / MOST_QUIET_STEPS));
-  const chosen = quiet.filter((_, index) => index % stride === 0).map((step) => ({ ...step, weight: stride }));
-  return [...steps.filter(({ failed }) => failed), ...chosen];
+function quietSteps(lives: readonly PathOfLife[]): number {
+  let count = 0;
+  for (const { path, failed } of lives) count += Math.ceil((path.day.length - 2) / STEP_POINTS) - Number(failed);
+  return count;
+}
+
+function endsInFailure({ path, failed }: PathOfLife, k: number): boolean {
+  return failed && k + STEP_POINTS >= path.day.length;
+}
+
+function stepAt(life: PathOfLife, k: number, model: WearModel): Step {
+  const { day, value } = life.path;
+  const so = { day: day.subarray(0, k + 1), value: value.subarray(0, k + 1) };
+  const { mean, sd } = ownDrift(so, model);
+  const left = day.at(-1)! - day[k]! + STEP_DAYS / STEP_POINTS;
+  const failed = endsInFailure(life, k);
+  // A step that was watched to its end only in part says less; one that ends in failure was asked of as a whole.
+  const days = failed ? STEP_DAYS : Math.min(STEP_DAYS, left);
+  return { level: lastLevel(so), drift: mean, driftSd: sd, days, failed, weight: 1 };
 }
 
 function stepFailure({ level, drift, driftSd, days }: Step, model: WearModel): number {
