@@ -119,9 +119,13 @@ const MOST_HALVINGS = 6;
  * Many failures at one and the same age (a whole batch written off on one day) make the likelihood run off to an
  * endless shape. The prior of the shape is narrowed until there is a maximum.
  */
-function heldFit(rows: Lives, prior: Required<WeibullPrior>): { fit: WeibullFit; held: Required<WeibullPrior> } {
+function heldFit(
+  rows: Lives,
+  prior: Required<WeibullPrior>,
+  start: Weibull,
+): { fit: WeibullFit; held: Required<WeibullPrior> } {
   const held = { ...prior };
-  let fit = fitWeibull(rows, { prior: held });
+  let fit = fitWeibull(rows, { prior: held, start });
   for (let turn = 0; turn < MOST_HALVINGS && !fit.converged; turn++) {
     held.logShapeSd /= 2;
     fit = fitWeibull(rows, { prior: held });
@@ -135,12 +139,12 @@ const SAME_LOG_SCALE = 0.01;
 
 function modelOf(lives: readonly ClassedLife[], prior: Required<WeibullPrior>, met: Weibull): LifeModel {
   let rows = likelihoodRows(lives, met, met);
-  let { fit, held } = heldFit(rows, prior);
+  let { fit, held } = heldFit(rows, prior, met);
   let moved = Math.abs(Math.log(fit.scale / met.scale));
   for (let turn = 1; turn < MOST_TURNS && moved > SAME_LOG_SCALE && rows.exit.length > lives.length; turn++) {
     const before = fit.scale;
     rows = likelihoodRows(lives, met, fit);
-    ({ fit, held } = heldFit(rows, prior));
+    ({ fit, held } = heldFit(rows, prior, fit));
     moved = Math.abs(Math.log(fit.scale / before));
   }
   const grid = weibullPosteriorGrid(rows, { prior: held, step: 1.25, leastWeight: 2e-3 });

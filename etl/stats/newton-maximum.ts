@@ -14,13 +14,13 @@ export type Expansion = { value: number; gradient: Float64Array; hessian: Float6
 export type Maximum = { x: Float64Array; at: Expansion; converged: boolean };
 
 const MAX_STEPS = 100; // common practice: ten are enough where a maximum exists
-/** Newton decrement (twice the gain in value still to be had) below which the search ends. */
-const ENOUGH = 1e-18;
 /**
- * With less to be had the last digits of the value no longer tell whether a step climbs: Newton's own is taken, which
- * there is good to the last digits of the variables.
+ * Newton decrement (twice the gain in value still to be had), absolute and as a share of the value, below which the last
+ * digits of the value no longer tell whether a step climbs. Newton's own is taken once more: there it is good to the
+ * square of what is left.
  */
-const LAST_DIGITS = 1e-9;
+const LITTLE = 1e-9;
+const LITTLE_SHARE = 1e-12;
 
 export function newtonMaximum(
   target: (x: Float64Array) => Expansion,
@@ -31,23 +31,16 @@ export function newtonMaximum(
   let at = target(x);
   for (let count = 0; count < MAX_STEPS && within(x); count++) {
     const { step, gain } = uphill(at);
-    if (gain < ENOUGH) return { x, at, converged: true };
-    let share = 1;
-    const moved = () => x.map((each, j) => each + share * step[j]!);
-    let to = moved();
-    let next = target(to);
-    while (!(next.value > at.value) && share > 1e-8) {
-      share /= 2;
-      to = moved();
-      next = target(to);
-    }
-    if (!(next.value > at.value)) {
-      if (gain >= LAST_DIGITS) return { x, at, converged: false };
-      share = 1;
-      x = moved();
+    const moved = (share: number) => x.map((each, j) => each + share * step[j]!);
+    if (gain < LITTLE + LITTLE_SHARE * Math.abs(at.value)) {
+      x = moved(1);
       return { x, at: target(x), converged: true };
     }
-    [x, at] = [to, next];
+    let share = 1;
+    let next = target(moved(share));
+    while (!(next.value > at.value) && share > 1e-8) next = target(moved((share /= 2)));
+    if (!(next.value > at.value)) return { x, at, converged: false };
+    [x, at] = [moved(share), next];
   }
   return { x, at, converged: false };
 }

@@ -15,7 +15,7 @@
 import { choleskySolveIfDefinite } from './cholesky.ts';
 import { newtonMaximum, type Expansion } from './newton-maximum.ts';
 import { StatisticsRefusal } from './refusal.ts';
-import { checkHoldsSomething, checkPrior, firstGuess, LOG_SHAPE_LIMIT } from './weibull-fit.ts';
+import { checkHoldsSomething, checkPrior, firstGuess, LOG_SHAPE_LIMIT, pointOf } from './weibull-fit.ts';
 import {
   addPrior,
   checkedLives,
@@ -63,7 +63,7 @@ export function fitWeibullClasses(classes: readonly Lives[], options: WeibullCla
     startOf(model),
     (x) => Math.abs(x[1]!) <= LOG_SHAPE_LIMIT,
   );
-  const points = all.map((_, c) => pointOf(model, top.x, c));
+  const points = all.map((_, c) => classPoint(model, top.x, c));
   const covariance = covarianceOfWhole(top.at);
   return {
     scale: Math.exp(top.x[0]!),
@@ -93,12 +93,12 @@ function placesOf({ scaleSd, shapeSd }: WeibullClassesOptions): Pick<Model, 'pla
 
 function startOf({ all, size, options: { start, prior } }: Model): Float64Array {
   const x = new Float64Array(size);
-  x.set(start === undefined ? firstGuess(all, prior) : [Math.log(start.scale), Math.log(start.shape)]);
+  x.set(start === undefined ? firstGuess(all, prior) : pointOf(start));
   return x;
 }
 
 /** Log scale and log shape of a class. */
-function pointOf({ places }: Model, x: Float64Array, c: number): [number, number] {
+function classPoint({ places }: Model, x: Float64Array, c: number): [number, number] {
   const { scale, shape } = places[c]!;
   return [x[0]! + (scale < 0 ? 0 : x[scale]!), x[1]! + (shape < 0 ? 0 : x[shape]!)];
 }
@@ -109,7 +109,7 @@ function expansion(model: Model, x: Float64Array): Expansion {
   const none: Quadratic = { value: 0, u: 0, b: 0, uu: 0, ub: 0, bb: 0 };
   addAt(sum, addPrior(none, options.prior, x[0]!, x[1]!), [0], [1]);
   places.forEach((place, c) => {
-    const [u, b] = pointOf(model, x, c);
+    const [u, b] = classPoint(model, x, c);
     const scales = place.scale < 0 ? [0] : [0, place.scale];
     const shapes = place.shape < 0 ? [1] : [1, place.shape];
     addAt(sum, weibullLikelihood(all[c]!, u, b), scales, shapes);

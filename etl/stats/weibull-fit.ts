@@ -15,6 +15,7 @@ import { newtonMaximum, type Expansion } from './newton-maximum.ts';
 import { StatisticsRefusal } from './refusal.ts';
 import type { Lives, LogLives, Quadratic, WeibullPrior } from './weibull-likelihood.ts';
 import { addPrior, checkedLives, logExposure, weibullLikelihood } from './weibull-likelihood.ts';
+import type { Weibull } from './weibull.ts';
 
 export type { Lives, WeibullPrior } from './weibull-likelihood.ts';
 
@@ -30,7 +31,12 @@ export type WeibullFit = {
   converged: boolean;
 };
 
-export type WeibullFitOptions = { prior?: WeibullPrior; fixedShape?: number };
+export type WeibullFitOptions = {
+  prior?: WeibullPrior;
+  fixedShape?: number;
+  /** Where to begin, if something near is known. */
+  start?: Weibull;
+};
 
 /** Where the search begins without a prior: between constant hazard and the wear-out of starters and batteries. */
 const FIRST_SHAPE = 1.5; // from memory
@@ -44,7 +50,7 @@ export function fitWeibull(lives: Lives, options: WeibullFitOptions = {}): Weibu
     throw new StatisticsRefusal('fitWeibull', 'a finite shape above 0', fixedShape, 'fixedShape');
   checkPrior('fitWeibull', prior);
   checkHoldsSomething('fitWeibull', known.events, prior);
-  const start = firstGuess([known], prior, fixedShape);
+  const start = options.start === undefined ? firstGuess([known], prior, fixedShape) : pointOf(options.start);
   const target = (u: number, b: number): Quadratic => addPrior(weibullLikelihood(known, u, b), prior, u, b);
   const top =
     fixedShape === undefined
@@ -63,6 +69,10 @@ export function fitWeibull(lives: Lives, options: WeibullFitOptions = {}): Weibu
     events: known.events,
     converged: top.converged,
   };
+}
+
+export function pointOf({ scale, shape }: Weibull): Float64Array {
+  return Float64Array.of(Math.log(scale), Math.log(shape));
 }
 
 function inBoth({ value, u, b, uu, ub, bb }: Quadratic): Expansion {

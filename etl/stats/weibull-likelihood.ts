@@ -47,10 +47,14 @@ export type LogLives = {
   logExit: Float64Array;
   /** Up to when it certainly worked: before `logExit` only where it failed at an unknown time in between. */
   logWorked: Float64Array;
-  event: Uint8Array;
   weight: Float64Array;
   /** Sum of the weights of the failures. */
   events: number;
+  /** Of the failures whose time is known: sum of the weights, and of weight·log time. */
+  known: number;
+  sumLog: number;
+  /** The failures between two times. */
+  between: readonly number[];
 };
 
 export function checkedLives(what: string, lives: Lives): LogLives {
@@ -59,7 +63,8 @@ export function checkedLives(what: string, lives: Lives): LogLives {
   for (const [name, column] of Object.entries({ entry, event, failedAfter, weight })) {
     if (column.length !== count) throw new StatisticsRefusal(what, `${count} values, one a life`, column.length, name);
   }
-  let events = 0;
+  let [events, known, sumLog] = [0, 0, 0];
+  const between: number[] = [];
   const worked = exit.slice();
   for (let i = 0; i < count; i++) {
     const [from, to, after] = [entry[i]!, exit[i]!, failedAfter[i]!];
@@ -69,44 +74,57 @@ export function checkedLives(what: string, lives: Lives): LogLives {
     if (event[i] !== 1) continue;
     if (!(after >= from && after <= to))
       throw new StatisticsRefusal(what, 'a failure after entry, by exit', `${after} in ${from} to ${to}`, `life ${i}`);
-    worked[i] = after;
     events += weight[i]!;
+    if (after < to) {
+      worked[i] = after;
+      between.push(i);
+    } else {
+      known += weight[i]!;
+      sumLog += weight[i]! * Math.log(to);
+    }
   }
   const [logEntry, logExit, logWorked] = [entry.map(Math.log), exit.map(Math.log), worked.map(Math.log)];
-  return { count, logEntry, logExit, logWorked, event, weight, events };
+  return { count, logEntry, logExit, logWorked, weight, events, known, sumLog, between };
 }
 
+/**
+ * A hazard H = e^z and its derivatives are H times powers of z (dz/du = −k, dz/db = z), so that three sums over the lives
+ * hold them all; a failure of known time adds b − log t + z, which is linear in sums that are taken once.
+ */
 export function weibullLikelihood(lives: LogLives, logScale: number, logShape: number): Quadratic {
   const shape = Math.exp(logShape);
-  const sum: Quadratic = { value: 0, u: 0, b: 0, uu: 0, ub: 0, bb: 0 };
-  for (let i = 0; i < lives.count; i++) {
-    const weight = lives.weight[i]!;
-    const z = shape * (lives.logExit[i]! - logScale);
-    const worked = shape * (lives.logWorked[i]! - logScale);
-    addHazard(sum, weight, shape, worked);
-    if (worked < z) addFailureBetween(sum, weight, shape, { worked, z });
-    else if (lives.event[i] === 1) {
-      sum.value += weight * (logShape - lives.logExit[i]! + z);
-      sum.u -= weight * shape;
-      sum.b += weight * (1 + z);
-      sum.ub -= weight * shape;
-      sum.bb += weight * z;
-    }
-    addHazard(sum, -weight, shape, shape * (lives.logEntry[i]! - logScale));
+  const worked = hazardSums(lives.logWorked, lives.weight, shape, logScale);
+  const entry = hazardSums(lives.logEntry, lives.weight, shape, logScale);
+  const [h, hz, hzz] = [worked.h - entry.h, worked.hz - entry.hz, worked.hzz - entry.hzz];
+  const { known, sumLog } = lives;
+  const z = shape * (sumLog - known * logScale);
+  const sum: Quadratic = {
+    value: known * logShape - sumLog + z - h,
+    u: shape * (h - known),
+    b: known + z - hz,
+    uu: -shape * shape * h,
+    ub: shape * (h + hz - known),
+    bb: z - hz - hzz,
+  };
+  for (const i of lives.between) {
+    const ends = { worked: shape * (lives.logWorked[i]! - logScale), z: shape * (lives.logExit[i]! - logScale) };
+    addFailureBetween(sum, lives.weight[i]!, shape, ends);
   }
   return sum;
 }
 
-/** Subtracts weight·e^z, with its derivatives: dz/du = −k, dz/db = z. */
-function addHazard(sum: Quadratic, weight: number, shape: number, z: number): void {
-  if (z === -Infinity) return;
-  const hazard = weight * Math.exp(z);
-  sum.value -= hazard;
-  sum.u += hazard * shape;
-  sum.b -= hazard * z;
-  sum.uu -= hazard * shape * shape;
-  sum.ub += hazard * shape * (1 + z);
-  sum.bb -= hazard * z * (1 + z);
+/** Σ weight·H, Σ weight·H·z and Σ weight·H·z². */
+function hazardSums(logTime: Float64Array, weight: Float64Array, shape: number, logScale: number) {
+  let [h, hz, hzz] = [0, 0, 0];
+  for (let i = 0; i < logTime.length; i++) {
+    const z = shape * (logTime[i]! - logScale);
+    if (z === -Infinity) continue;
+    const hazard = weight[i]! * Math.exp(z);
+    h += hazard;
+    hz += hazard * z;
+    hzz += hazard * z * z;
+  }
+  return { h, hz, hzz };
 }
 
 /** Beyond, e^−D is 0 to every digit: that it failed by then says nothing more. */

@@ -102,12 +102,12 @@ function scaleNodes(
  */
 function scaleDensity(lives: LogLives, logShape: number, prior: WeibullPrior | undefined) {
   const k = Math.exp(logShape);
-  const { events, sumLog, between } = failuresAt(lives, k);
+  const { known: events, sumLog } = lives;
   const shapeZ = prior === undefined ? 0 : (logShape - prior.logShapeMean) / prior.logShapeSd;
   const slice: Slice = {
     k,
     events,
-    between,
+    between: gapsAt(lives, k),
     logA: logExposure(lives, k),
     precision: prior?.logScaleSd === undefined ? 0 : 1 / prior.logScaleSd ** 2,
     centre: prior?.logScaleMean ?? 0,
@@ -164,21 +164,12 @@ function logFailed(y: number): number {
   return Math.log(-Math.expm1(-y));
 }
 
-/** Failures of known time, and those between two: log(exit^k − worked^k) of each. */
-function failuresAt(lives: LogLives, k: number) {
-  let [events, sumLog] = [0, 0];
-  const between: { weight: number; logGap: number }[] = [];
-  for (let i = 0; i < lives.count; i++) {
-    if (lives.event[i] !== 1) continue;
-    const [weight, exit, worked] = [lives.weight[i]!, lives.logExit[i]!, lives.logWorked[i]!];
-    if (worked < exit) {
-      between.push({ weight, logGap: k * exit + Math.log(-Math.expm1(k * (worked - exit))) });
-      continue;
-    }
-    events += weight;
-    sumLog += weight * exit;
-  }
-  return { events, sumLog, between };
+/** log(exit^k − worked^k) of the failures between two times. */
+function gapsAt(lives: LogLives, k: number): Slice['between'] {
+  return lives.between.map((i) => {
+    const [exit, worked] = [lives.logExit[i]!, lives.logWorked[i]!];
+    return { weight: lives.weight[i]!, logGap: k * exit + Math.log(-Math.expm1(k * (worked - exit))) };
+  });
 }
 
 function normalised(nodes: readonly Node[], heaviest: number): WeibullPosterior {
