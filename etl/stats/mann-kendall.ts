@@ -18,7 +18,7 @@
 import { kendallVariance } from './kendall-variance.ts';
 import { normalCdf, normalQuantile } from './normal.ts';
 import { StatisticsRefusal } from './refusal.ts';
-import { theilSen } from './theil-sen.ts';
+import { theilSenSlope } from './theil-sen.ts';
 
 export type MannKendall = {
   /** S: rising minus falling pairs. */
@@ -50,7 +50,7 @@ export function mannKendall(y: Float64Array, options: MannKendallOptions = {}): 
   const variance = kendallVariance(y);
   if (variance === 0) throw new StatisticsRefusal('mannKendall', 'values that are not all equal', y[0]!, 'y');
   const score = kendallScore(y);
-  const slope = options.slope ?? theilSen(times, y).slope;
+  const slope = options.slope ?? theilSenSlope(times, y);
   const ranks = midranks(y.map((value, i) => value - slope * times[i]!));
   const correctedVariance = variance * Math.max(1, hamedRaoFactor(ranks, options.maxLag ?? Math.floor(Math.cbrt(n))));
   return { score, variance, ...tested(score, variance), correctedVariance, ...corrected(score, correctedVariance) };

@@ -12,10 +12,10 @@ const COMPARED_DAYS = 30;
  * on that very day is lost with it; that is the price. Rows of rare strata are dropped.
  */
 export function alignStrata(series: CorrectedSeries): CorrectedSeries {
+  if (series.stratum.every((stratum) => stratum === series.stratum[0])) return series;
   const counts = new Map<number, number>();
   for (const stratum of series.stratum) counts.set(stratum, (counts.get(stratum) ?? 0) + 1);
   const kept = [...counts].filter(([, count]) => count >= LEAST_SHARE * series.day.length).map(([stratum]) => stratum);
-  if (counts.size === 1) return series;
   const rows: number[] = [];
   series.stratum.forEach((stratum, row) => {
     if (kept.includes(stratum)) rows.push(row);

@@ -62,30 +62,36 @@ export function dayTemperatures(engines: readonly ClassedDaily[]): DayTemperatur
 
 export function fitCorrections(engines: readonly ClassedDaily[], temperatures: DayTemperatures): Corrections {
   const classes = ['', ...new Set(engines.map((engine) => engine.class))].sort();
-  const corrections: Corrections = {};
-  for (const name of classes) {
-    const own = name === '' ? engines : engines.filter((engine) => engine.class === name);
-    const fitted: Partial<Record<MedianIndicator, Correction>> = {};
-    for (const indicator of MEDIAN_INDICATORS) {
-      const correction = fitOne(own, indicator, temperatures);
-      if (correction !== null) fitted[indicator] = correction;
+  const corrections: Corrections = Object.fromEntries(classes.map((name) => [name, {}]));
+  for (const indicator of MEDIAN_INDICATORS) {
+    const rowsOf = gatheredOnce(indicator, temperatures);
+    for (const name of classes) {
+      const own = name === '' ? engines : engines.filter((engine) => engine.class === name);
+      const correction = fitOne(own, rowsOf);
+      if (correction !== null) corrections[name]![indicator] = correction;
     }
-    corrections[name] = fitted;
   }
   return corrections;
 }
 
 type Rows = { warm: number[]; square: number[]; covariate: number[]; value: number[] };
 
-function fitOne(
-  engines: readonly ClassedDaily[],
-  indicator: MedianIndicator,
-  temperatures: DayTemperatures,
-): Correction | null {
+/** An engine's rows serve its class and the whole fleet. */
+function gatheredOnce(indicator: MedianIndicator, temperatures: DayTemperatures): (engine: ClassedDaily) => Rows {
+  const known = new Map<ClassedDaily, Rows>();
+  return (engine) => {
+    let rows = known.get(engine);
+    if (rows === undefined) known.set(engine, (rows = gather(engine, { indicator, temperatures })));
+    return rows;
+  };
+}
+
+function fitOne(engines: readonly ClassedDaily[], rowsOf: (engine: ClassedDaily) => Rows): Correction | null {
   const rows: Rows = { warm: [], square: [], covariate: [], value: [] };
   for (const engine of engines) {
     if (rows.value.length > MOST_ROWS) break;
-    gather(engine, { indicator, temperatures, rows });
+    const own = rowsOf(engine);
+    for (const name of ['warm', 'square', 'covariate', 'value'] as const) rows[name].push(...own[name]);
   }
   return rows.value.length < LEAST_DAYS ? null : solve(rows);
 }
@@ -124,10 +130,11 @@ const LEAST_ROWS_OF_LIFE = 20; // common practice: a line of its own and some to
 /** Evenly chosen days of one engine's commonest stratum, life by life. */
 function gather(
   { daily, breaks = [] }: ClassedDaily,
-  { indicator, temperatures, rows }: { indicator: MedianIndicator; temperatures: DayTemperatures; rows: Rows },
-): void {
+  { indicator, temperatures }: { indicator: MedianIndicator; temperatures: DayTemperatures },
+): Rows {
+  const rows: Rows = { warm: [], square: [], covariate: [], value: [] };
   const series = indicatorSeriesOf(daily, indicator);
-  if (series === null || series.day.length < 30) return;
+  if (series === null || series.day.length < 30) return rows;
   const context = dayContext(daily, series, { indicator, temperatures });
   const stride = Math.max(1, Math.floor(series.day.length / ROWS_PER_ENGINE));
   const lives = new Map<number, number[]>();
@@ -153,6 +160,7 @@ function gather(
       for (const value of withoutLine(day, columns[name])) rows[name].push(value);
     }
   }
+  return rows;
 }
 
 type DayContext = { tempC: Float64Array; covariate: Float64Array; commonStratum: number };
@@ -163,28 +171,38 @@ function dayContext(
   series: IndicatorSeries,
   { indicator, temperatures }: { indicator: MedianIndicator; temperatures: DayTemperatures },
 ): DayContext {
-  const tempC = Float64Array.from(series.tempC, (own, i) =>
-    Number.isNaN(own) ? (temperatures[series.day[i]!] ?? Number.NaN) : own,
-  );
+  const tempC = series.tempC.slice();
+  for (let i = 0; i < tempC.length; i++)
+    if (Number.isNaN(tempC[i]!)) tempC[i] = temperatures[series.day[i]!] ?? Number.NaN;
   const kind = COVARIATE[indicator];
-  const raw = kind === undefined ? null : covariateOf(daily, series, kind);
-  const present = raw === null ? [] : [...raw].filter((value) => !Number.isNaN(value));
-  const centre = present.length > 0 ? median(present) : 0;
-  const covariate =
-    raw === null || present.length === 0 ? new Float64Array(series.day.length) : raw.map((value) => value - centre);
+  const covariate = kind === undefined ? new Float64Array(tempC.length) : aboutMedian(covariateOf(daily, series, kind));
   return { tempC, covariate, commonStratum: commonStratum(series.stratum) };
+}
+
+/** About the median of the values that are there; 0 throughout where none is. */
+function aboutMedian(raw: Float64Array): Float64Array {
+  const present = raw.filter((value) => !Number.isNaN(value));
+  if (present.length === 0) return new Float64Array(raw.length);
+  const centre = median(present);
+  return raw.map((value) => value - centre);
 }
 
 function covariateOf(daily: DailyMedians, series: IndicatorSeries, kind: 'crank_volts' | 'rest'): Float64Array {
   if (kind === 'rest') return series.restVolts;
   const volts = daily.values.crank_volts;
   if (volts === undefined) return new Float64Array(series.day.length).fill(Number.NaN);
-  const byDay = new Map<number, number>();
-  daily.day.forEach((day, row) => byDay.set(day, volts[row]!));
-  return Float64Array.from(series.day, (day) => byDay.get(day) ?? Number.NaN);
+  // Both ascend, and a day stands once: the rows are met in one walk.
+  const of = new Float64Array(series.day.length);
+  for (let i = 0, row = 0; i < of.length; i++) {
+    while (daily.day[row]! < series.day[i]!) row++;
+    of[i] = daily.day[row] === series.day[i] ? volts[row]! : Number.NaN;
+  }
+  return of;
 }
 
 export function commonStratum(strata: Uint8Array): number {
+  const first = strata[0];
+  if (first !== undefined && strata.every((each) => each === first)) return first;
   const counts = new Map<number, number>();
   for (const stratum of strata) counts.set(stratum, (counts.get(stratum) ?? 0) + 1);
   return [...counts].reduce(

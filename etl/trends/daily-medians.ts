@@ -37,24 +37,37 @@ const DID_NOT_TURN = new Set(
 );
 
 export function dailyMedians(table: FinishedTable, untilUs: number): DailyMedians {
-  const { timeUs, pattern } = table.columns;
-  const rows: number[] = [];
-  const days: { from: number; to: number }[] = [];
-  for (let i = 0; i < table.count && timeUs[i]! <= untilUs; i++) {
-    if (NO_CRANK.has(pattern[i]!)) continue;
-    const last = days.at(-1);
-    const sameDay =
-      last !== undefined && Math.floor(timeUs[i]! / US_PER_DAY) === Math.floor(timeUs[rows[last.from]!]! / US_PER_DAY);
-    rows.push(i);
-    if (sameDay) last.to = rows.length;
-    else days.push({ from: rows.length - 1, to: rows.length });
-  }
-  const daily = emptyDaily(days.length);
-  days.forEach(({ from, to }, at) => fillDay(daily, at, { table, rows, from, to }));
+  const rows = countedRows(table, untilUs);
+  const starts = dayStarts(table, rows);
+  const daily = emptyDaily(starts.length);
+  const scratch = scratchOf(rows.length);
+  for (let at = 0; at < starts.length; at++)
+    fillDay(daily, at, { table, rows, from: starts[at]!, to: starts[at + 1] ?? rows.length, scratch });
   for (const indicator of MEDIAN_INDICATORS) {
     if (daily.values[indicator]!.every(Number.isNaN)) delete daily.values[indicator];
   }
   return daily;
+}
+
+/** Rows of the cranks that count, up to an instant. */
+function countedRows({ count, columns: { timeUs, pattern } }: FinishedTable, untilUs: number): Int32Array {
+  const rows = new Int32Array(count);
+  let taken = 0;
+  for (let row = 0; row < count && timeUs[row]! <= untilUs; row++)
+    if (!NO_CRANK.has(pattern[row]!)) rows[taken++] = row;
+  return rows.subarray(0, taken);
+}
+
+/** Where in the rows each day begins. */
+function dayStarts({ columns: { timeUs } }: FinishedTable, rows: Int32Array): number[] {
+  const starts: number[] = [];
+  let day = Number.NaN;
+  for (let at = 0; at < rows.length; at++) {
+    const own = Math.floor(timeUs[rows[at]!]! / US_PER_DAY);
+    if (own !== day) starts.push(at);
+    day = own;
+  }
+  return starts;
 }
 
 function emptyDaily(count: number): DailyMedians {
@@ -71,29 +84,64 @@ function emptyDaily(count: number): DailyMedians {
   };
 }
 
-type Day = { table: FinishedTable; rows: readonly number[]; from: number; to: number };
+/** Used again for every day: a fleet has ten million, and each would make a dozen small arrays. */
+type Scratch = { strata: Uint8Array; own: Int32Array; turned: Int32Array; present: Float64Array };
 
-function fillDay(daily: DailyMedians, at: number, { table, rows, from, to }: Day): void {
+function scratchOf(most: number): Scratch {
+  return {
+    strata: new Uint8Array(most),
+    own: new Int32Array(most),
+    turned: new Int32Array(most),
+    present: new Float64Array(most),
+  };
+}
+
+/** Some rows, the first `count` of an array that is used again. */
+type Rows = { rows: Int32Array; count: number };
+type Day = { table: FinishedTable; rows: Int32Array; from: number; to: number; scratch: Scratch };
+
+function fillDay(daily: DailyMedians, at: number, day: Day): void {
+  const { table, rows, from, scratch } = day;
   const { columns } = table;
-  const all = rows.slice(from, to);
-  const stratum = commonStratum(all.map((row) => stratumOf(columns.source[row]!, columns.rateHz[row]!)));
-  const own = all.filter((row) => stratumOf(columns.source[row]!, columns.rateHz[row]!) === stratum);
-  const turned = own.filter((row) => !DID_NOT_TURN.has(columns.pattern[row]!));
-  daily.day[at] = Math.floor(columns.timeUs[all[0]!]! / US_PER_DAY);
+  const { stratum, own, turned } = rowsOfDay(day);
+  daily.day[at] = Math.floor(columns.timeUs[rows[from]!]! / US_PER_DAY);
   daily.stratum[at] = stratum;
-  daily.cranks[at] = own.length;
-  daily.dropouts[at] = own.reduce((sum, row) => sum + dropoutsOf(columns, row), 0);
-  daily.retries[at] = own.filter((row) => columns.startUs[row]! < columns.timeUs[row]!).length;
-  daily.tempC[at] = presentMedian(own, columns.tempC);
-  daily.restAtCrank[at] = presentMedian(turned, columns.restVolts);
+  daily.cranks[at] = own.count;
+  let [dropouts, retries] = [0, 0];
+  for (let i = 0; i < own.count; i++) {
+    const row = own.rows[i]!;
+    dropouts += dropoutsOf(columns, row);
+    if (columns.startUs[row]! < columns.timeUs[row]!) retries++;
+  }
+  daily.dropouts[at] = dropouts;
+  daily.retries[at] = retries;
+  const medianOf = (of: Rows, column: Float64Array) => presentMedian(of, column, scratch.present);
+  daily.tempC[at] = medianOf(own, columns.tempC);
+  daily.restAtCrank[at] = medianOf(turned, columns.restVolts);
   const { values } = daily;
-  values.log_sag_ratio![at] = Math.log(presentMedian(turned, columns.sagRatio));
-  values.rest_volts![at] = overnightRest(table, rows, from, to);
-  values.crank_volts![at] = presentMedian(turned, columns.crankVolts);
-  values.crank_rpm![at] = presentMedian(turned, columns.crankRpm);
-  values.crank_seconds![at] = presentMedian(turned, columns.crankSeconds);
-  values.battery_ohms![at] = presentMedian(turned, columns.batteryOhms);
-  values.loop_ohms![at] = presentMedian(turned, columns.loopOhms);
+  values.log_sag_ratio![at] = Math.log(medianOf(turned, columns.sagRatio));
+  values.rest_volts![at] = overnightRest(day);
+  values.crank_volts![at] = medianOf(turned, columns.crankVolts);
+  values.crank_rpm![at] = medianOf(turned, columns.crankRpm);
+  values.crank_seconds![at] = medianOf(turned, columns.crankSeconds);
+  values.battery_ohms![at] = medianOf(turned, columns.batteryOhms);
+  values.loop_ohms![at] = medianOf(turned, columns.loopOhms);
+}
+
+/** The day's commonest stratum, its rows, and of those the ones that turned the engine. */
+function rowsOfDay({ table, rows, from, to, scratch }: Day): { stratum: number; own: Rows; turned: Rows } {
+  const { source, rateHz, pattern } = table.columns;
+  const { strata, own, turned } = scratch;
+  for (let i = from; i < to; i++) strata[i - from] = stratumOf(source[rows[i]!]!, rateHz[rows[i]!]!);
+  const stratum = commonStratum(strata.subarray(0, to - from));
+  let [owned, turning] = [0, 0];
+  for (let i = from; i < to; i++) {
+    if (strata[i - from] !== stratum) continue;
+    const row = rows[i]!;
+    own[owned++] = row;
+    if (!DID_NOT_TURN.has(pattern[row]!)) turned[turning++] = row;
+  }
+  return { stratum, own: { rows: own, count: owned }, turned: { rows: turned, count: turning } };
 }
 
 /** A solenoid that rattles loses contact many times a second: that is one event, not twenty. */
@@ -102,7 +150,9 @@ function dropoutsOf({ pattern, dropouts }: FinishedTable['columns'], row: number
 }
 
 /** The most frequent; of equals the lower. */
-function commonStratum(strata: readonly number[]): number {
+function commonStratum(strata: Uint8Array): number {
+  const first = strata[0]!;
+  if (strata.every((each) => each === first)) return first;
   const counts = new Map<number, number>();
   for (const stratum of strata) counts.set(stratum, (counts.get(stratum) ?? 0) + 1);
   return [...counts].reduce((best, next) =>
@@ -110,17 +160,26 @@ function commonStratum(strata: readonly number[]): number {
   )[0];
 }
 
-/** Median of the present values; NaN for none. Days hold a handful of cranks: sorting them is the quickest. */
-function presentMedian(rows: readonly number[], column: Float64Array): number {
-  const present: number[] = [];
-  for (const row of rows) if (!Number.isNaN(column[row]!)) present.push(column[row]!);
-  if (present.length === 0) return Number.NaN;
-  present.sort((a, b) => a - b);
-  const middle = present.length >> 1;
-  return present.length % 2 === 1 ? present[middle]! : (present[middle - 1]! + present[middle]!) / 2;
+/** Up to so many values sorting by insertion is the quickest. */
+const FEW = 32;
+
+/** Median of the present values; NaN for none. Days hold a handful of cranks. */
+function presentMedian({ rows, count }: Rows, column: Float64Array, present: Float64Array): number {
+  let known = 0;
+  for (let i = 0; i < count; i++) {
+    const value = column[rows[i]!]!;
+    if (Number.isNaN(value)) continue;
+    let at = known++;
+    for (; at > 0 && known <= FEW && present[at - 1]! > value; at--) present[at] = present[at - 1]!;
+    present[at] = value;
+  }
+  if (known === 0) return Number.NaN;
+  if (known > FEW) present.subarray(0, known).sort();
+  const middle = known >> 1;
+  return known % 2 === 1 ? present[middle]! : (present[middle - 1]! + present[middle]!) / 2;
 }
 
-function overnightRest({ columns }: FinishedTable, rows: readonly number[], from: number, to: number): number {
+function overnightRest({ table: { columns }, rows, from, to }: Day): number {
   let longest = OVERNIGHT_US;
   let rest = Number.NaN;
   for (let at = from; at < to; at++) {

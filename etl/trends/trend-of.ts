@@ -2,7 +2,7 @@ import { dateOf } from '../model/time.ts';
 import type { Trend, TrendStanding } from '../model/trend.ts';
 import { mannKendall } from '../stats/mann-kendall.ts';
 import { median } from '../stats/quantile.ts';
-import { theilSen } from '../stats/theil-sen.ts';
+import { theilSenSlope } from '../stats/theil-sen.ts';
 import type { CorrectedSeries } from './correction.ts';
 import { lineFit } from './line.ts';
 import { weeklyMedians } from './weekly-medians.ts';
@@ -51,16 +51,16 @@ export function driftOf(series: CorrectedSeries | null, fromDay: number, silent:
   const y = weeks.value.subarray(recent);
   if (x.length < LEAST_WEEKS) return refused('too_few_points', n, sinceOn);
   const line = lineFit(x, y);
-  const sen = theilSen(x, y);
+  const senSlope = theilSenSlope(x, y);
   // Dropouts and retries are often 0 throughout: no trend, and no rank test either.
   const constant = y.every((value) => value === y[0]);
-  const pValue = constant ? 1 : mannKendall(y, { slope: sen.slope * meanStep(x) }).correctedPValue;
+  const pValue = constant ? 1 : mannKendall(y, { slope: senSlope * meanStep(x) }).correctedPValue;
   return {
     level: newestLevel(day, value),
     slopePerYear: line.slope,
     slopeLow: line.slope - 1.96 * line.slopeError,
     slopeHigh: line.slope + 1.96 * line.slopeError,
-    senSlopePerYear: sen.slope,
+    senSlopePerYear: senSlope,
     pValue,
     n,
     sinceOn,

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { kendallVariance } from '../../etl/stats/kendall-variance.ts';
 import { quantile } from '../../etl/stats/quantile.ts';
 import { createRandom } from '../../etl/stats/random.ts';
-import { theilSen } from '../../etl/stats/theil-sen.ts';
+import { theilSen, theilSenSlope } from '../../etl/stats/theil-sen.ts';
 import { expectClose } from '../support/close.ts';
 
 describe('Theil–Sen slope', () => {
@@ -24,6 +24,7 @@ describe('Theil–Sen slope', () => {
       // The rank r of N values is their type-7 quantile of (r − 1)/(N − 1).
       const atRank = (rank: number) => quantile(slopes, (rank - 1) / (slopes.length - 1));
       const fit = theilSen(t, y);
+      expect(theilSenSlope(t, y)).toBe(fit.slope);
       expectClose(fit.slope, quantile(slopes, 0.5), 1e-12);
       expectClose(fit.low, atRank((slopes.length - reach) / 2), 1e-9);
       expectClose(fit.high, atRank((slopes.length + reach) / 2 + 1), 1e-9);
