@@ -1,7 +1,7 @@
 import { finishStale } from './loading/finish-stale.ts';
 import { loadFile, type FileContext } from './loading/file.ts';
 import { findFiles, type FoundFile } from './loading/files.ts';
-import { unreadable, type FileReport, type LoadReport } from './loading/report.ts';
+import { readableOrNot, unreadable, type FileReport, type LoadReport } from './loading/report.ts';
 import { openSource } from './loading/source.ts';
 import { startThreads, type Threads } from './loading/threads.ts';
 import type { ImportProfile } from './model/import-profile.ts';
@@ -44,6 +44,7 @@ export async function loadPaths(store: Store, paths: readonly string[], options:
   const threads = threadsFor(found.files, options, signal);
   try {
     files.push(...(await loadFiles(store, found.files, { options, threads, failure, signal })));
+    await store.noteUnreadable(readableOrNot(files));
     await finishStale(store, { onFinish: options.onFinish, signal, finisher: threads?.finisher(store.path) });
   } finally {
     await threads?.close();

@@ -1,5 +1,11 @@
 import { finishStale } from '../../etl/loading/finish-stale.ts';
+import type { Kind } from '../../etl/model/kinds.ts';
 import { command, jsonLine, withStore, type AddCommand, type CommonOptions } from './command.ts';
+
+const HOLDS_CRANKS: readonly Kind[] = ['waveform', 'cranks', 'can_log'];
+/** Cranks and their figures come back as they were; raw samples are let go for good, since they are not kept twice. */
+const LET_GO =
+  'samples of earlier cranks that were let go for newer ones of this file do not come back: to see them, unload and load their file again';
 
 /** `unload IMPORT`: takes one file back, as if it had never been loaded. */
 export const addUnload: AddCommand = (program, context) => {
@@ -15,6 +21,7 @@ export const addUnload: AddCommand = (program, context) => {
     });
     const words = `import ${importId} taken back: ${file}, ${taken} rows of kind ${kind}\n`;
     await context.console.result(options.json === true ? jsonLine({ importId, file, kind, taken }) : words);
+    if (HOLDS_CRANKS.includes(kind)) context.console.note(LET_GO);
     context.console.note('run assess again: the ranking still rests on it');
   });
   program.addCommand(unload);

@@ -1,5 +1,6 @@
 import type { Kind } from '../model/kinds.ts';
 import type { SetAside } from '../model/set-aside.ts';
+import type { Store } from '../store/store.ts';
 
 export type FileReport = {
   file: string;
@@ -54,6 +55,15 @@ export function emptyReport(file: string, result: FileReport['result']): FileRep
 export function unreadable(file: string, reason: string): FileReport {
   const row = { line: 0, field: '', value: '', reason };
   return { ...emptyReport(file, 'unreadable'), setAside: 1, reasons: [{ reason, rows: 1 }], examples: [row] };
+}
+
+/** What a load remembers of the files that it met: those that could not be read, with the reason, and the others. */
+export function readableOrNot(files: readonly FileReport[]): Parameters<Store['noteUnreadable']>[0] {
+  const unread = files.filter(({ result }) => result === 'unreadable');
+  return {
+    unreadable: unread.map(({ file, reasons }) => ({ file, reason: reasons[0]?.reason ?? '' })),
+    readable: files.filter(({ result }) => result !== 'unreadable').map(({ file }) => file),
+  };
 }
 
 /** Counts set-aside rows by reason, and keeps the first few. */

@@ -20,6 +20,7 @@ import {
   workOrderRows,
 } from './schema/loaded.ts';
 import { registeredIn, unitNames } from './unit-names.ts';
+import { unreadableRows } from './unreadable-files.ts';
 
 export const isLive = (importId: SQL | SQLiteColumn) =>
   sql`${importId} in (select import_id from ${imports} where state = 'live')`;
@@ -123,8 +124,13 @@ export function newestKnown({ sqlite, db }: Connection, limitUs: number): number
 
 const PAGE_ROWS = 1_000;
 
-/** Set-aside rows of live imports, in the order of their files, a page at a time. */
-export async function* setAsideOf({ db }: Connection, importId?: number): AsyncGenerator<SetAside & { file: string }> {
+/** Files that could not be read, then set-aside rows of live imports, in the order of their files, a page at a time. */
+export async function* setAsideOf(
+  connection: Connection,
+  importId?: number,
+): AsyncGenerator<SetAside & { file: string }> {
+  const { db } = connection;
+  if (importId === undefined) yield* unreadableRows(connection);
   const { importId: rowImport, seq, ...columns } = getTableColumns(setAsideRows);
   const live = db
     .select({ importId: imports.importId, file: sql<string>`min(${importFiles.file})` })

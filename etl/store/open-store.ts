@@ -17,6 +17,7 @@ import { bayHours, benchResultsKnown, plannedVisits, troubleCodesKnown } from '.
 import { sweepOrphans } from './sweep.ts';
 import { readingMethods, readingRulesVersion } from './reading-store.ts';
 import { typedMethods } from './typed-store.ts';
+import { noteUnreadable } from './unreadable-files.ts';
 
 /**
  * Opens a store; for writing it is made or brought up to date first, and what killed loads left behind is swept.
@@ -36,6 +37,7 @@ export async function openStore(path: string, options: { readonly?: boolean } = 
     imports: async () => liveImports(reader),
     unload: async (importId) => unload(connections, importId),
     setAside: (importId) => setAsideOf(reader, importId),
+    noteUnreadable: async (met) => noteUnreadable(connections, met),
     waiting: async () => waitingUnits(reader),
     engines: async () => liveEngines(reader),
     engine: async (unit, position) => liveEngine(reader, unit, position),

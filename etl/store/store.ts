@@ -145,7 +145,13 @@ export type Store = {
   imports(): Promise<ImportRecord[]>;
   /** Takes a file back; its engines become stale. Throws RangeError for an id that is not live. */
   unload(importId: number): Promise<ImportRecord>;
+  /** Of all files, those that could not be read included, or of one import. */
   setAside(importId?: number): AsyncIterable<SetAside & { file: string }>;
+  /** Remembers which of the files that a load met could not be read, and forgets it of the others. */
+  noteUnreadable(met: {
+    unreadable: readonly { file: string; reason: string }[];
+    readable: readonly string[];
+  }): Promise<void>;
   /** Units that rows wait for: named by cranks, orders or parts, but not in the register. */
   waiting(): Promise<{ unit: string; rows: number }[]>;
   engines(): Promise<Engine[]>;

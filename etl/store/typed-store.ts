@@ -37,8 +37,10 @@ export function typedMethods(connections: StoreConnections): TypedMethods {
     },
     async saveSettings(patch) {
       const writer = writerOf(connections);
+      // What a caller leaves undefined it does not name: it stays.
+      const given = Object.entries(patch).filter(([, value]) => value !== undefined);
       inTransaction(writer, () => {
-        for (const [name, value] of Object.entries(patch))
+        for (const [name, value] of given)
           writer.db
             .insert(settings)
             .values({ name, value })

@@ -145,7 +145,11 @@ describe('from a folder to a ranking', () => {
   it('unload takes a file back', () => {
     const { imports } = JSON.parse(run(['imports', '--json']).out) as { imports: { importId: number; file: string }[] };
     const { importId } = imports.find((each) => each.file.endsWith('later.csv'))!;
-    expect(run(['unload', String(importId)])).toMatchObject({ code: 0, out: expect.stringContaining('taken back') });
+    expect(run(['unload', String(importId)])).toMatchObject({
+      code: 0,
+      out: expect.stringContaining('taken back'),
+      err: 'run assess again: the ranking still rests on it\n',
+    });
     expect(run(['unload', String(importId)]).code).toBe(2);
     expect(run(['unload', 'all']).err).toBe(
       'unload requires the number of an import, got all (see the command imports)\n',
@@ -171,6 +175,7 @@ describe('the command line', () => {
       'load',
       'imports',
       'unload',
+      'alias',
       'assess',
       'backtest',
       'export',

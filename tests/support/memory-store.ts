@@ -59,6 +59,7 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
     async *setAside() {
       yield* contents.setAside ?? [];
     },
+    noteUnreadable: async () => undefined,
     waiting: async () => contents.waiting ?? [],
     engines: async () => contents.engines ?? [],
     engine: async (unit, position) =>
@@ -110,7 +111,8 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
     settings: async () => typed.settings,
     saveSettings: async (patch) => {
       typed.version++;
-      typed.settings = { ...typed.settings, ...patch } satisfies Settings;
+      const named = Object.fromEntries(Object.entries(patch).filter(([, value]) => value !== undefined));
+      typed.settings = { ...typed.settings, ...named } satisfies Settings;
       return typed.settings;
     },
     settingsVersion: async () => `settings-${typed.version}`,

@@ -274,3 +274,9 @@ export const setAsideRows = sqliteTable(
   },
   (table) => [primaryKey({ columns: [table.importId, table.seq] })],
 );
+
+/** Files that could not be read at all, until they can: they have no import. */
+export const unreadableFiles = sqliteTable('unreadable_files', {
+  file: text('file').primaryKey(),
+  reason: text('reason').notNull(),
+});
