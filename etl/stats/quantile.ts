@@ -9,6 +9,7 @@
  * @example quantile(Float64Array.of(1, 2, 3, 4), 0.25) // 1.75
  * @example medianAbsoluteDeviation(Float64Array.of(1, 1, 2, 2, 4, 6, 9)) // 1
  */
+import { FEW_VALUES, insertionSort } from './insertion-sort.ts';
 import { normalQuantile } from './normal.ts';
 import { orderStatistic } from './order-statistic.ts';
 import { StatisticsRefusal } from './refusal.ts';
@@ -44,7 +45,7 @@ function checkedQuantile(what: string, values: ArrayLike<number>, p: number): nu
   }
   const place = p * (count - 1);
   const below = Math.floor(place);
-  if (work === few) sortFew(count);
+  if (work === few) insertionSort(few, count);
   const low = work === few ? few[below]! : orderStatistic(work, below);
   if (place === below) return low;
   const high = work === few ? few[below + 1]! : orderStatistic(work, below + 1);
@@ -52,17 +53,4 @@ function checkedQuantile(what: string, values: ArrayLike<number>, p: number): nu
 }
 
 /** The values of a week or a month fit in here, used again and again: most medians are of so few. */
-const few = new Float64Array(32);
-
-/** By insertion: of so few values the quickest. */
-function sortFew(count: number): void {
-  for (let i = 1; i < count; i++) {
-    const value = few[i]!;
-    let at = i;
-    while (at > 0 && few[at - 1]! > value) {
-      few[at] = few[at - 1]!;
-      at--;
-    }
-    few[at] = value;
-  }
-}
+const few = new Float64Array(FEW_VALUES);

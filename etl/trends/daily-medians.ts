@@ -12,6 +12,7 @@ import type { FinishedTable } from '../model/crank.ts';
 import { stratumOf } from '../model/logger-stratum.ts';
 import { US_PER_DAY, US_PER_SECOND } from '../model/time.ts';
 import { NOT_CRANKS, PATTERNS, type Pattern } from '../model/words.ts';
+import { FEW_VALUES, insertionSort } from '../stats/insertion-sort.ts';
 import { MEDIAN_INDICATORS, type MedianIndicator } from './indicators.ts';
 
 export type DailyMedians = {
@@ -160,21 +161,16 @@ function commonStratum(strata: Uint8Array): number {
   )[0];
 }
 
-/** Up to so many values sorting by insertion is the quickest. */
-const FEW = 32;
-
 /** Median of the present values; NaN for none. Days hold a handful of cranks. */
 function presentMedian({ rows, count }: Rows, column: Float64Array, present: Float64Array): number {
   let known = 0;
   for (let i = 0; i < count; i++) {
     const value = column[rows[i]!]!;
-    if (Number.isNaN(value)) continue;
-    let at = known++;
-    for (; at > 0 && known <= FEW && present[at - 1]! > value; at--) present[at] = present[at - 1]!;
-    present[at] = value;
+    if (!Number.isNaN(value)) present[known++] = value;
   }
   if (known === 0) return Number.NaN;
-  if (known > FEW) present.subarray(0, known).sort();
+  if (known > FEW_VALUES) present.subarray(0, known).sort();
+  else insertionSort(present, known);
   const middle = known >> 1;
   return known % 2 === 1 ? present[middle]! : (present[middle - 1]! + present[middle]!) / 2;
 }
