@@ -1,7 +1,7 @@
 import { basename } from 'node:path';
 import type { ImportProfile } from '../model/import-profile.ts';
 import { UnreadableFile } from '../model/set-aside.ts';
-import { safeExpression } from './profile/safe-expression.ts';
+import { longestText, safeExpression } from './profile/safe-expression.ts';
 
 /**
  * The unit that a whole file is of: fixed in the profile, or the group `unit` of its pattern for file names. Null where
@@ -11,9 +11,15 @@ export function unitOfFile(path: string, profile: ImportProfile | null): string 
   if (profile?.unit !== undefined) return profile.unit;
   const pattern = profile?.unitFrom?.fileName;
   if (pattern === undefined) return null;
-  const unit = safeExpression(pattern).exec(basename(path))?.groups?.['unit']?.trim();
+  const name = basename(path);
+  const longest = longestText(pattern);
+  if (name.length > longest)
+    throw new UnreadableFile(
+      `file name requires at most ${longest} characters for a pattern of so many repeats and choices, got ${name.length} (${name})`,
+    );
+  const unit = safeExpression(pattern).exec(name)?.groups?.['unit']?.trim();
   if (unit !== undefined && unit !== '') return unit;
   throw new UnreadableFile(
-    `file name requires a unit as the profile's pattern ${pattern} finds it, got ${basename(path)} (/unitFrom/fileName)`,
+    `file name requires a unit as the profile's pattern ${pattern} finds it, got ${name} (/unitFrom/fileName)`,
   );
 }
