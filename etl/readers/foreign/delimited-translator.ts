@@ -1,14 +1,15 @@
 import type { ImportProfile } from '../../model/import-profile.ts';
 import type { SetAside } from '../../model/set-aside.ts';
 import { CellFault } from '../kinds/cell.ts';
-import { CellWriter, OutBytes, textOf, type Cell } from './delimited-cells.ts';
+import { CellWriter, OutBytes, textOf } from './delimited-cells.ts';
+import { DelimitedRow } from './delimited-row.ts';
 import { writeInstant } from './delimited-number.ts';
 import { CARRIAGE_RETURN, NEWLINE } from '../bytes/line-ends.ts';
 import { instantText } from '../profile/mapped-column.ts';
 import type { RowMapping } from '../profile/row-mapping.ts';
-import { closingQuote, shown } from '../csv/row-scanner.ts';
+import { shown } from '../csv/row-scanner.ts';
 import { scanNumber } from '../csv/scan-number.ts';
-import { COMMA, isBlank, QUOTE, RowWindow, ROW_FAULTS } from '../csv/row-window.ts';
+import { COMMA, isBlank, RowWindow, ROW_FAULTS } from '../csv/row-window.ts';
 
 /** Written bytes are handed on once there are so many: they then still lie in the processor's cache. */
 const FLUSH_BYTES = 1 << 18;
@@ -30,19 +31,11 @@ export class Translator {
   readonly out = new OutBytes();
   readonly refused: SetAside[] = [];
   readonly #translation: Translation;
-  readonly #delimiter: number;
   /** Byte of the decimal mark. */
   readonly #mark: number;
   readonly #writers: { writer: CellWriter; index: number; half: number; field: string }[];
   readonly #constants: Buffer;
-  /** Where the cells of the row begin and end; quoted ones stand in `#texts`. */
-  readonly #from: Int32Array;
-  readonly #to: Int32Array;
-  readonly #texts: (string | null)[];
-  readonly #joined = Buffer.alloc(256);
-  readonly #reused: Cell = { bytes: this.#joined, from: 0, to: 0, text: null };
-  readonly #reusedHalf: Cell = { ...this.#reused };
-  #quotes = false;
+  readonly #cells: DelimitedRow;
   #row = -1;
   /** The line of the file at which the written text stands. */
   #line: number;
@@ -50,8 +43,9 @@ export class Translator {
   constructor(translation: Translation) {
     const { profile, mapping, columnCount } = translation;
     this.#translation = translation;
-    this.#delimiter = (profile.delimiter ?? ',').charCodeAt(0);
-    this.window = new RowWindow(this.#delimiter);
+    const delimiter = (profile.delimiter ?? ',').charCodeAt(0);
+    this.window = new RowWindow(delimiter);
+    this.#cells = new DelimitedRow(this.window, { delimiter, columnCount });
     this.window.line = translation.dataLine;
     this.#line = translation.dataLine;
     const { decimalMark = '.', missingMarks = [] } = profile;
@@ -68,9 +62,6 @@ export class Translator {
       constants.cell(constant);
     }
     this.#constants = constants.bytes.subarray(0, constants.length);
-    this.#from = new Int32Array(columnCount);
-    this.#to = new Int32Array(columnCount);
-    this.#texts = Array.from({ length: columnCount }, () => null);
   }
 
   /** Writes rows until the window needs more bytes (false) or enough is written (true). */
@@ -107,15 +98,15 @@ export class Translator {
     const { window, out } = this;
     const { bytes, start } = window;
     const to = end > start && bytes[end - 1] === CARRIAGE_RETURN ? end - 1 : end;
-    if (!this.#split(to)) {
-      const reason = `row requires ${this.#from.length} fields as in the header`;
+    if (!this.#cells.split(to)) {
+      const reason = `row requires ${this.#cells.columnCount} fields as in the header`;
       return this.#refuse('', rowText(window, to), reason);
     }
     let lines = 0;
     for (let place = 0; place < this.#writers.length; place++) {
       const { writer, index, half, field } = this.#writers[place]!;
       if (place > 0) out.byte(COMMA);
-      const cell = half < 0 ? this.#cell(index) : this.#pair(index, half);
+      const cell = half < 0 ? this.#cells.cell(index) : this.#cells.pair(index, half);
       const written = writer.write(cell, out);
       if (written instanceof CellFault)
         return this.#refuse(field, (cell.text ?? textOf(cell)).trim(), `${field} requires ${written.reason}`);
@@ -127,69 +118,12 @@ export class Translator {
     return lines;
   }
 
-  /** Finds the cells; empty ones beyond the header's are what a delimiter at the end of each row leaves. */
-  #split(to: number): boolean {
-    const { bytes } = this.window;
-    const [starts, ends, delimiter] = [this.#from, this.#to, this.#delimiter];
-    if (this.#quotes) this.#texts.fill(null);
-    this.#quotes = false;
-    let from = this.window.start;
-    for (let column = 0; ; column++) {
-      let stop = from;
-      const quoted = bytes[from] === QUOTE && from < to;
-      if (quoted) stop = closingQuote(bytes, from, to) + 1;
-      while (stop < to && bytes[stop] !== delimiter) stop++;
-      if (column < starts.length) {
-        starts[column] = from;
-        ends[column] = stop;
-        if (quoted) this.#quoted(column);
-      } else if (stop > from) return false;
-      if (stop >= to) return column >= starts.length - 1;
-      from = stop + 1;
-    }
-  }
-
-  #quoted(column: number): void {
-    const raw = textOf({ bytes: this.window.bytes, from: this.#from[column]!, to: this.#to[column]!, text: null });
-    const whole = /^"((?:[^"]|"")*)"$/.exec(raw);
-    this.#texts[column] = whole === null ? raw : whole[1]!.replaceAll('""', '"');
-    this.#quotes = true;
-  }
-
-  /** The cell of a column; one object serves them all, filled anew each time. */
-  #cell(index: number, cell = this.#reused): Cell {
-    cell.bytes = this.window.bytes;
-    cell.from = this.#from[index]!;
-    cell.to = this.#to[index]!;
-    cell.text = this.#quotes ? this.#texts[index]! : null;
-    return cell;
-  }
-
-  /** Date and time of two columns as one cell. */
-  #pair(dateIndex: number, timeIndex: number): Cell {
-    const date = this.#cell(dateIndex);
-    const time = this.#cell(timeIndex, this.#reusedHalf);
-    const length = date.to - date.from + time.to - time.from + 1;
-    if (date.text !== null || time.text !== null || length > this.#joined.length || date.to === date.from) {
-      date.text = `${(date.text ?? textOf(date)).trim()} ${(time.text ?? textOf(time)).trim()}`.trim();
-      return date;
-    }
-    const middle = date.to - date.from;
-    this.#joined.set(date.bytes.subarray(date.from, date.to));
-    this.#joined[middle] = 32;
-    this.#joined.set(time.bytes.subarray(time.from, time.to), middle + 1);
-    date.bytes = this.#joined;
-    date.from = 0;
-    date.to = length;
-    return date;
-  }
-
   /** The instant of a row whose time is counted from the start of the recording. */
   #writeFromStart(): boolean {
     const { fromStart, timeIndex } = this.#translation.mapping;
     if (fromStart === null) return true;
     const { out } = this;
-    const cell = timeIndex < 0 || fromStart.counted ? null : this.#cell(timeIndex);
+    const cell = timeIndex < 0 || fromStart.counted ? null : this.#cells.cell(timeIndex);
     const number =
       cell === null
         ? this.#row
