@@ -150,6 +150,31 @@ v <- solve(-fit$hessian)
 say("psych.varianceLogScale", v[1, 1])
 say("psych.covariance", v[1, 2])
 say("psych.varianceLogShape", v[2, 2])
+both_sexes <- function(p) {
+  scale <- exp(p[1] + p[3] * psych$female)
+  shape <- exp(p[2])
+  sum(ifelse(psych$event == 1, dweibull(psych$exit, shape, scale, log = TRUE), pweibull(psych$exit, shape, scale, FALSE, TRUE))) -
+    sum(pweibull(psych$entry, shape, scale, FALSE, TRUE))
+}
+fit <- maximise(c(4.2, 2.1, 0), both_sexes)
+say("psychBySex.logScale", fit$par[1])
+say("psychBySex.logShape", fit$par[2])
+say("psychBySex.female", fit$par[3])
+say("psychBySex.logLikelihood", fit$value)
+
+# What is left to a unit of age 300 of the NIST lives, averaged over all parameters (log scale and log shape uniform).
+nist_likelihood <- function(u, b) {
+  z <- exp(b) * (log(nist$time) - u)
+  sum(nist$event * (b - log(nist$time) + z) - exp(z))
+}
+log_shapes <- seq(-2, 2.2, length.out = 500)
+log_scales <- seq(5, 14, length.out = 1500)
+density <- outer(log_scales, log_shapes, Vectorize(nist_likelihood))
+density <- exp(density - max(density))
+for (t in c(28, 182, 560)) {
+  left <- outer(log_scales, log_shapes, function(u, b) exp(exp(exp(b) * (log(300) - u)) - exp(exp(b) * (log(300 + t) - u))))
+  say(paste0("nistRemaining.survival", t), sum(density * left) / sum(density))
+}
 
 # Kaplan-Meier.
 say_km <- function(name, response) {
@@ -206,6 +231,8 @@ say_trend <- function(name, t, y) {
     say(paste0(name, ".z", rule), (s - sign(s)) / sqrt(corrected))
   }
 }
+outlier <- table_of("one-outlier")
+say_trend("oneOutlier", outlier$t, outlier$y)
 sulfate <- table_of("sulfate")
 say_trend("sulfate", sulfate$t, sulfate$y)
 nile <- table_of("nile")$y
@@ -250,6 +277,33 @@ say("laser.drift", fit$par[1] / 1000)
 say("laser.driftSd", exp(fit$par[2]))
 say("laser.diffusion", exp(fit$par[3]))
 say("laser.logLikelihood", fit$value)
+
+# All lasers alike: independent normal steps.
+rise <- unlist(lapply(steps, `[[`, "rise"))
+run <- unlist(lapply(steps, `[[`, "run"))
+alike <- sum(rise) / sum(run)
+noise <- mean((rise - alike * run)^2 / run)
+say("laserAlike.drift", alike)
+say("laserAlike.diffusion", noise)
+say("laserAlike.logLikelihood", sum(dnorm(rise, alike * run, sqrt(noise * run), log = TRUE)))
+# The drift of unit 110 after 2000 h under all populations: flat in drift and its spread, 1/s2 in the diffusion.
+grid <- expand.grid(mu = seq(0.0012, 0.0029, length.out = 61), tau = seq(1e-5, 1.6e-3, length.out = 160), log_s2 = seq(-9.5, -8.6, length.out = 31))
+s2 <- exp(grid$log_s2)
+weight <- 0
+for (unit in steps) {
+  time <- sum(unit$run)
+  off <- sum(unit$rise) - grid$mu * time
+  spread <- s2 + grid$tau^2 * time
+  scatter <- 0
+  for (i in seq_along(unit$run)) scatter <- scatter + (unit$rise[i] - grid$mu * unit$run[i])^2 / unit$run[i]
+  weight <- weight - 0.5 * (length(unit$run) * grid$log_s2 + log(spread / s2) + scatter / s2 - grid$tau^2 * off^2 / (s2 * spread))
+}
+weight <- exp(weight - max(weight))
+total <- 2000 * grid$tau^2 + s2
+mean110 <- (6.256 * grid$tau^2 + grid$mu * s2) / total
+middle <- sum(weight * mean110) / sum(weight)
+say("laserPopulation.drift", middle)
+say("laserPopulation.driftSd", sqrt(sum(weight * (grid$tau^2 * s2 / total + (mean110 - middle)^2)) / sum(weight)))
 
 # Huber's M-estimator by reweighted lm.wfit, scale the median absolute residual over 0.6745.
 stack <- table_of("stack-loss")
@@ -340,3 +394,11 @@ curve <- survfit(Surv(distance, factor(cause)) ~ 1, shock)
 at <- summary(curve, times = c(10000, 20000, 25000, 27500))$pstate
 say_all("shockAbsorber.incidence1", at[, 2])
 say_all("shockAbsorber.incidence2", at[, 3])
+# The same estimator with delayed entry: five lives of two causes.
+late <- table_of("delayed-entry")
+late$cause <- c(1, 2, 1, 2, 1)
+late$id <- 1:5
+curve <- survfit(Surv(entry, exit, factor(cause, levels = 0:2)) ~ 1, late, id = id)
+at <- summary(curve, times = c(2, 3, 4, 5, 10))$pstate
+say_all("delayedCauses.incidence1", at[, 2])
+say_all("delayedCauses.incidence2", at[, 3])

@@ -9,7 +9,7 @@ import type { AgeNodes } from './unknown-age.ts';
  *
  * @example // one node, shape 1: memoryless, S(t) = e^(−t/scale) at any age
  */
-export function lifeSurvival(model: LifeModel, ages: AgeNodes): Float64Array {
+export function lifeSurvival(model: Pick<LifeModel, 'shape' | 'scale' | 'weight'>, ages: AgeNodes): Float64Array {
   const survival = new Float64Array(SURVIVAL_DAYS.length);
   let total = 0;
   for (let node = 0; node < model.weight.length; node++) {

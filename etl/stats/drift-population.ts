@@ -7,18 +7,23 @@
  * Method: flat prior on the drift and on its spread (Gelman 2006, Bayesian Analysis 1:515), 1/σ² on the diffusion. At a
  * given s = τ/σ the drift is normal and σ² inverse gamma, both integrated in closed form, so the density of s is
  *   Q^(−(steps−2)/2) · Π(1 + s²T)^(−½) · (Σ T/(1 + s²T))^(−½)
- * on a grid. It is cut into `count` parts of equal weight; a node is the mean of its part, with the drift's own variance
- * added to its spread, so that `posteriorDrift` integrates it too. σ² is taken at its mean: its relative sd is √(2/steps).
- * With many paths all nodes come to the fit. Valid for five paths and more (with fewer the tail of s does not end);
- * units as in `degradation-fit.ts`. Throws StatisticsRefusal as `fitRandomDrift`, and for fewer than five paths.
+ * on a grid. It is cut into `count` parts of equal weight; a node is the mean of its part. σ² is taken at its mean: its
+ * relative sd is √(2/steps). With many paths all nodes come to the fit. The unit whose drift is asked for is taken to be
+ * one of the paths, as far as it was seen: it is not counted again towards the population.
+ * Valid for five paths and more (with fewer the tail of s does not end); units as in `degradation-fit.ts`.
+ * Throws StatisticsRefusal as `fitRandomDrift`, and for fewer than five paths.
  *
- * @example ownDrift(6.256, 2000, driftPopulation(laserPaths)) // unit 110 at 2000 h: drift 2.902e-3, driftSd 2.29e-4, …
+ * @example ownDrift(6.256, 2000, driftPopulation(laserPaths)) // unit 110 at 2000 h: drift 2.887e-3, driftSd 2.32e-4, …
  */
 import { driftProfile, populationSums, type DegradationPath, type PopulationSums } from './degradation-likelihood.ts';
 import { posteriorDrift, type RandomDrift } from './first-passage.ts';
 import { StatisticsRefusal } from './refusal.ts';
 
-export type WeightedDrift = RandomDrift & { weight: number };
+export type WeightedDrift = RandomDrift & {
+  /** Sd of `drift`, the population's mean, given its spread. */
+  driftError: number;
+  weight: number;
+};
 
 const GRID = 200; // common practice: a bell over two hundred points is exact to many digits
 /** Density relative to the highest below which nothing is looked at: e^−9 is 1e-4. */
@@ -39,23 +44,26 @@ export function ownDrift(displacement: number, time: number, population: readonl
   let [weight, drift, square, diffusion] = [0, 0, 0, 0];
   for (const node of population) {
     const { mean, sd } = posteriorDrift(displacement, time, node);
+    // What the unit's own path leaves of the population's mean: d mean / d drift.
+    const passedOn = (node.driftError * node.diffusion) / (time * node.driftSd ** 2 + node.diffusion);
     weight += node.weight;
     drift += node.weight * mean;
-    square += node.weight * (sd * sd + mean * mean);
+    square += node.weight * (sd * sd + passedOn * passedOn + mean * mean);
     diffusion += node.weight * node.diffusion;
   }
   const mean = drift / weight;
   return { drift: mean, driftSd: Math.sqrt(Math.max(0, square / weight - mean * mean)), diffusion: diffusion / weight };
 }
 
-type Point = RandomDrift & { logDensity: number };
+type Point = Omit<WeightedDrift, 'weight'> & { logDensity: number };
 
 function pointAt(sums: PopulationSums, root: number): Point {
   const { drift, quadratic, logSpread, weight } = driftProfile(sums, root * root);
   const diffusion = quadratic / (sums.steps - 2);
   return {
     drift,
-    driftSd: Math.sqrt(diffusion * (root * root + 1 / weight)),
+    driftSd: root * Math.sqrt(diffusion),
+    driftError: Math.sqrt(diffusion / weight),
     diffusion,
     logDensity: -0.5 * ((sums.steps - 2) * Math.log(quadratic) + logSpread + Math.log(weight)),
   };
@@ -90,15 +98,16 @@ function edge(counts: (root: number) => boolean, inside: number, outside: number
 /** Means over parts of equal weight; a grid point across a border counts in both by its share. */
 function equalParts(grid: readonly Point[], weights: readonly number[], count: number): WeightedDrift[] {
   const part = weights.reduce((sum, value) => sum + value, 0) / count;
-  const sums = Array.from({ length: count }, () => ({ weight: 0, drift: 0, variance: 0, diffusion: 0 }));
+  const sums = Array.from({ length: count }, () => ({ weight: 0, drift: 0, spread: 0, error: 0, diffusion: 0 }));
   let [at, room] = [0, part];
-  grid.forEach(({ drift, driftSd, diffusion }, k) => {
+  grid.forEach(({ drift, driftSd, driftError, diffusion }, k) => {
     for (let left = weights[k]!; left > 0;) {
       const share = at === count - 1 ? left : Math.min(left, room);
       const own = sums[at]!;
       own.weight += share;
       own.drift += share * drift;
-      own.variance += share * driftSd * driftSd;
+      own.spread += share * driftSd * driftSd;
+      own.error += share * driftError * driftError;
       own.diffusion += share * diffusion;
       left -= share;
       room -= share;
@@ -107,7 +116,8 @@ function equalParts(grid: readonly Point[], weights: readonly number[], count: n
   });
   return sums.map((own) => ({
     drift: own.drift / own.weight,
-    driftSd: Math.sqrt(own.variance / own.weight),
+    driftSd: Math.sqrt(own.spread / own.weight),
+    driftError: Math.sqrt(own.error / own.weight),
     diffusion: own.diffusion / own.weight,
     weight: own.weight / (part * count),
   }));

@@ -34,4 +34,15 @@ describe('Aalen–Johansen', () => {
     });
     expect(alone[0]! + alone[1]! + left).toBeGreaterThan(1.05);
   });
+
+  it('with delayed entry, as survfit: a life is at risk from its entry on', () => {
+    const { entry, exit } = referenceColumns('delayed-entry.csv', ['entry', 'exit']);
+    const curve = aalenJohansen({ entry, exit, cause: Uint8Array.of(1, 2, 1, 2, 1) });
+    for (const cause of [1, 2])
+      expectAllClose(
+        [2, 3, 4, 5, 10].map((t) => curve.incidence(cause, t)),
+        referenceSet('delayedCauses').computedList(`incidence${cause}`),
+        1e-9,
+      );
+  });
 });

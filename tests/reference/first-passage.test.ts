@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { fitRandomDrift } from '../../etl/stats/degradation-fit.ts';
+import { driftProfile, populationSums } from '../../etl/stats/degradation-likelihood.ts';
+import { driftPopulation, ownDrift } from '../../etl/stats/drift-population.ts';
 import { logRandomDriftSurvival, posteriorDrift, randomDriftFirstPassage } from '../../etl/stats/first-passage.ts';
 import { inverseGaussianCdf, logInverseGaussianSurvival } from '../../etl/stats/inverse-gaussian.ts';
 import { expectClose } from '../support/close.ts';
@@ -50,6 +52,15 @@ describe('GaAs lasers, 15 units over 4000 h (Meeker & Escobar 1998, Table C.17)'
     expectClose(fit[name], computed(name), tolerance);
   });
 
+  it('all taken to be alike are independent steps: drift, diffusion and log-likelihood agree with R dnorm', () => {
+    const alike = referenceSet('laserAlike');
+    const found = driftProfile(populationSums('test', [...new Set(unit)].map(path), 2), 0);
+    for (const name of ['drift', 'diffusion', 'logLikelihood'] as const)
+      expectClose(found[name], alike.computed(name), alike.tolerance);
+    // One drift for all is beyond belief: twice the difference is 47 on one degree of freedom.
+    expect(2 * (fit.logLikelihood - found.logLikelihood)).toBeGreaterThan(40);
+  });
+
   it('half of the population passes 10 % by 4893 h, a tenth by 3811 h, nine tenths by 6746 h', () => {
     const passage = { ...fit, distance: 10 };
     expect(randomDriftFirstPassage(3810.68, passage)).toBeCloseTo(0.1, 5);
@@ -61,5 +72,17 @@ describe('GaAs lasers, 15 units over 4000 h (Meeker & Escobar 1998, Table C.17)'
     const { mean, sd } = posteriorDrift(6.256, 2000, fit);
     expect(mean).toBeCloseTo(2.854948e-3, 8);
     expect(sd).toBeCloseTo(2.0907e-4, 8);
+  });
+
+  it('and with the population not known but averaged over, as R by a sum over 302,560 populations', () => {
+    const averaged = referenceSet('laserPopulation');
+    const paths = [...new Set(unit)].map(path);
+    const own = ownDrift(6.256, 2000, driftPopulation(paths, 100));
+    expectClose(own.drift, averaged.computed('drift'), 2e-4);
+    // The diffusion is taken at its mean here.
+    expectClose(own.driftSd, averaged.computed('driftSd'), 0.005);
+    // Seven nodes, as the program takes.
+    expectClose(ownDrift(6.256, 2000, driftPopulation(paths)).drift, averaged.computed('drift'), 1e-3);
+    expectClose(ownDrift(6.256, 2000, driftPopulation(paths)).driftSd, averaged.computed('driftSd'), 0.01);
   });
 });

@@ -31,6 +31,20 @@ describe('USEPA 2009 Unified Guidance, Example 17-6: sulfate in ground water', (
   });
 });
 
+describe('seven points on a line, one of them far off (Helsel & Hirsch 2002)', () => {
+  it('keep slope 1 and intercept 0, where least squares would give −1.43 and 1.71', () => {
+    const { published, computed, tolerance } = referenceSet('oneOutlier');
+    const columns = referenceColumns('one-outlier.csv', ['t', 'y']);
+    const fit = theilSen(columns.t, columns.y);
+    expect(fit.slope).toBe(published('slope'));
+    expect(fit.intercept).toBe(published('intercept'));
+    for (const name of ['low', 'high'] as const) expectClose(fit[name], computed(name), tolerance);
+    const test = mannKendall(columns.y, { times: columns.t });
+    for (const name of ['score', 'variance', 'z', 'pValue'] as const)
+      expectClose(test[name], computed(name), tolerance);
+  });
+});
+
 describe('Nile at Aswan 1871–1970, a series whose years resemble each other', () => {
   const { computed, computedList, tolerance } = referenceSet('nile');
 

@@ -48,6 +48,22 @@ describe('two classes of Weibull lives, as R survreg', () => {
   });
 });
 
+describe('two classes watched from an age (Woolson 1981)', () => {
+  it('women beside men, left-truncated at admission, as R optim', () => {
+    const { computed, tolerance } = referenceSet('psychBySex');
+    const columns = referenceColumns('psych.csv', ['entry', 'exit', 'event', 'female']);
+    const [men, women] = [0, 1].map((sex) => {
+      const own = (column: Float64Array) => column.filter((_, i) => columns.female[i] === sex);
+      return { entry: own(columns.entry), exit: own(columns.exit), event: Uint8Array.from(own(columns.event)) };
+    });
+    const fit = fitWeibullClasses([men!, women!], { scaleSd: [0, Infinity], shapeSd: [0, 0] });
+    expectClose(Math.log(fit.scale), computed('logScale'), tolerance);
+    expectClose(Math.log(fit.shape), computed('logShape'), tolerance);
+    expectClose(Math.log(fit.classes[1]!.scale / fit.scale), computed('female'), 1e-5);
+    expectClose(fit.logLikelihood, computed('logLikelihood'), 1e-9);
+  });
+});
+
 describe('a hazard in three pieces, as R glm of the Poisson family', () => {
   const ENDS = [5, 10, Infinity];
 

@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { SURVIVAL_DAYS } from '../../etl/model/outlook.ts';
+import { lifeSurvival } from '../../etl/outlook/life-survival.ts';
 import { fitWeibull, type Lives } from '../../etl/stats/weibull-fit.ts';
 import { weibullPosteriorGrid } from '../../etl/stats/weibull-posterior.ts';
 import {
@@ -58,6 +60,18 @@ describe('NIST/SEMATECH e-Handbook 8.4.1.3, ten of twenty units failed', () => {
   it('agrees with R survreg to the last digits, covariance too', () => {
     expectFit('nistWeibull', lives);
     expectCovariance('nistWeibull', lives, 1e-6);
+  });
+});
+
+describe('what is left to a unit of age 300 of those', () => {
+  const known = { age: Float64Array.of(300), weight: Float64Array.of(1) };
+
+  it.each([28, 182, 560])('after %i, averaged over all parameters, is as by a sum over 750,000 of them', (days) => {
+    const { shape, scale, weight } = weibullPosteriorGrid(rightCensored('nist-weibull.csv'), { leastWeight: 1e-5 });
+    const grid = { shape: [...shape], scale: [...scale], weight: [...weight] };
+    const survival = lifeSurvival(grid, known)[SURVIVAL_DAYS.indexOf(days)]!;
+    const expected = referenceSet('nistRemaining').computed(`survival${days}`);
+    expect(Math.abs(survival - expected)).toBeLessThan(1e-3);
   });
 });
 
