@@ -11,10 +11,10 @@ export const MAX_ROW_BYTES = 1 << 20;
 export const MAX_QUOTED_BYTES = 1 << 16;
 
 /** Room behind the text, so that a scanner may compare some bytes past the end without looking where it stands. */
-const SLACK_BYTES = 64;
+export const SLACK_BYTES = 64;
 const CAPACITY_BYTES = 2 * MAX_ROW_BYTES + 2;
 /** Held at first: it stays in the processor's cache, and a small file touches no more memory than this. */
-const FIRST_BYTES = 1 << 18;
+export const FIRST_BYTES = 1 << 18;
 
 const NEEDS_MORE = -1;
 const STRAY = -2;
@@ -30,8 +30,8 @@ export const ROW_FAULTS: Record<RowFault, string> = {
  * row ends depends on its bytes alone, never on how the file came in chunks.
  */
 export class RowWindow {
-  bytes = Buffer.alloc(FIRST_BYTES + SLACK_BYTES);
-  view = new DataView(this.bytes.buffer, this.bytes.byteOffset, this.bytes.byteLength);
+  bytes: Buffer;
+  view: DataView;
   start = 0;
   end = 0;
   /** 1-based line on which the row at `start` begins. */
@@ -45,8 +45,11 @@ export class RowWindow {
   #skippingLongLine = false;
   readonly #delimiter: number;
 
-  constructor(delimiter = COMMA) {
+  /** `memory`: where the text is to stand while it fits. */
+  constructor(delimiter = COMMA, memory = Buffer.alloc(FIRST_BYTES + SLACK_BYTES)) {
     this.#delimiter = delimiter;
+    this.bytes = memory;
+    this.view = new DataView(memory.buffer, memory.byteOffset, memory.byteLength);
   }
 
   /** Takes as much of the chunk as there is room for and returns how many bytes it took. */

@@ -3,10 +3,14 @@ import type { ByteStream, ReaderSink } from '../reader.ts';
 import { headerFields } from './header.ts';
 import { RowDelivery } from './row-delivery.ts';
 import { shown, textOf, type RowScanner } from './row-scanner.ts';
-import { isBlank, RowWindow, ROW_FAULTS, walkWindows } from './row-window.ts';
+import type { FastRows } from './fast-rows.ts';
+import { COMMA, isBlank, RowWindow, ROW_FAULTS, walkWindows } from './row-window.ts';
+import { borrowScanMemory, giveBackScanMemory, type ScanMemory } from './scan-memory.ts';
+import { BATCH_ROWS } from './steady-layout.ts';
+import { SteadyRows } from './steady-rows.ts';
 
-/** Rows in a batch: large enough that a call costs nothing, small enough to stay in the processor's cache. */
-export const BATCH_ROWS = 16_384;
+export { BATCH_ROWS } from './steady-layout.ts';
+
 /** Set-aside rows that are told at once. */
 export const SET_ASIDE_ROWS = 1_000;
 
@@ -23,21 +27,31 @@ export type ScanCount = { taken: number; setAside: number; columns: string[] };
  * file. A file that breaks off (a truncated gzip) still gives the rows before the break; the break is set aside.
  */
 export async function scanCsv(bytes: ByteStream, sink: ReaderSink, plan: ScanPlan): Promise<ScanCount> {
-  const scan = new Scan(sink, plan);
-  const fault = await walkWindows(bytes, scan.window, async () => scan.rows());
-  if (fault !== null) scan.brokenOff(fault);
-  return scan.end();
+  const memory = borrowScanMemory();
+  try {
+    const scan = new Scan(sink, plan, memory);
+    const fault = await walkWindows(bytes, scan.window, async () => scan.rows());
+    if (fault !== null) scan.brokenOff(fault);
+    return await scan.end();
+  } finally {
+    giveBackScanMemory(memory);
+  }
 }
 
 class Scan {
-  readonly window = new RowWindow();
+  readonly window: RowWindow;
   readonly #plan: ScanPlan;
   readonly #delivery: RowDelivery;
+  readonly #memory: ScanMemory | null;
   #scanner: RowScanner | null = null;
+  /** Reads what is plain. */
+  #plain: FastRows | SteadyRows | null = null;
   #columns: string[] = [];
 
-  constructor(sink: ReaderSink, plan: ScanPlan) {
+  constructor(sink: ReaderSink, plan: ScanPlan, memory: ScanMemory | null) {
+    this.window = memory === null ? new RowWindow() : new RowWindow(COMMA, memory.window);
     this.#plan = plan;
+    this.#memory = memory;
     this.#delivery = new RowDelivery(sink, async (count) => plan.deliver(count));
   }
 
@@ -46,7 +60,7 @@ class Scan {
     const { window } = this;
     const delivery = this.#delivery;
     for (;;) {
-      await this.#fastRows();
+      await this.#plainRows();
       const end = window.nextRowEnd();
       if (end < 0) return;
       if (window.fault !== null) this.#refuse(end, ROW_FAULTS[window.fault]);
@@ -62,12 +76,12 @@ class Scan {
   }
 
   /** As many plain rows as come one after the other. */
-  async #fastRows(): Promise<void> {
-    const fast = this.#scanner?.fast;
-    if (fast === undefined) return;
+  async #plainRows(): Promise<void> {
+    const plain = this.#plain;
+    if (plain === null) return;
     const delivery = this.#delivery;
     for (;;) {
-      delivery.filled = fast.read(this.window, delivery.filled, BATCH_ROWS);
+      delivery.filled = plain.read(this.window, delivery.filled, BATCH_ROWS);
       if (delivery.filled < BATCH_ROWS) return;
       await delivery.handOn();
     }
@@ -83,7 +97,10 @@ class Scan {
 
   #header(end: number): void {
     this.#columns = headerFields(this.window.bytes.subarray(this.window.start, end));
-    this.#scanner = this.#plan.scanner(this.#columns);
+    const scanner = this.#plan.scanner(this.#columns);
+    this.#scanner = scanner;
+    const isSteady = this.#memory !== null && SteadyRows.canRead(scanner, this.#memory);
+    this.#plain = isSteady ? new SteadyRows(this.#memory, scanner) : scanner.fast;
   }
 
   #refuse(end: number, reason: string): void {
