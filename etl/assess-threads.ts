@@ -1,8 +1,10 @@
-import type { DailyMedians } from './trends/daily-medians.ts';
 import type { WorkName, Workers, Works } from './assess-work.ts';
 import { errorOf, type failureOf } from './loading/calls.ts';
 import { Hand } from './loading/crew.ts';
+import { groupBy } from './model/group-by.ts';
+import { pieceOf } from './packed-dailies.ts';
 import type { Store } from './store/store.ts';
+import type { DailyMedians } from './trends/daily-medians.ts';
 
 /** What a thread is told, in this order: which store to read, what is to be done, then items of it, block by block. */
 export type Told =
@@ -18,6 +20,9 @@ const BLOCK: Record<WorkName, number> = { records: 1, read: 8, summarise: 16, ou
 /** Blocks that a thread has at a time: while its answer is taken in, it is at the next. */
 const AHEAD = 2;
 
+/** A thread has little at a time; held short it collects its garbage sooner. One engine needs some MiB. */
+const LIMITS = { maxYoungGenerationSizeMb: 8, maxOldGenerationSizeMb: 96 };
+
 export type AssessThreads = { workers: Workers; close(): Promise<void> };
 
 /** `entry`: the compiled thread, null where there is none. */
@@ -30,7 +35,7 @@ export async function startAssessThreads(
   { entry = ENTRY, leastEngines = ENGINES_FOR_THREADS }: ThreadsOptions = {},
 ): Promise<AssessThreads | null> {
   if (entry === null || jobs < 2 || (await store.engines()).length < leastEngines) return null;
-  const hands = Array.from({ length: jobs }, () => new Hand(entry));
+  const hands = Array.from({ length: jobs }, () => new Hand(entry, { resourceLimits: LIMITS }));
   for (const { worker } of hands) worker.postMessage({ store: store.path } satisfies Told);
   return {
     workers: { run: async (name, items, given) => new Run(name, items, given).by(hands) },
@@ -46,16 +51,19 @@ type Given<Name extends WorkName> = {
 /** One kind of work, shared out: whoever has finished a block gets the next, the results stand where their items stood. */
 class Run<Name extends WorkName> {
   readonly #name: Name;
-  readonly #items: readonly Works[Name]['item'][];
+  readonly #items: (Works[Name]['item'] | undefined)[];
   readonly #given: Given<Name>;
+  /** Which items go together. */
+  readonly #blocks: readonly number[][];
   readonly #results: Works[Name]['result'][];
   #next = 0;
   #done = 0;
 
-  constructor(name: Name, items: readonly Works[Name]['item'][], given: Given<Name>) {
+  constructor(name: Name, items: (Works[Name]['item'] | undefined)[], given: Given<Name>) {
     this.#name = name;
     this.#items = items;
     this.#given = given;
+    this.#blocks = blocksOf(name, items);
     this.#results = new Array<Works[Name]['result']>(items.length);
   }
 
@@ -70,10 +78,9 @@ class Run<Name extends WorkName> {
     worker.postMessage({ work: this.#name, shared: this.#given.shared } satisfies Told);
     let open = 0;
     const handOut = () => {
-      const block = this.#next;
-      if (block >= this.#items.length) return false;
-      const items = this.#items.slice(block, (this.#next += BLOCK[this.#name]));
-      worker.postMessage({ block, items } satisfies Told, buffersOf(items));
+      const told = this.#nextBlock();
+      if (told === null) return false;
+      worker.postMessage(told, piecesIn(told.items));
       open += 1;
       return true;
     };
@@ -98,19 +105,39 @@ class Run<Name extends WorkName> {
     });
   }
 
+  #nextBlock(): Extract<Told, { block: number }> | null {
+    const places = this.#blocks[this.#next];
+    if (places === undefined) return null;
+    const items = places.map((place) => this.#items[place]!);
+    for (const place of places) this.#items[place] = undefined;
+    return { block: this.#next++, items };
+  }
+
   #take(block: number, results: readonly Works[Name]['result'][]): void {
-    results.forEach((result, at) => (this.#results[block + at] = result));
+    this.#blocks[block]!.forEach((place, at) => (this.#results[place] = results[at]!));
     this.#done += results.length;
     this.#given.onDone?.(this.#done);
   }
 }
 
-/** Daily medians go over to the other thread as they lie: they are most of what is sent, and of no use here any more. */
-export function buffersOf(sent: readonly unknown[]): ArrayBuffer[] {
-  return sent.flatMap((each) => {
-    const daily = (each as { daily?: DailyMedians } | null)?.daily;
-    if (daily === undefined) return [];
-    const { values, ...columns } = daily;
-    return [...Object.values(columns), ...Object.values(values)].map((column) => column.buffer as ArrayBuffer);
-  });
+/** Items in a row; those whose daily medians lie in one piece of memory, which goes over to one thread, together. */
+function blocksOf(name: WorkName, items: readonly unknown[]): number[][] {
+  const groups = groupBy([...items.keys()], (place) => pieceIn(items[place]) ?? Math.floor(place / BLOCK[name]));
+  return [...groups.values()];
+}
+
+/** Memory that goes over as it lies, and is then of no use here. */
+export function piecesIn(sent: readonly unknown[]): ArrayBuffer[] {
+  const pieces = new Set(sent.map(pieceIn));
+  return [...pieces].filter((piece) => piece !== null);
+}
+
+function pieceIn(sent: unknown): ArrayBuffer | null {
+  const daily = dailyIn(sent);
+  return daily === null ? null : pieceOf(daily);
+}
+
+/** The daily medians of an item or a result that has any. */
+export function dailyIn(sent: unknown): DailyMedians | null {
+  return (sent as { daily?: DailyMedians } | null | undefined)?.daily ?? null;
 }

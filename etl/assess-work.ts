@@ -32,11 +32,11 @@ export type Doing = {
   [Name in WorkName]: (item: Works[Name]['item'], shared: Works[Name]['shared']) => Promise<Works[Name]['result']>;
 };
 
-/** Results in the order of the items. */
+/** Results in the order of the items. The items are used up: what is done is let go, for the memory's sake. */
 export type Workers = {
   run<Name extends WorkName>(
     name: Name,
-    items: readonly Works[Name]['item'][],
+    items: (Works[Name]['item'] | undefined)[],
     given: { shared: Works[Name]['shared']; onDone?: ((done: number) => void) | undefined },
   ): Promise<Works[Name]['result'][]>;
 };
@@ -56,7 +56,9 @@ export function workHere(doing: Doing): Workers {
   return {
     async run(name, items, { shared, onDone }) {
       const results = [];
-      for (const item of items) {
+      for (let at = 0; at < items.length; at++) {
+        const item = items[at]!;
+        items[at] = undefined;
         results.push(await doing[name](item, shared));
         onDone?.(results.length);
       }

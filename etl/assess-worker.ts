@@ -1,7 +1,8 @@
 import { parentPort } from 'node:worker_threads';
-import { buffersOf, type Said, type Told } from './assess-threads.ts';
+import { dailyIn, piecesIn, type Said, type Told } from './assess-threads.ts';
 import { doingOf, type Doing } from './assess-work.ts';
 import { failureOf } from './loading/calls.ts';
+import { packedDailies } from './packed-dailies.ts';
 import { openStore } from './store/open-store.ts';
 
 /** A thread of an assessment: reads the store, and does what one engine or record needs. Writes nothing. */
@@ -23,10 +24,19 @@ parentPort?.on('message', (told: Told) => {
 async function answer({ block, items }: Extract<Told, { block: number }>, by: NonNullable<typeof work>): Promise<void> {
   try {
     const { does, shared } = await by;
-    const results: unknown[] = [];
-    for (const item of items) results.push(await does(item, shared));
-    parentPort!.postMessage({ block, results } satisfies Said, buffersOf(results));
+    const made: unknown[] = [];
+    for (const item of items) made.push(await does(item, shared));
+    const results = packed(made);
+    parentPort!.postMessage({ block, results } satisfies Said, piecesIn(results));
   } catch (error) {
     parentPort!.postMessage({ block, failed: failureOf(error) } satisfies Said);
   }
+}
+
+/** Readings with their daily medians in one piece of memory; all else as it is. */
+function packed(made: readonly unknown[]): unknown[] {
+  const dailies = made.flatMap((each) => dailyIn(each) ?? []);
+  if (dailies.length === 0) return [...made];
+  const kept = packedDailies(dailies).values();
+  return made.map((each) => (dailyIn(each) === null ? each : { ...(each as object), daily: kept.next().value }));
 }

@@ -32,11 +32,11 @@ export async function assess(
   options: AssessOptions = {},
 ): Promise<Assessment & { fleet: FleetParameters }> {
   const workers = workersOf(store, options);
-  const { units, orders, lives, states } = await knownFleet(store, asOf, { ...options, workers });
+  const { units, troubles, recorded, lives, states } = await knownFleet(store, asOf, { ...options, workers });
   const fleet = await fittedFleet(states, workers);
   const inService = states.filter(({ unit }) => unit.outOfServiceOn === null || unit.outOfServiceOn > asOf.on);
-  const assessed = await workers.run('outlook', casesOf(inService, orders, asOf), { shared: { fleet, asOf } });
-  const refused = await unregistered(store, units, { asOf, orders });
+  const assessed = await workers.run('outlook', casesOf(inService, troubles, asOf), { shared: { fleet, asOf } });
+  const refused = await unregistered(store, units, { asOf, recorded });
   return { asOf, lives, fleet, ...together(assessed, refused) };
 }
 
@@ -59,11 +59,11 @@ async function fittedFleet(states: readonly EngineState[], workers: Workers): Pr
   return fitFleet(states, seasons);
 }
 
-function casesOf(states: readonly EngineState[], orders: readonly ReadWorkOrder[], asOf: AsOf): EngineCase[] {
-  const ordersOf = groupBy(orders, ({ unit }) => unit);
+function casesOf(states: readonly EngineState[], troubles: readonly ReadWorkOrder[], asOf: AsOf): EngineCase[] {
+  const troublesOfUnit = groupBy(troubles, ({ unit }) => unit);
   return states.map(({ unit, position, class: name, series, lives, silent }) => {
-    const troubles = troublesOf(ordersOf.get(unit.unit) ?? [], position, asOf);
-    return { unit, position, class: name, series, lives, silent, troubles };
+    const own = troublesOf(troublesOfUnit.get(unit.unit) ?? [], position, asOf);
+    return { unit, position, class: name, series, lives, silent, troubles: own };
   });
 }
 
@@ -77,10 +77,13 @@ function together(
   };
 }
 
-/** What was known of the fleet by a date: its register, how its records are read, the lives they make, its engines. */
+/** What was known of the fleet by a date: its register, what its records say, the lives they make, its engines. */
 export type KnownFleet = {
   units: Unit[];
-  orders: ReadWorkOrder[];
+  /** Jump starts and no-starts. */
+  troubles: ReadWorkOrder[];
+  /** Units that records name. */
+  recorded: Set<string>;
   lives: ServiceLife[];
   states: EngineState[];
 };
@@ -99,7 +102,9 @@ export async function knownFleet(store: Store, asOf: AsOf, options: AssessOption
   );
   const voltage = voltageWitness(logged);
   const lives = buildLives({ units, engines, parts, orders, firstSeenOn, ...voltage, asOfOn: asOf.on });
-  return { units, orders, lives, states: completeStates(logged, { units, lives, engines }) };
+  const troubles = orders.filter(({ event }) => event === 'jump_started' || event === 'no_start');
+  const recorded = new Set(orders.map(({ unit }) => unit));
+  return { units, troubles, recorded, lives, states: completeStates(logged, { units, lives, engines }) };
 }
 
 /** Records that one thread reads at a time. */
@@ -131,7 +136,7 @@ type Reading = {
 async function readLogged(store: Store, { workers, onProgress, ...known }: Reading): Promise<EngineState[]> {
   const registered = new Set(known.units.map(({ unit }) => unit));
   const engines = (await store.engines()).filter(({ unit }) => registered.has(unit));
-  const readings = await workers.run('read', engines, {
+  const readings = await workers.run('read', [...engines], {
     shared: { untilUs: known.asOf.us },
     onDone: (done) => onProgress?.(done, engines.length),
   });
@@ -150,10 +155,10 @@ function named(rows: readonly Placed[]): Placed[] {
   return rows.filter(({ position }) => position !== '').map(({ unit, position }) => ({ unit, position }));
 }
 
-type Assessing = { asOf: AsOf; orders: readonly ReadWorkOrder[] };
+type Named = { asOf: AsOf; recorded: ReadonlySet<string> };
 
 /** Units that rows name and no register knows: said, with the remedy, never guessed at. */
-async function unregistered(store: Store, units: readonly Unit[], { asOf, orders }: Assessing): Promise<Outlook[]> {
+async function unregistered(store: Store, units: readonly Unit[], { asOf, recorded }: Named): Promise<Outlook[]> {
   const known = new Set([...units, ...(await store.units())].map(({ unit }) => unit));
   const seen = new Map<string, { unit: string; position: string }>();
   for (const engine of await store.engines()) {
@@ -162,8 +167,7 @@ async function unregistered(store: Store, units: readonly Unit[], { asOf, orders
     if (table !== null && table.columns.timeUs[0]! <= asOf.us)
       seen.set(engineKey(engine.unit, engine.position), engine);
   }
-  for (const order of orders)
-    if (!known.has(order.unit)) seen.set(engineKey(order.unit, ''), { unit: order.unit, position: '' });
+  for (const unit of recorded) if (!known.has(unit)) seen.set(engineKey(unit, ''), { unit, position: '' });
   const why = 'the unit is not in the register: load a units file that names it';
   return [...seen.values()].flatMap(({ unit, position }) =>
     FORECAST_COMPONENTS.map((component) => refusedOutlook({ unit, position, component }, why)),

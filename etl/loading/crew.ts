@@ -1,4 +1,4 @@
-import { Worker } from 'node:worker_threads';
+import { Worker, type WorkerOptions } from 'node:worker_threads';
 
 /** Small files that one thread has at a time: while the store takes in the one, the others are read. */
 export const PLACES = 4;
@@ -11,8 +11,8 @@ export class Hand {
   places = PLACES;
   alive = true;
 
-  constructor(entry: URL) {
-    this.worker = new Worker(entry);
+  constructor(entry: URL, options: WorkerOptions = {}) {
+    this.worker = new Worker(entry, options);
     this.ended = new Promise((resolve) => {
       this.worker.once('error', (error) => resolve(error.message));
       this.worker.once('exit', (code) => resolve(`exit code ${code}`));
