@@ -7,9 +7,10 @@ import type {
   RawServerDefault,
 } from 'fastify';
 import type { Store } from '../etl/store/store.ts';
-import type { StoreKind } from './contract/scalars.ts';
+import type { BackgroundRuns, StartCommand } from './background-runs.ts';
 import type { CachedAnswers } from './plugins/cached-answer.ts';
 import type { RankingSource } from './views/ranking-view.ts';
+import type { ServedStore } from './views/served-store.ts';
 
 export type App = FastifyInstance<
   RawServerDefault,
@@ -19,10 +20,11 @@ export type App = FastifyInstance<
   TypeBoxTypeProvider
 >;
 
-export type AppOptions = {
+export type AppOptions = ServedStore & {
   store: Store;
-  storeKind: StoreKind;
   webFolder: string;
+  /** Starts commands beside the server; without it pages only say which to run. */
+  startCommand?: StartCommand;
   /** Milliseconds since 1970, as `Date.now`. */
   now: () => number;
   /** Host names other than those of loopback that a request may be addressed to. */
@@ -32,4 +34,4 @@ export type AppOptions = {
 };
 
 /** What a route is given. */
-export type AppContext = AppOptions & { answers: CachedAnswers; rankings: RankingSource };
+export type AppContext = AppOptions & { answers: CachedAnswers; rankings: RankingSource; runs: BackgroundRuns };

@@ -1,10 +1,12 @@
 import Fastify from 'fastify';
 import type { App, AppContext, AppOptions } from './app-context.ts';
+import { createBackgroundRuns } from './background-runs.ts';
 import { createCachedAnswers } from './plugins/cached-answer.ts';
 import { registerOpenApi } from './plugins/openapi.ts';
 import { frameworkErrors, registerProblemDetails } from './plugins/problem-details.ts';
 import { registerSecurity } from './plugins/security.ts';
 import { registerWebPages } from './plugins/web-pages.ts';
+import { assessmentsRoute } from './routes/assessments.ts';
 import { bookingRoutes } from './routes/bookings.ts';
 import { deferralRoutes } from './routes/deferrals.ts';
 import { crankWaveformRoute } from './routes/crank-waveform.ts';
@@ -12,7 +14,9 @@ import { healthRoute } from './routes/health.ts';
 import { importsRoute } from './routes/imports.ts';
 import { rankingRoute } from './routes/ranking.ts';
 import { readingRoutes } from './routes/readings.ts';
+import { runRoutes } from './routes/runs.ts';
 import { settingsRoutes } from './routes/settings.ts';
+import { systemCodesRoute } from './routes/system-codes.ts';
 import { trackRecordRoute } from './routes/track-record.ts';
 import { unitAliasRoutes } from './routes/unit-aliases.ts';
 import { unitCranksRoute } from './routes/unit-cranks.ts';
@@ -28,7 +32,10 @@ const ROUTES: readonly ((app: App, context: AppContext) => void)[] = [
   crankWaveformRoute,
   importsRoute,
   trackRecordRoute,
+  assessmentsRoute,
+  runRoutes,
   settingsRoutes,
+  systemCodesRoute,
   bookingRoutes,
   deferralRoutes,
   readingRoutes,
@@ -52,7 +59,8 @@ export async function buildApp(options: AppOptions): Promise<App> {
   const context: AppContext = {
     ...options,
     answers: createCachedAnswers(),
-    rankings: createRankingSource(options.store, options.storeKind, () => options.now() * 1000),
+    rankings: createRankingSource(options.store, options, () => options.now() * 1000),
+    runs: createBackgroundRuns(options.startCommand ?? null),
   };
   for (const route of ROUTES) route(app, context);
   await registerWebPages(app, options.webFolder);

@@ -1,8 +1,13 @@
 /** The only file that asks the server. Every failure becomes a Problem that says what to do. */
+import type { Assessments } from '../api/contract/assessments.ts';
 import type { BookingRequest, DeferralRequest, Ranking } from '../api/contract/ranking.ts';
 import type { TrackRecord } from '../api/contract/track-record.ts';
 import type { Reading } from '../api/contract/reading.ts';
+import type { RunRequest, Runs } from '../api/contract/run.ts';
+import type { SettingsAnswer, SettingsPatch } from '../api/contract/settings.ts';
+import type { SystemCodes } from '../api/contract/system-codes.ts';
 import type { UnitView, Waveform } from '../api/contract/unit.ts';
+import type { AliasRequest, UnitAliases } from '../api/contract/unit-aliases.ts';
 import type { Problem } from './page-state.ts';
 
 export class RequestFailed extends Error {
@@ -20,7 +25,17 @@ export type ApiClient = {
   ranking(): Promise<Ranking>;
   /** `query` as the address has it: `?component=battery`. */
   trackRecord(query: string): Promise<TrackRecord>;
-  unit(unit: string): Promise<UnitView>;
+  /** `asOf` '' is the newest assessed day. */
+  unit(unit: string, asOf: string): Promise<UnitView>;
+  assessments(): Promise<Assessments>;
+  unitAliases(): Promise<UnitAliases>;
+  acceptAliases(request: AliasRequest): Promise<void>;
+  takeBackAlias(spelling: string): Promise<void>;
+  runs(): Promise<Runs>;
+  startRun(request: RunRequest): Promise<void>;
+  settings(): Promise<SettingsAnswer>;
+  saveSettings(patch: SettingsPatch): Promise<SettingsAnswer>;
+  systemCodes(): Promise<SystemCodes>;
   waveform(id: string): Promise<Waveform>;
   book(request: BookingRequest): Promise<void>;
   withdrawBooking(bookingId: number): Promise<void>;
@@ -35,23 +50,39 @@ export const RANKING_CSV = '/api/ranking?format=csv';
 export function createApiClient(request: typeof fetch): ApiClient {
   let held: Ranking | null = null;
   const get = async <Answer>(path: string) => (await answer(request, path)).json() as Promise<Answer>;
-  const send = async (method: 'POST' | 'DELETE', path: string, body?: unknown) => {
+  const send = (method: 'POST' | 'PUT' | 'DELETE', path: string, body?: unknown) => {
     const json = { headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) };
-    await answer(request, path, { method, ...(body === undefined ? {} : json) });
+    return answer(request, path, { method, ...(body === undefined ? {} : json) });
+  };
+  const decide = async (method: 'POST' | 'DELETE', path: string, body?: unknown) => {
+    await send(method, path, body);
   };
   return {
     heldRanking: () => held,
     ranking: async () => (held = await get<Ranking>('/api/ranking')),
     trackRecord: (query) => get<TrackRecord>(`/api/track-record${query}`),
-    unit: (unit) => get<UnitView>(`/api/units/${encodeURIComponent(unit)}`),
+    unit: (unit, asOf) => get<UnitView>(`/api/units/${encodeURIComponent(unit)}${asOfQuery(asOf)}`),
+    assessments: () => get<Assessments>('/api/assessments'),
+    unitAliases: () => get<UnitAliases>('/api/unit-aliases'),
+    acceptAliases: (request) => decide('POST', '/api/unit-aliases', request),
+    takeBackAlias: (spelling) => decide('DELETE', `/api/unit-aliases/${encodeURIComponent(spelling)}`),
+    runs: () => get<Runs>('/api/runs'),
+    startRun: (request) => decide('POST', '/api/runs', request),
+    settings: () => get<SettingsAnswer>('/api/settings'),
+    saveSettings: async (patch) => (await send('PUT', '/api/settings', patch)).json() as Promise<SettingsAnswer>,
+    systemCodes: () => get<SystemCodes>('/api/system-codes'),
     waveform: (id) => get<Waveform>(`/api/cranks/${encodeURIComponent(id)}/waveform`),
-    book: (request) => send('POST', '/api/bookings', request),
-    withdrawBooking: (bookingId) => send('DELETE', `/api/bookings/${bookingId}`),
-    defer: (request) => send('POST', '/api/deferrals', request),
-    withdrawDeferral: (deferralId) => send('DELETE', `/api/deferrals/${deferralId}`),
-    correctReading: (unit, workOrder, readings) => send('POST', readingPath(unit, workOrder), { readings }),
-    withdrawReading: (unit, workOrder) => send('DELETE', readingPath(unit, workOrder)),
+    book: (request) => decide('POST', '/api/bookings', request),
+    withdrawBooking: (bookingId) => decide('DELETE', `/api/bookings/${bookingId}`),
+    defer: (request) => decide('POST', '/api/deferrals', request),
+    withdrawDeferral: (deferralId) => decide('DELETE', `/api/deferrals/${deferralId}`),
+    correctReading: (unit, workOrder, readings) => decide('POST', readingPath(unit, workOrder), { readings }),
+    withdrawReading: (unit, workOrder) => decide('DELETE', readingPath(unit, workOrder)),
   };
+}
+
+function asOfQuery(asOf: string): string {
+  return asOf === '' ? '' : `?as_of=${encodeURIComponent(asOf)}`;
 }
 
 function readingPath(unit: string, workOrder: string): string {

@@ -3,10 +3,11 @@ import type { nothing } from 'lit';
 import { LitElement, css, html, type TemplateResult } from 'lit';
 import type { ApiClient } from './api-client.ts';
 import { failedNote, pageNoteStyles } from './elements/page-notes.ts';
-import { historyNote, readRoute, TRACK_RECORD, type HistoryNote } from './routing.ts';
+import { historyNote, readRoute, SETTINGS, TRACK_RECORD, type HistoryNote } from './routing.ts';
 import { shared } from './styles/shared.ts';
 import { THEMES, type Theme, type ThemeKeeper } from './theme.ts';
 import './pages/priority-page.ts';
+import './pages/settings-page.ts';
 import './pages/track-record-page.ts';
 import './pages/unit-page.ts';
 
@@ -126,6 +127,7 @@ export class CrankLedger extends LitElement {
     const pages = [
       { href: '/', word: 'Priority' },
       { href: TRACK_RECORD, word: 'Track record' },
+      { href: SETTINGS, word: 'Settings' },
     ];
     const current = (href: string) => (href === this.address.pathname ? 'page' : 'false');
     return pages.map(({ href, word }) => html`<a href=${href} aria-current=${current(href)}>${word}</a>`);
@@ -151,11 +153,14 @@ export class CrankLedger extends LitElement {
         ></priority-page>`;
       case 'track-record':
         return html`<track-record-page .client=${this.client} .search=${route.search}></track-record-page>`;
+      case 'settings':
+        return html`<settings-page .client=${this.client}></settings-page>`;
       case 'unit':
         return html`<unit-page
           .client=${this.client}
           .unit=${route.unit}
           .position=${route.position}
+          .asOf=${route.asOf}
           .listHref=${`/${historyNote(window.history.state).listSearch ?? ''}`}
           .todayOn=${this.todayOn}
         ></unit-page>`;
@@ -203,7 +208,9 @@ export class CrankLedger extends LitElement {
   async #popped(): Promise<void> {
     this.address = { pathname: window.location.pathname, search: window.location.search };
     await this.updateComplete;
-    const page = this.renderRoot.querySelector<LitElement>('priority-page, track-record-page, unit-page');
+    const page = this.renderRoot.querySelector<LitElement>(
+      'priority-page, track-record-page, settings-page, unit-page',
+    );
     await page?.updateComplete;
     // The table gives the page its height one update later.
     requestAnimationFrame(() => window.scrollTo(0, historyNote(window.history.state).scrollY ?? 0));

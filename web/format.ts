@@ -79,10 +79,21 @@ export function pValue(value: number | null): string {
 /** Integer minor units → whole major units; cents say nothing about an expectation. */
 export function money(minor: number | null, currency: string): string {
   if (minor === null) return UNKNOWN;
-  const format = moneyFormat(currency);
-  const digits =
-    new Intl.NumberFormat(LOCALE, { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2;
-  return format.format(Math.round(minor / 10 ** digits)).replace('-', '−');
+  return moneyFormat(currency)
+    .format(Math.round(minor / 10 ** minorDigits(currency)))
+    .replace('-', '−');
+}
+
+/** How many decimals an amount in this currency has (ISO 4217). */
+export function minorDigits(currency: string): number {
+  const format = new Intl.NumberFormat(LOCALE, { style: 'currency', currency });
+  return format.resolvedOptions().maximumFractionDigits ?? 2;
+}
+
+/** Integer minor units → major units to the last decimal, as they are typed: `1330.80`. */
+export function amount(minor: number, currency: string): string {
+  const digits = minorDigits(currency);
+  return (minor / 10 ** digits).toFixed(digits);
 }
 
 function moneyFormat(currency: string): Intl.NumberFormat {

@@ -5,7 +5,7 @@ export type EmptyReason = 'no_data' | 'not_assessed' | 'not_walked';
 export type PageState<Data> =
   | { kind: 'loading' }
   | { kind: 'ready'; data: Data }
-  | { kind: 'empty'; why: EmptyReason }
+  | { kind: 'empty'; why: EmptyReason; storeOption: string }
   | { kind: 'failed'; problem: Problem };
 
 /** What went wrong, in words for a person, and what to do about it. */
@@ -14,7 +14,8 @@ export type Problem = { title: string; detail: string; remedy: string };
 export type PageViews<Data, View> = {
   loading: () => View;
   ready: (data: Data) => View;
-  empty: (why: EmptyReason) => View;
+  /** `storeOption`: words to add to a command so that it works on the store that is served. */
+  empty: (why: EmptyReason, storeOption: string) => View;
   failed: (problem: Problem) => View;
 };
 
@@ -25,7 +26,7 @@ export function drawPage<Data, View>(state: PageState<Data>, views: PageViews<Da
     case 'ready':
       return views.ready(state.data);
     case 'empty':
-      return views.empty(state.why);
+      return views.empty(state.why, state.storeOption);
     case 'failed':
       return views.failed(state.problem);
   }

@@ -2,24 +2,29 @@
 export type Route =
   | { page: 'priority'; search: string }
   | { page: 'track-record'; search: string }
-  | { page: 'unit'; unit: string; position: string }
+  | { page: 'settings' }
+  | { page: 'unit'; unit: string; position: string; asOf: string }
   | { page: 'unknown'; path: string };
 
 export const TRACK_RECORD = '/track-record';
+export const SETTINGS = '/settings';
 
 export function readRoute(pathname: string, search: string): Route {
   if (pathname === '/') return { page: 'priority', search };
   if (pathname === TRACK_RECORD) return { page: 'track-record', search };
+  if (pathname === SETTINGS) return { page: 'settings' };
   const query = new URLSearchParams(search);
   const unit = query.get('unit');
   if (pathname === '/unit' && unit !== null && unit !== '')
-    return { page: 'unit', unit, position: query.get('position') ?? '' };
+    return { page: 'unit', unit, position: query.get('position') ?? '', asOf: query.get('as-of') ?? '' };
   return { page: 'unknown', path: pathname };
 }
 
-export function unitHref(unit: string, position: string): string {
+/** `asOf`: the day as known then; '' for the newest. */
+export function unitHref(unit: string, position: string, asOf = ''): string {
   const query = new URLSearchParams({ unit });
   if (position !== '') query.set('position', position);
+  if (asOf !== '') query.set('as-of', asOf);
   return `/unit?${query.toString()}`;
 }
 

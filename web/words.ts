@@ -76,9 +76,9 @@ export const PATTERN_WORDS: Record<Pattern, string> = {
 
 /** What carried an outlook. Unknown words are shown as they come: a newer server may know more. */
 export const BASIS_MEANINGS: Readonly<Record<string, string>> = {
-  prior: 'general experience with this kind of part, because the fleet’s own records say little yet',
-  lives: 'how long this fleet’s own parts have lasted',
-  condition: 'the drift seen in this unit’s own cranks',
+  prior: 'what is known of such parts elsewhere, or in other classes of this fleet: none of this class has failed yet',
+  lives: 'this fleet’s own replacements',
+  condition: 'this unit’s own readings',
   beyond_horizon: 'part of the window lies more than five years ahead and is left open',
   none: 'nothing to go on',
 };

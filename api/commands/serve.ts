@@ -1,5 +1,6 @@
 import { openStore } from '../../etl/store/open-store.ts';
 import { sampleStorePath, storePath, webFolder } from '../config.ts';
+import { commandStarter } from '../start-command.ts';
 import { command, jsonLine, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
 
 /** `serve`: the API and the dashboard, until it is stopped. */
@@ -32,7 +33,10 @@ export async function serveStore(
   const storeKind = path === sampleStorePath(env) ? 'sample' : 'own';
   try {
     const report = (error: Error) => console.note(error.stack ?? error.message);
-    const { app, address } = await listen({ store, storeKind, webFolder: webFolder(), now, report }, options);
+    const commands = commandStarter(path);
+    const storeOption = path === storePath(undefined, env) ? '' : ` --store ${shellWord(path)}`;
+    const served = { store, storeKind, storeOption, startCommand: commands.startCommand } as const;
+    const { app, address } = await listen({ ...served, webFolder: webFolder(), now, report }, options);
     const which = storeKind === 'sample' ? 'the invented sample fleet' : 'your own fleet';
     console.note(`showing ${which}, store ${path}`);
     await console.result(options.json === true ? jsonLine({ address, store: path, storeKind }) : `${address}\n`);
@@ -40,10 +44,16 @@ export async function serveStore(
       process.once('SIGINT', () => stop());
       process.once('SIGTERM', () => stop());
     });
+    commands.stop();
     await app.close();
   } finally {
     store.close();
   }
+}
+
+/** As it has to be written in a shell: bare where nothing in it means anything there. */
+function shellWord(text: string): string {
+  return /^[\w./-]+$/.test(text) ? text : `'${text.replaceAll("'", "'\\''")}'`;
 }
 
 function portNumber(text: string): number {

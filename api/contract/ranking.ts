@@ -37,6 +37,8 @@ export type RankingRow = Static<typeof RankingRow>;
 
 export const Assumption = Type.Object({
   name: text,
+  /** Where it stands in the settings: `costs.battery.partsMinor`. */
+  setting: text,
   value: text,
   /** `default`, or `set` by the fleet's people. */
   from: Type.Enum(['default', 'set']),
@@ -56,6 +58,8 @@ export const Ranking = Type.Object({
   currency: text,
   rows: Type.Array(RankingRow),
   assumptions: Type.Array(Assumption),
+  /** Words to add to a command so that it works on the store that is served; empty for the default one. */
+  storeOption: text,
 });
 export type Ranking = Static<typeof Ranking>;
 

@@ -26,6 +26,8 @@ export const SettingsValues = Type.Object(
   closed,
 );
 
+export type SettingsValues = Static<typeof SettingsValues>;
+
 /** What may be sent: any of the values; what is left out stays. */
 export const SettingsPatch = Type.Partial(SettingsValues, closed);
 export type SettingsPatch = Static<typeof SettingsPatch>;
@@ -33,6 +35,8 @@ export type SettingsPatch = Static<typeof SettingsPatch>;
 export const SettingsAnswer = Type.Object({
   version: text,
   settings: SettingsValues,
+  /** What stands where nobody has set anything. */
+  defaults: SettingsValues,
   assumptions: Type.Array(Assumption),
 });
 export type SettingsAnswer = Static<typeof SettingsAnswer>;

@@ -101,6 +101,7 @@ export const TrackedForecast = Type.Object({
   unit: text,
   position: text,
   depot: text,
+  class: text,
   component,
   pFail: probability,
   windowEarlyOn: nullable(date),
@@ -117,6 +118,8 @@ export const TrackRecord = Type.Object({
   /** `not_walked`: loaded, but no backtest was run. */
   state: Type.Enum(['ready', 'no_data', 'not_walked']),
   store,
+  /** Words to add to a command so that it works on the store that is served; empty for the default one. */
+  storeOption: text,
   /** Data have been loaded since the backtest. */
   stale: Type.Boolean(),
   plan: nullable(Type.Object({ fromOn: date, toOn: date, stepDays: count, horizonDays: count })),
@@ -126,9 +129,12 @@ export const TrackRecord = Type.Object({
   refused: count,
   gone: count,
   unplaced: count,
+  /** What the scores are of: the whole backtest, the part that the filters let through, or none for its size. */
+  scope: Type.Enum(['whole', 'part', 'too_large']),
   scores: Type.Array(ComponentScores),
   months: Type.Array(PullMonth),
   depots: Type.Array(text),
+  classes: Type.Array(text),
   /** Those that the filter lets through, the newest origin and the likeliest failure first; one page of them. */
   forecasts: Type.Array(TrackedForecast),
   forecastsInAll: count,
@@ -138,6 +144,9 @@ export type TrackRecord = Static<typeof TrackRecord>;
 export const TrackRecordQuery = Type.Object({
   component: Type.Optional(component),
   depot: Type.Optional(Type.String({ maxLength: 200 })),
+  class: Type.Optional(Type.String({ maxLength: 200 })),
+  from: Type.Optional(Type.String({ format: 'date', description: 'first day of forecasts, included' })),
+  to: Type.Optional(Type.String({ format: 'date', description: 'last day of forecasts, included' })),
   outcome: Type.Optional(
     Type.Enum(['failed', 'lived', 'open'], {
       description: 'failed within the horizon, did not, or not followed so far',

@@ -1,4 +1,5 @@
 import { Type, type Static } from 'typebox';
+import { FORECAST_ENDS } from '../../etl/model/backtest.ts';
 import {
   COMPONENTS,
   EVENTS,
@@ -9,7 +10,8 @@ import {
   SUSPECTS,
 } from '../../etl/model/words.ts';
 import { RankingRow } from './ranking.ts';
-import { date, nullable, number, store, text } from './scalars.ts';
+import { date, nullable, number, probability, store, text } from './scalars.ts';
+import { TrackedForecast } from './track-record.ts';
 
 export const Life = Type.Object({
   position: text,
@@ -82,6 +84,38 @@ export const UnitOutlook = Type.Object({
 });
 export type UnitOutlook = Static<typeof UnitOutlook>;
 
+/** On how many failures a component's forecast stands, for the unit's class: the rung of the ladder of evidence. */
+export const EvidenceRung = Type.Object({
+  component: Type.Enum([...FORECAST_COMPONENTS]),
+  rung: Type.Enum(['elsewhere', 'fleet', 'pooled_shape', 'own_scale', 'own_both'], {
+    description: 'what is known elsewhere; other classes of the fleet; few of the class; its own length; all its own',
+  }),
+  /** Of the class, then of the whole fleet. */
+  failures: Type.Integer(),
+  lives: Type.Integer(),
+  fleetFailures: Type.Integer(),
+  fleetLives: Type.Integer(),
+  /** Whether how this fleet's own forecasts came out was used to correct it. */
+  corrected: Type.Boolean(),
+});
+export type EvidenceRung = Static<typeof EvidenceRung>;
+
+/** What became of a part that an earlier assessment spoke of. `lost`: no record of it is left; `gone`: see FORECAST_ENDS. */
+export const PartSince = Type.Object({
+  position: text,
+  component: Type.Enum([...FORECAST_COMPONENTS]),
+  end: Type.Enum([...FORECAST_ENDS, 'lost']),
+  /** Its last day, or the last day that is known of it. */
+  on: date,
+  days: Type.Integer(),
+  workOrder: text,
+  /** Where a failure fell. */
+  window: nullable(Type.Enum(['before', 'inside', 'after'])),
+  /** What had been said of failing by then. */
+  pFailByThen: nullable(probability),
+});
+export type PartSince = Static<typeof PartSince>;
+
 /** A finding that a cheap test would settle: what to measure next, with its pass value, source and cautions. */
 export const MeasureNext = Type.Object({ test: text, why: text, expected: text, source: text });
 export type MeasureNext = Static<typeof MeasureNext>;
@@ -90,6 +124,9 @@ export const UnitView = Type.Object({
   unit: text,
   asOf: text,
   asOfOn: date,
+  /** The newest assessed day: what happened since is known up to there. */
+  newestAsOf: text,
+  newestOn: date,
   store,
   currency: text,
   /** Label and value of the register's row, in reading order; empty while the unit is not in the register. */
@@ -101,6 +138,12 @@ export const UnitView = Type.Object({
   lastCrankAt: nullable(text),
   ranking: Type.Array(RankingRow),
   outlooks: Type.Array(UnitOutlook),
+  rungs: Type.Array(EvidenceRung),
+  /** Empty on the newest day. */
+  since: Type.Array(PartSince),
+  /** What the backtest said of it on days of the past, the newest first. */
+  pastForecasts: Type.Array(TrackedForecast),
+  pastHorizonDays: Type.Integer(),
   trends: Type.Array(UnitTrend),
   lives: Type.Array(Life),
   workOrders: Type.Array(UnitWorkOrder),

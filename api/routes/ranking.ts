@@ -11,12 +11,13 @@ const Query = Type.Object({
 });
 
 /** The fleet ranked by the cost of waiting, as JSON for the page or as CSV for a spreadsheet. */
-export function rankingRoute(app: App, { store, storeKind, answers, rankings }: AppContext): void {
+export function rankingRoute(app: App, context: AppContext): void {
+  const { store, answers, rankings } = context;
   const schema = { querystring: Query, response: { 200: Ranking }, summary: 'The ranked fleet' };
   app.get('/api/ranking', { schema }, async (request, reply) => {
     const day = await assessedDay(store, request.query.as_of);
     const asCsv = request.query.format === 'csv' || /^text\/csv\b/.test(request.headers.accept ?? '');
-    const view = () => (typeof day === 'string' ? emptyRanking(store, storeKind, day) : rankings.of(day));
+    const view = () => (typeof day === 'string' ? emptyRanking(store, context, day) : rankings.of(day));
     const parts = typeof day === 'string' ? [day, await store.settingsVersion()] : stateParts(day);
     if (!asCsv)
       return answers.send(

@@ -3,13 +3,14 @@ import { SettingsAnswer, SettingsPatch } from '../contract/settings.ts';
 import { assumptions } from '../planning/assumptions.ts';
 import { isCurrency } from '../planning/money.ts';
 import { ProblemError } from '../problem-error.ts';
+import { DEFAULT_SETTINGS } from '../../etl/model/settings.ts';
 import { isTimeZone } from '../../etl/model/time.ts';
 
 /** What the fleet's people decide: prices, hours, zone; each shown with where it comes from. */
 export function settingsRoutes(app: App, { store }: AppContext): void {
   const answer = async (): Promise<SettingsAnswer> => {
     const [settings, version] = await Promise.all([store.settings(), store.settingsVersion()]);
-    return { version, settings, assumptions: assumptions(settings) };
+    return { version, settings, defaults: DEFAULT_SETTINGS, assumptions: assumptions(settings) };
   };
   const response = { 200: SettingsAnswer };
   app.get('/api/settings', { schema: { response, summary: 'Settings and assumptions' } }, answer);

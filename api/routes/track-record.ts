@@ -1,10 +1,13 @@
 import type { App, AppContext } from '../app-context.ts';
 import { TrackRecord, TrackRecordQuery } from '../contract/track-record.ts';
 import { backtestCsv } from '../export/backtest-download.ts';
+import { createScopeScores } from '../views/track-record-scope.ts';
 import { trackRecordView } from '../views/track-record-view.ts';
 
 /** Did the forecasts come true: the newest backtest's scores beside the baselines, and its forecasts one by one. */
-export function trackRecordRoute(app: App, { store, storeKind, answers }: AppContext): void {
+export function trackRecordRoute(app: App, context: AppContext): void {
+  const { store, answers } = context;
+  const scopeScores = createScopeScores();
   const schema = {
     querystring: TrackRecordQuery,
     response: { 200: TrackRecord },
@@ -14,7 +17,8 @@ export function trackRecordRoute(app: App, { store, storeKind, answers }: AppCon
     const { query } = request;
     const [head, inputs] = [await store.backtest(), await store.inputsVersion()];
     const parts = ['track-record', head?.computedUs ?? '', head?.inputs ?? '', inputs, JSON.stringify(query)];
-    const view = (page: TrackRecordQuery) => trackRecordView(store, storeKind, { head, query: page, inputs });
+    const view = (page: TrackRecordQuery) =>
+      trackRecordView(store, context, { head, query: page, inputs, scopeScores });
     if (query.format !== 'csv')
       return answers.send(
         { request, reply },

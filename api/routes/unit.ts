@@ -1,8 +1,9 @@
 import { Type } from 'typebox';
 import type { App, AppContext } from '../app-context.ts';
 import { UnitOutlooks, UnitView } from '../contract/unit.ts';
-import { requireAssessedDay, stateParts } from '../views/assessed-day.ts';
-import { requireUnit } from '../views/known-unit.ts';
+import type { Store } from '../../etl/store/store.ts';
+import { requireAssessedDay, stateParts, type AssessedDay } from '../views/assessed-day.ts';
+import { requireUnit, type KnownUnit } from '../views/known-unit.ts';
 import { outlookView, unitView } from '../views/unit-view.ts';
 
 const Params = Type.Object({ unit: Type.String({ minLength: 1 }) });
@@ -16,14 +17,16 @@ export function unitRoutes(app: App, { store, storeKind, answers, rankings }: Ap
     '/api/units/:unit',
     { schema: { params: Params, querystring: Query, response: { 200: UnitView }, summary: 'One unit' } },
     async (request, reply) => {
-      const known = await requireUnit(store, request.params.unit);
       const day = await requireAssessedDay(store, request.query.as_of);
+      const known = await unitThen(store, request.params.unit, day);
       const make = async () => {
         const { currency, rows } = await rankings.of(day);
         const ranking = rows.filter((row) => row.unit === known.unit);
-        return JSON.stringify(await unitView(store, { known, asOf: day.head.asOf, storeKind, currency, ranking }));
+        return JSON.stringify(await unitView(store, { known, day, storeKind, currency, ranking }));
       };
-      const parts = ['unit', known.unit, ...stateParts(day)];
+      const backtest = await store.backtest();
+      const { asOf, computedUs } = day.newest;
+      const parts = ['unit', known.unit, ...stateParts(day), asOf.label, computedUs, backtest?.computedUs ?? ''];
       return answers.send({ request, reply }, { parts, type: 'application/json', make });
     },
   );
@@ -39,4 +42,12 @@ export function unitRoutes(app: App, { store, storeKind, answers, rankings }: Ap
       return { unit, asOf: head.asOf.label, outlooks: outlooks.map(outlookView) };
     },
   );
+}
+
+/** On an earlier day the register is the one of then. */
+async function unitThen(store: Store, unit: string, day: AssessedDay): Promise<KnownUnit> {
+  const known = await requireUnit(store, unit);
+  if (day.isNewest) return known;
+  const registered = (await store.units(day.head.asOf.us)).find((each) => each.unit === known.unit) ?? null;
+  return { ...known, registered };
 }

@@ -7,6 +7,8 @@ export type AssessedDay = {
   /** The assessment before it, for what changed since. */
   previous: AssessmentHead | null;
   isNewest: boolean;
+  /** Where `isNewest` this same head: what happened since an earlier day is known up to here. */
+  newest: AssessmentHead;
   inputs: string;
   settingsVersion: string;
 };
@@ -24,7 +26,14 @@ export async function assessedDay(store: Store, label?: string): Promise<Assesse
     );
   if (head === undefined) return (await store.imports()).length === 0 ? 'no_data' : 'not_assessed';
   const [inputs, settingsVersion] = await Promise.all([store.inputsVersion(), store.settingsVersion()]);
-  return { head, previous: heads[index + 1] ?? null, isNewest: index === 0, inputs, settingsVersion };
+  return {
+    head,
+    previous: heads[index + 1] ?? null,
+    isNewest: index === 0,
+    newest: heads[0]!,
+    inputs,
+    settingsVersion,
+  };
 }
 
 /** As `assessedDay`, for answers that make no sense without one. */

@@ -1,22 +1,22 @@
 import type { Ranking, RankingRow } from '../contract/ranking.ts';
-import type { StoreKind } from '../contract/scalars.ts';
 import { assumptions } from '../planning/assumptions.ts';
 import { componentKey } from '../planning/known-decisions.ts';
 import type { Outlook } from '../../etl/model/outlook.ts';
 import type { Booking, Deferral, RankedRow, Store } from '../../etl/store/store.ts';
 import { stateParts, type AssessedDay } from './assessed-day.ts';
 import { rankedDay, type RankedDay } from './ranked-day.ts';
+import { servedWords, type ServedStore } from './served-store.ts';
 
 /** The ranking as pages see it. The last one is kept: a unit's page shows its rows out of the same fleet. */
 export type RankingSource = { of(day: AssessedDay): Promise<Ranking> };
 
-export function createRankingSource(store: Store, storeKind: StoreKind, nowUs: () => number): RankingSource {
+export function createRankingSource(store: Store, served: ServedStore, nowUs: () => number): RankingSource {
   let kept: { key: string; ranking: Promise<Ranking> } | null = null;
   return {
     of(day) {
       const key = JSON.stringify(stateParts(day));
       if (kept?.key === key) return kept.ranking;
-      const ranking = rankingView(store, storeKind, { day, decidedUs: day.isNewest ? nowUs() : day.head.asOf.us });
+      const ranking = rankingView(store, served, { day, decidedUs: day.isNewest ? nowUs() : day.head.asOf.us });
       kept = { key, ranking };
       // A failure is not kept: the next request asks again.
       ranking.catch(() => (kept = null));
@@ -27,7 +27,7 @@ export function createRankingSource(store: Store, storeKind: StoreKind, nowUs: (
 
 export async function rankingView(
   store: Store,
-  storeKind: StoreKind,
+  served: ServedStore,
   { day, decidedUs }: { day: AssessedDay; decidedUs: number },
 ): Promise<Ranking> {
   const { head, previous, inputs } = day;
@@ -41,7 +41,7 @@ export async function rankingView(
     asOf: head.asOf.label,
     asOfOn: head.asOf.on,
     previousAsOf: previous?.asOf.label ?? null,
-    store: storeKind,
+    ...servedWords(served),
     stale: head.inputs !== inputs,
     currency: ranked.settings.currency,
     rows: rankingRows(ranked, rankBefore),
@@ -111,7 +111,7 @@ const deferralView = (deferral: Deferral | undefined): RankingRow['deferral'] =>
 /** What the ranking's page is told where there is nothing to rank. */
 export async function emptyRanking(
   store: Store,
-  storeKind: StoreKind,
+  served: ServedStore,
   state: 'no_data' | 'not_assessed',
 ): Promise<Ranking> {
   const settings = await store.settings();
@@ -120,7 +120,7 @@ export async function emptyRanking(
     asOf: '',
     asOfOn: '',
     previousAsOf: null,
-    store: storeKind,
+    ...servedWords(served),
     stale: false,
     currency: settings.currency,
     rows: [],

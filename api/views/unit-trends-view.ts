@@ -11,10 +11,14 @@ type Series = ReturnType<typeof seriesOf>;
  * The unit's trends, each with the daily medians that it was drawn through: corrected by what the assessment fitted on
  * the whole fleet, and as they were measured.
  */
-export async function unitTrends(store: Store, known: KnownUnit, asOf: AsOf): Promise<UnitTrend[]> {
+export async function unitTrends(
+  store: Store,
+  known: KnownUnit,
+  { asOf, fleet }: { asOf: AsOf; fleet: FleetParameters | null },
+): Promise<UnitTrend[]> {
   const [trends, series] = await Promise.all([
     store.trends(asOf.label, known.unit),
-    seriesByPosition(store, known, asOf),
+    seriesByPosition(store, known, { asOf, fleet }),
   ]);
   return trends.map((trend) => {
     const days = series.get(trend.position)?.[trend.indicator];
@@ -39,9 +43,11 @@ export async function unitTrends(store: Store, known: KnownUnit, asOf: AsOf): Pr
   });
 }
 
-async function seriesByPosition(store: Store, known: KnownUnit, asOf: AsOf): Promise<Map<string, Series>> {
-  // Written by `assess` itself under the same label, hence of its shape.
-  const fleet = (await store.fleet(asOf.label)) as FleetParameters | null;
+async function seriesByPosition(
+  store: Store,
+  known: KnownUnit,
+  { asOf, fleet }: { asOf: AsOf; fleet: FleetParameters | null },
+): Promise<Map<string, Series>> {
   const series = new Map<string, Series>();
   if (fleet === null || known.registered === null) return series;
   const { corrections, temperatures } = fleet;

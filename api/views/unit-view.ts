@@ -5,17 +5,22 @@ import { CAUTIONS } from '../planning/cautions.ts';
 import { measureNext } from '../planning/measure-next.ts';
 import { SURVIVAL_DAYS, type Outlook } from '../../etl/model/outlook.ts';
 import type { ServiceLife } from '../../etl/model/service-life.ts';
-import { isoInstant, type AsOf } from '../../etl/model/time.ts';
+import type { FleetParameters } from '../../etl/assess-fleet.ts';
+import { isoInstant } from '../../etl/model/time.ts';
 import type { Store } from '../../etl/store/store.ts';
+import type { AssessedDay } from './assessed-day.ts';
 import type { KnownUnit } from './known-unit.ts';
 import { registerLines } from './register-lines.ts';
+import { evidenceRungs } from './rung-view.ts';
+import { partsSince } from './since-view.ts';
+import { trackedForecast } from './track-record-view.ts';
 import { unitCranks } from './unit-cranks-view.ts';
 import { unitTrends } from './unit-trends-view.ts';
 import { unitWorkOrders } from './unit-work-orders-view.ts';
 
 export type UnitQuestion = {
   known: KnownUnit;
-  asOf: AsOf;
+  day: AssessedDay;
   storeKind: StoreKind;
   currency: string;
   /** The unit's rows of the fleet's ranking. */
@@ -24,20 +29,28 @@ export type UnitQuestion = {
 
 /** All that the page about one unit shows, as known at the as-of instant. */
 export async function unitView(store: Store, question: UnitQuestion): Promise<UnitView> {
-  const { known, asOf, storeKind, currency, ranking } = question;
+  const { known, day, storeKind, currency, ranking } = question;
   const { unit, registered, engines } = known;
-  const [cranks, outlooks, trends, lives, workOrders] = await Promise.all([
+  const { asOf } = day.head;
+  const newest = day.newest.asOf;
+  // Written by `assess` itself under the same label, hence of its shape.
+  const fleet = (await store.fleet(asOf.label)) as FleetParameters | null;
+  const [cranks, outlooks, trends, lives, workOrders, past, livesNow] = await Promise.all([
     unitCranks(store, engines, asOf.us),
     store.outlooks(asOf.label, unit),
-    unitTrends(store, known, asOf),
+    unitTrends(store, known, { asOf, fleet }),
     store.lives(asOf.label, unit),
     unitWorkOrders(store, unit, asOf),
+    pastForecasts(store, known),
+    day.isNewest ? [] : store.lives(newest.label, unit),
   ]);
   const positions = [...engines, ...outlooks, ...lives].map(({ position }) => position);
   return {
     unit,
     asOf: asOf.label,
     asOfOn: asOf.on,
+    newestAsOf: newest.label,
+    newestOn: newest.on,
     store: storeKind,
     currency,
     register: registered === null ? [] : registerLines(registered),
@@ -48,6 +61,9 @@ export async function unitView(store: Store, question: UnitQuestion): Promise<Un
     lastCrankAt: cranks.lastUs === null ? null : isoInstant(cranks.lastUs),
     ranking,
     outlooks: outlooks.map(outlookView),
+    rungs: evidenceRungs(fleet, registered?.class ?? ''),
+    since: day.isNewest ? [] : partsSince({ outlooks, lives }, livesNow, { said: asOf, known: newest }),
+    ...past,
     trends,
     lives: lives.map(lifeView),
     workOrders,
@@ -58,6 +74,21 @@ export async function unitView(store: Store, question: UnitQuestion): Promise<Un
       recentPatterns: cranks.recentPatterns,
     }),
     cautions: [...CAUTIONS],
+  };
+}
+
+/** The backtest's forecasts of the unit, the newest day first. */
+async function pastForecasts(
+  store: Store,
+  { unit, registered }: KnownUnit,
+): Promise<Pick<UnitView, 'pastForecasts' | 'pastHorizonDays'>> {
+  const head = await store.backtest();
+  const forecasts = head === null ? [] : await store.backtestForecasts(unit);
+  return {
+    pastForecasts: forecasts
+      .toSorted((a, b) => Number(a.asOfOn < b.asOfOn) - Number(a.asOfOn > b.asOfOn))
+      .map((each) => trackedForecast(each, registered)),
+    pastHorizonDays: head?.summary.plan.horizonDays ?? 0,
   };
 }
 

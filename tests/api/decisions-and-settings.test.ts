@@ -71,11 +71,13 @@ describe('settings', () => {
     expect(after.version).not.toBe(before.version);
     expect(after.assumptions.find(({ name }) => name === 'Road call')).toEqual({
       name: 'Road call',
+      setting: 'roadCallMinor',
       value: 'USD 600.00',
       from: 'set',
       source: 'set by the fleet’s people',
     });
     expect(after.assumptions.filter(({ from }) => from === 'set')).toHaveLength(1);
+    expect(after.defaults).toEqual(before.settings);
   });
 
   it.each([

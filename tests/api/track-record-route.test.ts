@@ -1,6 +1,7 @@
 import { Value } from 'typebox/value';
 import { describe, expect, it } from 'vitest';
 import { TrackRecord } from '../../api/contract/track-record.ts';
+import { scoredScope } from '../../api/views/track-record-scope.ts';
 import { BACKTEST_EXPORT } from '../../api/export/backtest-export.ts';
 import type { Cells } from '../../api/export/export-table.ts';
 import { DEFAULT_SETTINGS } from '../../etl/model/settings.ts';
@@ -25,7 +26,9 @@ async function walkedStore() {
   const units = [...new Set(forecasts.map((each) => each.unit))];
   const store = memoryStore({
     imports: [importRecord()],
-    units: units.map((each) => unit({ unit: each, depot: each === 'U1' ? 'South' : 'North' })),
+    units: units.map((each) =>
+      unit({ unit: each, depot: each === 'U1' ? 'South' : 'North', class: each.endsWith('2') ? 'bus' : 'van' }),
+    ),
   });
   await store.saveBacktest({ ...inventedSummary(forecasts), forecasts }, 1, await store.inputsVersion());
   return store;
@@ -66,6 +69,30 @@ describe('GET /api/track-record', () => {
     const [first, second] = [await asked(store, '?limit=10'), await asked(store, '?limit=10&offset=10')];
     expect([first.forecasts.length, second.forecasts.length, first.forecastsInAll]).toEqual([10, 10, forecasts.length]);
     expect(second.forecasts[0]).not.toEqual(first.forecasts[0]);
+  });
+
+  it('scores the part that depot, class and days leave, like the whole; what came of a forecast is no part of it', async () => {
+    const store = await walkedStore();
+    const whole = await asked(store);
+    expect([whole.scope, whole.classes]).toEqual(['whole', ['bus', 'van']]);
+    const buses = await asked(store, '?class=bus');
+    expect([...Value.Errors(TrackRecord, buses)]).toEqual([]);
+    const own = forecasts.filter((each) => each.unit.endsWith('2'));
+    expect(buses.scope).toBe('part');
+    expect(buses.scores[0]!.forecasts).toBe(own.length);
+    expect(buses.months).toEqual(inventedSummary(own).months);
+    expect(buses.scores[0]!.verdict.join(' ')).toContain('Calibration cannot be judged');
+    const late = await asked(store, '?from=2025-09-01&to=2025-09-30');
+    expect(new Set(late.forecasts.map(({ asOfOn }) => asOfOn))).toEqual(new Set(['2025-09-01']));
+    expect(late.scores[0]!.forecasts).toBe(forecasts.filter(({ asOfOn }) => asOfOn === '2025-09-01').length);
+    const failed = await asked(store, '?outcome=failed&component=battery');
+    expect(failed.scores).toEqual(whole.scores);
+  });
+
+  it('does not score a part too large for a request', () => {
+    const many = Array.from({ length: 4_000 }, (_, k) => backtestForecast({ unit: `U${k}` }));
+    const { scores, scope } = scoredScope(many, inventedSummary(forecasts));
+    expect([scores, scope]).toEqual([[], 'too_large']);
   });
 
   it('tells an empty store from one that was not walked, and says when data are newer', async () => {

@@ -15,6 +15,19 @@ const DAY_MS = 86_400_000;
 const dayOf = (days: number) =>
   new Date(Date.parse(`${AS_OF}T00:00:00Z`) + Math.round(days) * DAY_MS).toISOString().slice(0, 10);
 
+const FIXTURE_RUNGS: UnitView['rungs'] = [
+  {
+    component: 'battery',
+    rung: 'own_scale',
+    failures: 12,
+    lives: 41,
+    fleetFailures: 31,
+    fleetLives: 127,
+    corrected: true,
+  },
+  { component: 'starter', rung: 'fleet', failures: 0, lives: 38, fleetFailures: 4, fleetLives: 112, corrected: true },
+];
+
 type Draw = () => number;
 
 function draws(seed: number): Draw {
@@ -36,18 +49,32 @@ export function fixtureRanking(units: number): Ranking {
     asOfOn: AS_OF,
     previousAsOf: '2026-02-22',
     store: 'sample',
+    storeOption: '',
     stale: false,
     currency: 'USD',
     rows,
     assumptions: [
       {
         name: 'Road call',
+        setting: 'roadCallMinor',
         value: '$491',
         from: 'default',
         source: 'average US roadside mechanical repair 2020, trade benchmarking',
       },
-      { name: 'Labour rate', value: '$120 an hour', from: 'default', source: 'from memory' },
-      { name: 'Starter, parts', value: '$465', from: 'set', source: 'entered in the settings' },
+      {
+        name: 'Labour rate',
+        setting: 'laborRateMinorPerHour',
+        value: '$120 an hour',
+        from: 'default',
+        source: 'from memory',
+      },
+      {
+        name: 'Starter, parts',
+        setting: 'costs.starter.partsMinor',
+        value: '$465',
+        from: 'set',
+        source: 'entered in the settings',
+      },
     ],
   };
 }
@@ -118,6 +145,8 @@ export function fixtureUnit(ranking: Ranking, unit: string): UnitView | null {
     unit,
     asOf: AS_OF,
     asOfOn: AS_OF,
+    newestAsOf: AS_OF,
+    newestOn: AS_OF,
     store: 'sample',
     currency: 'USD',
     register: [
@@ -150,6 +179,10 @@ export function fixtureUnit(ranking: Ranking, unit: string): UnitView | null {
             Math.exp(-(((step * 28) / (row.component === 'battery' ? 420 : 800)) ** 1.8)),
           ),
     })),
+    rungs: FIXTURE_RUNGS,
+    since: [],
+    pastForecasts: [],
+    pastHorizonDays: 0,
     trends: [
       daily('battery', 'log_sag_ratio', { level: -0.05, slope: 0.21, residual: 0.05, season: 0.12 }, draw),
       daily('battery', 'rest_volts', { level: 24.9, slope: -0.18, residual: 0.09, season: 0.2 }, draw),

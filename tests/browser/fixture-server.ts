@@ -8,7 +8,7 @@ import type { AddressInfo } from 'node:net';
 import { extname, join } from 'node:path';
 import type { BookingRequest, DeferralRequest, Ranking, RankingRow } from '../../api/contract/ranking.ts';
 import { webFolder } from '../../api/config.ts';
-import { fixtureRanking, fixtureUnit, fixtureWaveform } from './fixture-fleet.ts';
+import { AS_OF, fixtureRanking, fixtureUnit, fixtureWaveform } from './fixture-fleet.ts';
 import { fixtureTrackRecord } from './fixture-track-record.ts';
 
 const CONTENT_POLICY =
@@ -70,6 +70,13 @@ async function respond(
     return;
   }
   if (parts[1] === 'ranking') return sendJson(response, bytes.get());
+  if (parts[1] === 'assessments')
+    return sendJson(
+      response,
+      JSON.stringify({ days: [{ asOf: AS_OF, asOfOn: AS_OF, computedAt: AS_OF }], storeOption: '' }),
+    );
+  if (parts[1] === 'runs') return sendJson(response, JSON.stringify({ canRun: false, run: null }));
+  if (parts[1] === 'unit-aliases') return sendJson(response, JSON.stringify({ aliases: [], offers: [] }));
   if (parts[1] === 'track-record') return sendJson(response, await fixtureTrackRecord(searchParams));
   if (parts[1] === 'cranks') return sendJson(response, JSON.stringify(fixtureWaveform(parts[2] ?? '')));
   const unit = fixtureUnit(ranking, parts[2] ?? '');

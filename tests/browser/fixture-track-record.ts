@@ -1,4 +1,5 @@
 /** The track record of invented forecasts, through the server's own view. */
+import { createScopeScores } from '../../api/views/track-record-scope.ts';
 import { trackRecordView } from '../../api/views/track-record-view.ts';
 import { inventedForecasts, inventedSummary } from '../support/backtest-forecasts.ts';
 import { importRecord } from '../support/fleet-app.ts';
@@ -15,6 +16,7 @@ const store = memoryStore({
     unit({ unit: each, depot: each.endsWith('1') ? 'Tarn Cross' : 'Westmere' }),
   ),
 });
+const scopeScores = createScopeScores();
 const saved = store.saveBacktest({ ...inventedSummary(forecasts), forecasts }, 1, 'inputs-1');
 
 export async function fixtureTrackRecord(given: URLSearchParams): Promise<string> {
@@ -22,5 +24,7 @@ export async function fixtureTrackRecord(given: URLSearchParams): Promise<string
   const query: Record<string, string | number> = Object.fromEntries(given);
   for (const name of ['offset', 'limit']) if (name in query) query[name] = Number(query[name]);
   const head = await store.backtest();
-  return JSON.stringify(await trackRecordView(store, 'sample', { head, query, inputs: 'inputs-1' }));
+  return JSON.stringify(
+    await trackRecordView(store, { storeKind: 'sample' }, { head, query, inputs: 'inputs-1', scopeScores }),
+  );
 }

@@ -47,7 +47,7 @@ describe('the track record', () => {
     await page.getByRole('link', { name: 'Track record' }).click();
     await expect
       .poll(() => page.locator('track-record-page h1').textContent())
-      .toMatch(/^\s*Of \d+ failures in the invented sample fleet, \d+ had been called beforehand,/);
+      .toMatch(/^\s*Of \d+ failures in the invented sample fleet, \d+ had been called\s+beforehand,/);
     expect(new URL(page.url()).pathname).toBe('/track-record');
     expect(await page.getByRole('link', { name: 'Track record' }).getAttribute('aria-current')).toBe('page');
   });
@@ -55,20 +55,29 @@ describe('the track record', () => {
   it('shows the forecast beside its baselines with intervals, and the verdict in words', async () => {
     await open();
     const battery = page.locator('component-record').first();
-    await expect.poll(() => battery.locator('tbody tr').count()).toBe(5);
-    expect(await battery.locator('tbody tr').first().textContent()).toMatch(
+    const beside = battery.getByRole('table', {
+      name: 'Battery: this forecast beside what anyone could do without it',
+    });
+    await expect.poll(() => beside.locator('tbody tr').count()).toBe(5);
+    expect(await beside.locator('tbody tr').first().textContent()).toMatch(
       /This forecast\s+0\.\d\d \(0\.\d\d to 0\.\d\d\)/,
     );
     expect(await battery.locator('li').first().textContent()).toContain('Which fails first:');
+    const wrong = battery.getByRole('table', { name: 'Battery: the scores if some records named the wrong part' });
+    expect(await wrong.getByRole('rowheader').allTextContents()).toEqual([
+      'none: as recorded',
+      '10\u00a0%',
+      '20\u00a0%',
+    ]);
     const starter = page.locator('component-record').nth(1);
     expect(await starter.locator('li').allTextContents()).toEqual([
       'No starter failed within a horizon: there is nothing to judge.',
     ]);
   });
 
-  it('draws reliability, hits, misses and needless pulls', async () => {
+  it('draws reliability, the window’s coverage, hits, misses and needless pulls', async () => {
     await open();
-    await expect.poll(() => page.locator('component-record vega-chart svg').count()).toBe(4);
+    await expect.poll(() => page.locator('component-record vega-chart svg').count()).toBe(5);
     const label = await page.locator('component-record [role=img]').first().getAttribute('aria-label');
     expect(label).toMatch(/^Battery: forecast .*, came /);
   });
@@ -106,7 +115,10 @@ describe('the track record', () => {
       await expect.poll(() => page.getByText(new RegExp(`^${turn + 1}01 to`)).count()).toBe(1);
     }
     const link = page.getByRole('link', { name: HOSTILE_UNIT }).first();
-    expect(await link.getAttribute('href')).toBe(`/unit?${new URLSearchParams({ unit: HOSTILE_UNIT })}`);
+    const href = new URL((await link.getAttribute('href')) ?? '', page.url());
+    expect(href.searchParams.get('unit')).toBe(HOSTILE_UNIT);
+    // It leads to the page as it was on the day of the forecast.
+    expect(href.searchParams.get('as-of')).toMatch(/^2025-0[6-9]-01$/);
   });
 
   it('fits a phone: nothing but its tables is wider than the screen', async () => {

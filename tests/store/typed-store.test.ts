@@ -35,6 +35,13 @@ describe('settings', () => {
     await store.saveSettings({ currency: 'NOK' });
     expect(await (await fresh.another()).settings()).toEqual({ ...DEFAULT_SETTINGS, currency: 'NOK', costs });
   });
+
+  it('what a patch leaves undefined stays', async () => {
+    const store = fresh.store();
+    await store.saveSettings({ roadCallMinor: 600 });
+    const patch: Record<string, unknown> = { currency: 'EUR', roadCallMinor: undefined };
+    expect(await store.saveSettings(patch)).toEqual({ ...DEFAULT_SETTINGS, roadCallMinor: 600, currency: 'EUR' });
+  });
 });
 
 describe('bookings and deferrals', () => {

@@ -25,12 +25,12 @@ async function problem(act: Promise<unknown>) {
 describe('asking the server', () => {
   it('sends unit numbers as one encoded part of the path', async () => {
     const { asked, api } = client(() => json({ unit: '../../x' }));
-    await api.unit('../../x');
-    await api.unit('ü/14 %');
+    await api.unit('../../x', '');
+    await api.unit('ü/14 %', '2026-03-01');
     await api.trackRecord('?component=battery');
     expect(asked.map(({ path }) => path)).toEqual([
       '/api/units/..%2F..%2Fx',
-      '/api/units/%C3%BC%2F14%20%25',
+      '/api/units/%C3%BC%2F14%20%25?as_of=2026-03-01',
       '/api/track-record?component=battery',
     ]);
   });
@@ -58,8 +58,8 @@ describe('asking the server', () => {
     expect(silent.title).toBe('The server does not answer');
     expect(silent.remedy).toMatch(/start it again/);
     const told = { title: 'unit not known', detail: 'no unit A', remedy: 'load its register' };
-    expect(await problem(client(() => json(told, 404)).api.unit('A'))).toEqual(told);
-    const bare = await problem(client(() => new Response('<html>', { status: 502 })).api.unit('A'));
+    expect(await problem(client(() => json(told, 404)).api.unit('A', ''))).toEqual(told);
+    const bare = await problem(client(() => new Response('<html>', { status: 502 })).api.unit('A', ''));
     expect(bare.title).toBe('The server answered 502');
     expect(bare.remedy).toMatch(/try again/i);
   });

@@ -5,9 +5,9 @@ const problem = { title: 'The server does not answer', detail: 'Nothing came bac
 const states: [PageState<number>, string][] = [
   [{ kind: 'loading' }, 'loading'],
   [{ kind: 'ready', data: 7 }, 'ready 7'],
-  [{ kind: 'empty', why: 'no_data' }, 'empty no_data'],
-  [{ kind: 'empty', why: 'not_assessed' }, 'empty not_assessed'],
-  [{ kind: 'empty', why: 'not_walked' }, 'empty not_walked'],
+  [{ kind: 'empty', why: 'no_data', storeOption: '' }, 'empty no_data'],
+  [{ kind: 'empty', why: 'not_assessed', storeOption: '' }, 'empty not_assessed'],
+  [{ kind: 'empty', why: 'not_walked', storeOption: '' }, 'empty not_walked'],
   [{ kind: 'failed', problem }, 'failed Start it again.'],
 ];
 

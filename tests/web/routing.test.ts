@@ -10,14 +10,20 @@ describe('addresses', () => {
   it.each(['../../x', '<img src=x onerror=alert(1)>', 'ü/14 %', "=cmd|' /C calc'!A0", '+1', 'a&position=b', '?', '#'])(
     'the unit %s comes back from its address as it went in, and stays a query value',
     (unit) => {
-      expect(route(unitHref(unit, 'rear #2'))).toEqual({ page: 'unit', unit, position: 'rear #2' });
+      expect(route(unitHref(unit, 'rear #2'))).toEqual({ page: 'unit', unit, position: 'rear #2', asOf: '' });
       expect(new URL(unitHref(unit, ''), 'http://127.0.0.1').pathname).toBe('/unit');
     },
   );
 
+  it('a day of the past stands in the address', () => {
+    expect(unitHref('T-1', '', '2026-03-01')).toBe('/unit?unit=T-1&as-of=2026-03-01');
+    expect(route('/unit?unit=T-1&as-of=2026-03-01')).toMatchObject({ unit: 'T-1', asOf: '2026-03-01' });
+  });
+
   it('knows the list, and says so where it knows nothing', () => {
     expect(route('/?depot=A')).toEqual({ page: 'priority', search: '?depot=A' });
     expect(route('/track-record?component=battery')).toEqual({ page: 'track-record', search: '?component=battery' });
+    expect(route('/settings')).toEqual({ page: 'settings' });
     expect(route('/unit')).toEqual({ page: 'unknown', path: '/unit' });
     expect(route('/elsewhere')).toEqual({ page: 'unknown', path: '/elsewhere' });
   });

@@ -1,11 +1,16 @@
 /** The chance that a part still works, from the as-of day on: one curve for each component with an outlook. */
-import type { UnitOutlook } from '../../api/contract/unit.ts';
-import { AXIS_NUMBER } from '../format.ts';
-import { COMPONENT_WORDS, type ForecastComponent } from '../words.ts';
+import type { PartSince, UnitOutlook } from '../../api/contract/unit.ts';
+import { AXIS_NUMBER, shortDate } from '../format.ts';
+import { COMPONENT_WORDS, LIFE_END_WORDS, type ForecastComponent } from '../words.ts';
 import { AT, dateMs, dayMs, framed, timeAxis, type Frame, type Spec } from './chart-frame.ts';
 import { COMPONENT_COLOURS, INK, INK_SOFT } from './colours.ts';
 
-export type SurvivalContext = { asOfOn: string; nextVisitOn: string | null };
+export type SurvivalContext = {
+  asOfOn: string;
+  nextVisitOn: string | null;
+  /** Parts that have gone since, where the as-of day lies in the past. */
+  ended?: readonly PartSince[];
+};
 
 const HEIGHT = 190;
 /** The axis ends where nearly all would have failed, at least a year ahead. */
@@ -14,7 +19,8 @@ const LEAST_DAYS = 365;
 
 export function survivalChart(outlooks: readonly UnitOutlook[], context: SurvivalContext, frame: Frame): Spec {
   const asOf = dateMs(context.asOfOn);
-  const days = horizonDays(outlooks);
+  const ended = context.ended ?? [];
+  const days = Math.max(horizonDays(outlooks), ...ended.map((each) => each.days));
   const x = AT;
   const domain = { from: asOf, to: asOf + dayMs(days) };
   const y = {
@@ -50,6 +56,16 @@ export function survivalChart(outlooks: readonly UnitOutlook[], context: Surviva
         data: { values: visits },
         mark: { type: 'text', color: INK_SOFT, align: 'left', dx: 4, fontSize: 11, clip: true },
         encoding: { x, y: { value: HEIGHT - 8 }, text: { field: 'words' } },
+      },
+      {
+        data: { values: endRows(ended) },
+        mark: { type: 'rule', strokeWidth: 2, clip: true },
+        encoding: { x, color },
+      },
+      {
+        data: { values: endRows(ended) },
+        mark: { type: 'text', align: 'left', dx: 4, fontSize: 11, clip: true },
+        encoding: { x, y: { value: 8 }, color, text: { field: 'words' } },
       },
     ],
   };
@@ -89,4 +105,13 @@ function labelRows(outlooks: readonly UnitOutlook[], asOf: number, days: number)
       },
     ];
   });
+}
+
+/** The day on which a part truly went, to be read against its curve. */
+function endRows(ended: readonly PartSince[]) {
+  return ended.map(({ component, end, on }) => ({
+    at: dateMs(on),
+    component,
+    words: `${end === 'failure' ? LIFE_END_WORDS.failure : LIFE_END_WORDS.planned} ${shortDate(on)}`,
+  }));
 }

@@ -3,10 +3,12 @@ import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { PullMonth, TrackRecord } from '../../api/contract/track-record.ts';
 import type { Frame } from '../charts/chart-frame.ts';
 import { PULL_KINDS, PULL_WORDS, pullsChart } from '../charts/pulls-chart.ts';
+import { windowChart } from '../charts/window-chart.ts';
 import { reliabilityChart } from '../charts/reliability-chart.ts';
 import { count, counted, decimal, probability, unbroken } from '../format.ts';
 import { shared } from '../styles/shared.ts';
-import { figure, FORECASTER_WORDS, share } from '../track-record/record-words.ts';
+import { figure, share } from '../track-record/record-words.ts';
+import { forecasterTable, scoreTableStyles, wrongLabelTable } from '../track-record/score-tables.ts';
 import { COMPONENT_WORDS } from '../words.ts';
 import type { MakeSpec } from './vega-chart.ts';
 import './vega-chart.ts';
@@ -17,6 +19,7 @@ const AXIS_LEFT = 44;
 export class ComponentRecord extends LitElement {
   static override styles = [
     shared,
+    scoreTableStyles,
     css`
       h2 {
         font-size: 1.15rem;
@@ -35,43 +38,6 @@ export class ComponentRecord extends LitElement {
         gap: 0.2rem;
       }
 
-      .scroll {
-        overflow-x: auto;
-        margin-block-end: 1.1rem;
-      }
-
-      table {
-        border-collapse: collapse;
-        font-size: 0.8125rem;
-      }
-
-      .about {
-        color: var(--ink-soft);
-        font-size: 0.75rem;
-        margin: 0;
-      }
-
-      th,
-      td {
-        text-align: start;
-        font-weight: normal;
-        padding: 0.25rem 1rem 0.25rem 0;
-        border-block-end: 1px solid var(--rule);
-        vertical-align: top;
-        white-space: nowrap;
-        font-variant-numeric: tabular-nums;
-      }
-
-      thead th {
-        color: var(--ink-soft);
-        border-block-end-color: var(--rule-strong);
-      }
-
-      tr.own th,
-      tr.own td {
-        font-weight: 600;
-      }
-
       .pictures {
         display: grid;
         grid-template-columns: repeat(auto-fit, minmax(min(100%, 24rem), 1fr));
@@ -81,6 +47,10 @@ export class ComponentRecord extends LitElement {
       .reliability {
         --chart-height: 18rem;
         max-width: 30rem;
+      }
+
+      .window {
+        --chart-height: 8rem;
       }
 
       .months {
@@ -110,49 +80,11 @@ export class ComponentRecord extends LitElement {
       <ul>
         ${scores.verdict.map((words) => html`<li>${unbroken(words)}</li>`)}
       </ul>
-      ${scores.forecasts === 0 ? nothing : html`${this.#table()}${this.#pictures()}`}`;
-  }
-
-  #table(): TemplateResult {
-    const label = `${COMPONENT_WORDS[this.scores.component]}: this forecast beside what anyone could do without it`;
-    return html`<p class="about">
-        ${label}. In brackets 95 % intervals, drawn by unit. C and AUC: 0.5 is a coin, 1 always right.
-      </p>
-      <div class="scroll" role="region" tabindex="0" aria-label=${label}>
-        <table aria-label=${label}>
-          <thead>
-            <tr>
-              <th scope="col">By</th>
-              <th scope="col">C (Uno)</th>
-              <th scope="col">C (Harrell)</th>
-              <th scope="col">AUC</th>
-              <th scope="col">Brier skill</th>
-              <th scope="col">Found in the top 5 %</th>
-              <th scope="col">in the top 10 %</th>
-            </tr>
-          </thead>
-          <tbody>
-            ${this.scores.forecasters.map(
-              (each) =>
-                html`<tr class=${each.forecaster === 'outlook' ? 'own' : ''}>
-                  <th scope="row" title=${FORECASTER_WORDS[each.forecaster].meaning}>
-                    ${FORECASTER_WORDS[each.forecaster].name}
-                  </th>
-                  <td>${figure(each.unoC)}</td>
-                  <td>${figure(each.harrellC)}</td>
-                  <td>${figure(each.auc)}</td>
-                  <td>${figure(each.skill)}</td>
-                  <td>${share(each.recallTop5)}</td>
-                  <td>${share(each.recallTop10)}</td>
-                </tr>`,
-            )}
-          </tbody>
-        </table>
-      </div>`;
+      ${scores.forecasts === 0 ? nothing : html`${forecasterTable(scores)}${this.#pictures()}${wrongLabelTable(scores)}`}`;
   }
 
   #pictures(): TemplateResult {
-    const { calibration, window } = this.scores;
+    const { calibration } = this.scores;
     const charts = this.#charts();
     return html`<div class="pictures">
       <div class="reliability">
@@ -165,10 +97,9 @@ export class ComponentRecord extends LitElement {
         <p class="small">
           Failed for each one expected ${figure(calibration.ratio)}; slope ${figure(calibration.slope)}, 1 is right.
         </p>
-        <p class="small">
-          Before the window ${share(window.before)}, inside ${share(window.inside)}, after ${share(window.after)}; 10,
-          80, 10 % would be right.
-        </p>
+        <h3>Failures and their window</h3>
+        <vega-chart class="window" .make=${charts['window']!} label=${this.#windowWords()}></vega-chart>
+        <p class="small soft">Upright marks: 10, 80 and 10 %, which would be right. ${this.#windowWords()}.</p>
       </div>
       <div class="months">
         <h3>Pulled the first time a chance of ${probability(this.scores.pulls.calledAt)} lay within the horizon</h3>
@@ -182,17 +113,17 @@ export class ComponentRecord extends LitElement {
                     <vega-chart .make=${charts[kind]!} label=${this.#monthWords(kind)}></vega-chart>`,
               )
         }
-        ${this.#labelWords()}
       </div>
     </div>`;
   }
 
   #pullWords(): TemplateResult {
-    const { hits, misses, needless, open, leadDaysMedian, leadFortnight, needlessPer100UnitMonths } = this.scores.pulls;
+    const { hits, misses, needless, open, leadDaysMedian, leadDaysLow, leadFortnight } = this.scores.pulls;
+    const { needlessPer100UnitMonths } = this.scores.pulls;
     const lead =
       leadDaysMedian === null
         ? ''
-        : ` Half of the hits left ${counted(Math.round(leadDaysMedian), 'day', 'days')} or more; ${probability(leadFortnight)} a fortnight.`;
+        : ` Lead time: half of the hits came ${counted(Math.round(leadDaysMedian), 'day', 'days')} or more before the failure, nine in ten ${counted(Math.round(leadDaysLow ?? 0), 'day', 'days')} or more; a fortnight was left in ${probability(leadFortnight)}.`;
     const rate =
       needlessPer100UnitMonths === null ? '' : ` (${decimal(needlessPer100UnitMonths, 1)} in 100 months of a unit)`;
     return html`<p>
@@ -201,22 +132,16 @@ export class ComponentRecord extends LitElement {
     </p>`;
   }
 
-  #labelWords(): TemplateResult {
-    const rows = this.scores.wrongLabels.filter(({ auc }) => auc !== null);
-    return html`<p class="soft">
-      ${rows.map(
-        ({ share: wrong, auc, skill }) =>
-          html`If ${probability(wrong)} of the failures were booked under the wrong part: AUC ${decimal(auc, 2)}, Brier
-          skill ${decimal(skill, 2)}. `,
-      )}
-    </p>`;
-  }
-
   #reliabilityWords(): string {
     const groups = this.scores.calibration.groups.map(
       ({ forecast, observed }) => `forecast ${probability(forecast)}, came ${probability(observed.value)}`,
     );
     return `${COMPONENT_WORDS[this.scores.component]}: ${groups.join('; ')}`;
+  }
+
+  #windowWords(): string {
+    const { before, inside, after } = this.scores.window;
+    return `Before the window ${share(before)}, inside ${share(inside)}, after ${share(after)}`;
   }
 
   #monthWords(kind: (typeof PULL_KINDS)[number]): string {
@@ -234,7 +159,10 @@ export class ComponentRecord extends LitElement {
       ...months.flatMap((each) => (each.component === component ? PULL_KINDS.map((kind) => each[kind]) : [])),
     );
     const frame = (width: number): Frame => ({ width, left: AXIS_LEFT });
-    const charts: Record<string, MakeSpec> = { reliability: (width) => reliabilityChart(scores, frame(width)) };
+    const charts: Record<string, MakeSpec> = {
+      reliability: (width) => reliabilityChart(scores, frame(width)),
+      window: (width) => windowChart(scores, frame(width)),
+    };
     for (const kind of PULL_KINDS)
       charts[kind] = (width) => pullsChart(months, { kind, component, most }, frame(width));
     this.#made = { scores, charts };

@@ -1,11 +1,14 @@
 /** What is to be done about one component, when it will probably fail, and what says so. */
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { RankingRow } from '../../api/contract/ranking.ts';
-import type { UnitOutlook } from '../../api/contract/unit.ts';
+import type { EvidenceRung, PartSince, UnitOutlook } from '../../api/contract/unit.ts';
 import { age, date, fromDay, money, probability, unbroken } from '../format.ts';
 import { actDay } from '../priority/act-day.ts';
 import { shared } from '../styles/shared.ts';
-import { ACTION_MEANINGS, ACTION_WORDS, BASIS_MEANINGS, COMPONENT_WORDS, VISIT_WORDS } from '../words.ts';
+import { hasEnded } from '../unit/engine-view.ts';
+import { restsOn } from '../unit/rung-words.ts';
+import { sinceWords } from '../unit/since-words.ts';
+import { ACTION_MEANINGS, ACTION_WORDS, COMPONENT_WORDS, VISIT_WORDS } from '../words.ts';
 import { windowAxisHead, windowBar, windowBarStyles, type WindowMarks } from './window-bar.ts';
 
 export class ComponentVerdict extends LitElement {
@@ -63,18 +66,33 @@ export class ComponentVerdict extends LitElement {
       .basis {
         font-size: 0.8125rem;
       }
+
+      .since {
+        border-inline-start: 3px solid var(--ink);
+        padding-inline-start: 0.75rem;
+      }
     `,
   ];
   static override properties = {
     outlook: { attribute: false },
     row: { attribute: false },
+    rung: { attribute: false },
+    since: { attribute: false },
     marks: { attribute: false },
     currency: {},
   };
   declare outlook: UnitOutlook;
   declare row: RankingRow | null;
+  declare rung: EvidenceRung | undefined;
+  /** What became of the part, where the page shows an earlier day. */
+  declare since: PartSince | null;
   declare marks: WindowMarks;
   declare currency: string;
+
+  constructor() {
+    super();
+    this.since = null;
+  }
 
   override render(): TemplateResult {
     const { outlook, row } = this;
@@ -84,7 +102,7 @@ export class ComponentVerdict extends LitElement {
         ${row === null ? nothing : actionWords(row)}
       </h2>
       <p>${windowSentence(outlook, this.marks.asOfOn)} ${row === null ? nothing : ACTION_MEANINGS[row.action]}</p>
-      ${row === null ? nothing : html`<div>${windowAxisHead(this.marks)}${windowBar(row, this.marks)}</div>`}
+      ${row === null ? nothing : html`<div>${windowAxisHead(this.marks)}${windowBar(row, this.#marks())}</div>`}
       ${this.#figures()}
       ${
         outlook.evidence.length === 0
@@ -93,9 +111,15 @@ export class ComponentVerdict extends LitElement {
               ${outlook.evidence.map((reason) => html`<li>${unbroken(reason)}</li>`)}
             </ul>`
       }
-      <p class="basis soft">${basisSentence(outlook.basis)}</p>
+      <p class="basis soft">${restsOn(outlook, this.rung)}</p>
       ${decisionSentence(row)}
+      ${this.since === null ? nothing : html`<p class="since"><strong>What happened since:</strong> ${sinceWords(this.since)}</p>`}
     </section>`;
+  }
+
+  #marks(): WindowMarks {
+    const { since } = this;
+    return since !== null && hasEnded(since) ? { ...this.marks, endedOn: since.on } : this.marks;
   }
 
   #figures(): TemplateResult {
@@ -136,11 +160,6 @@ function windowSentence(outlook: UnitOutlook, asOfOn: string): string {
   const half = mid === null ? 'half later than in five years' : `half by ${date(mid)}`;
   const most = late === null ? 'nine in ten later than in five years' : `nine in ten by ${date(late)}`;
   return `${from}, ${half}, ${most}.`;
-}
-
-function basisSentence(basis: readonly string[]): string {
-  const meanings = basis.map((word) => BASIS_MEANINGS[word] ?? word);
-  return meanings.length === 0 ? '' : `Rests on ${meanings.join('; ')}.`;
 }
 
 function decisionSentence(row: RankingRow | null): TemplateResult | typeof nothing {

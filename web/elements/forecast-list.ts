@@ -3,11 +3,13 @@ import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { TrackedForecast } from '../../api/contract/track-record.ts';
 import { count, counted, date, probability } from '../format.ts';
 import { unitHref } from '../routing.ts';
+import { filterForm } from '../styles/filter-form.ts';
+import { plainTable } from '../styles/plain-table.ts';
 import { shared } from '../styles/shared.ts';
-import { END_WORDS, outcomeWords } from '../track-record/record-words.ts';
+import { endWords, outcomeWords } from '../track-record/record-words.ts';
 import { downloadHref, OUTCOMES, PAGE_ROWS, type Outcome, type TrackQuery } from '../track-record/track-query.ts';
 import { COMPONENT_WORDS } from '../words.ts';
-import { labelledSelect, type Choice } from './labelled-select.ts';
+import { labelledSelect } from './labelled-select.ts';
 
 export type TrackQueryEvent = CustomEvent<TrackQuery>;
 
@@ -20,56 +22,24 @@ const OUTCOME_WORDS: Record<Outcome, string> = {
 export class ForecastList extends LitElement {
   static override styles = [
     shared,
+    plainTable,
+    filterForm,
     css`
-      form,
       .pages {
         display: flex;
         flex-wrap: wrap;
         gap: 0.5rem 0.75rem;
-        align-items: end;
+        align-items: center;
         margin-block: 0.4rem 0.6rem;
         font-size: 0.8125rem;
       }
 
-      label {
-        display: grid;
-        gap: 0.1rem;
-        font-size: 0.75rem;
-        color: var(--ink-soft);
-      }
-
-      select {
-        font-size: 0.8125rem;
-        max-width: 14rem;
-      }
-
-      .scroll {
-        overflow-x: auto;
-      }
-
-      table {
-        border-collapse: collapse;
-        font-size: 0.8125rem;
-        width: 100%;
-      }
-
-      th,
-      td {
-        text-align: start;
-        font-weight: normal;
-        padding: 0.2rem 1rem 0.2rem 0;
-        border-block-end: 1px solid var(--rule);
-        white-space: nowrap;
-        font-variant-numeric: tabular-nums;
-      }
-
-      thead th {
-        color: var(--ink-soft);
-        border-block-end-color: var(--rule-strong);
-      }
-
       .failed {
         font-weight: 600;
+      }
+
+      .window {
+        white-space: normal;
       }
     `,
   ];
@@ -77,7 +47,6 @@ export class ForecastList extends LitElement {
     forecasts: { attribute: false },
     from: { type: Number },
     inAll: { type: Number },
-    depots: { attribute: false },
     horizonDays: { type: Number },
     query: { attribute: false },
   };
@@ -85,7 +54,6 @@ export class ForecastList extends LitElement {
   /** How many stand before the first of `forecasts`. */
   declare from: number;
   declare inAll: number;
-  declare depots: readonly string[];
   declare horizonDays: number;
   declare query: TrackQuery;
 
@@ -96,21 +64,16 @@ export class ForecastList extends LitElement {
 
   #filters(): TemplateResult {
     return html`<form role="search" class="no-print" @submit=${(event: Event) => event.preventDefault()}>
-      ${this.#select('Component', 'component', [
-        ['', 'All'],
-        ['battery', COMPONENT_WORDS.battery],
-        ['starter', COMPONENT_WORDS.starter],
-      ])}
-      ${this.#select('Depot', 'depot', [['', 'All depots'], ...this.depots.map((depot) => [depot, depot] as const)])}
-      ${this.#select('What happened', 'outcome', [['', 'All'], ...OUTCOMES.map((word) => [word, OUTCOME_WORDS[word]] as const)])}
+      ${labelledSelect(
+        'What happened',
+        {
+          choices: [['', 'All'], ...OUTCOMES.map((word) => [word, OUTCOME_WORDS[word]] as const)],
+          current: this.query.outcome,
+        },
+        (outcome) => this.#ask({ ...this.query, outcome: outcome as Outcome | '', offset: 0 }),
+      )}
       <a href=${downloadHref(this.query)} download>Save this list as CSV</a>
     </form>`;
-  }
-
-  #select(label: string, field: 'component' | 'depot' | 'outcome', choices: readonly Choice[]): TemplateResult {
-    return labelledSelect(label, { choices, current: this.query[field] }, (value) =>
-      this.#ask({ ...this.query, [field]: value, offset: 0 }),
-    );
   }
 
   #table(): TemplateResult {
@@ -156,16 +119,16 @@ export class ForecastList extends LitElement {
 }
 
 function forecastRow(row: TrackedForecast): TemplateResult {
-  const { unit, position, component, failedWithin, failedOn, end, followedToOn } = row;
+  const { unit, position, component, failedWithin } = row;
   return html`<tr>
     <td>${date(row.asOfOn)}</td>
-    <th scope="row"><a href=${unitHref(unit, position)}>${unit} ${position}</a></th>
+    <th scope="row"><a href=${unitHref(unit, position, row.asOfOn)}>${unit} ${position}</a></th>
     <td>${row.depot}</td>
     <td><span class="component ${component}">${COMPONENT_WORDS[component]}</span></td>
     <td>${probability(row.pFail)}</td>
-    <td>${date(row.windowEarlyOn)}, ${date(row.windowMidOn)}, ${date(row.windowLateOn)}</td>
+    <td class="window">${date(row.windowEarlyOn)}, ${date(row.windowMidOn)}, ${date(row.windowLateOn)}</td>
     <td class=${failedWithin === true ? 'failed' : ''}>${outcomeWords(row)}</td>
-    <td>${failedOn === null ? `${END_WORDS[end]}, ${date(followedToOn)}` : `failed ${date(failedOn)}`}</td>
+    <td>${endWords(row)}</td>
   </tr>`;
 }
 

@@ -6,8 +6,11 @@ export function loadingNote(what: string): TemplateResult {
   return html`<p class="note soft" role="status">Fetching ${what} …</p>`;
 }
 
-export function emptyNote(why: EmptyReason): TemplateResult {
-  const assess = html`<li><code>npm run -s cli -- assess</code> works out trends, outlooks and the ranking.</li>`;
+/** `offer`: how a page lets its work be done, in place of a command to type. */
+export function emptyNote(why: EmptyReason, storeOption: string, offer?: TemplateResult): TemplateResult {
+  const assess = html`<li>
+    <code>npm run -s cli -- assess${storeOption}</code> works out trends, outlooks and the ranking.
+  </li>`;
   if (why === 'not_assessed')
     return html`<section class="note">
       <h1>Data are loaded, but nothing has been assessed yet</h1>
@@ -19,20 +22,19 @@ export function emptyNote(why: EmptyReason): TemplateResult {
   if (why === 'not_walked')
     return html`<section class="note">
       <h1>No forecast of the past has been held against what happened yet</h1>
-      <ol>
-        <li>
-          <code>npm run -s cli -- backtest</code> stands at one day after the other, forecasts from what was known then,
-          and looks at what came. For a few hundred units it takes some minutes. For the sample fleet add
-          <code>--store</code> and the path that <code>npm start</code> named.
-        </li>
-        <li>Reload this page.</li>
-      </ol>
+      <p>
+        The backtest stands at one day after the other, forecasts from what was known then, and looks at what came: a
+        minute or two for a hundred units, some more for a few hundred.
+      </p>
+      ${offer ?? html`<p><code>npm run -s cli -- backtest${storeOption}</code></p>`}
     </section>`;
   return html`<section class="note">
     <h1>No fleet is loaded yet</h1>
     <p>Put the exports of your loggers and of your maintenance system into one folder, as CSV; then, in a terminal:</p>
     <ol>
-      <li><code>npm run -s cli -- load my-folder</code> reads units, cranks or waveforms, and work orders.</li>
+      <li>
+        <code>npm run -s cli -- load my-folder${storeOption}</code> reads units, cranks or waveforms, and work orders.
+      </li>
       ${assess}
       <li>Reload this page.</li>
     </ol>

@@ -9,7 +9,13 @@ import { date, monthAndYear } from '../format.ts';
 import type { WindowAxis } from '../priority/window-axis.ts';
 import { VISIT_WORDS } from '../words.ts';
 
-export type WindowMarks = { axis: WindowAxis; asOfOn: string; todayOn: string };
+export type WindowMarks = {
+  axis: WindowAxis;
+  asOfOn: string;
+  todayOn: string;
+  /** Where an earlier day is shown: the day on which the part truly failed or was replaced. */
+  endedOn?: string;
+};
 
 const inside = (percent: number) => percent >= 0 && percent <= 100;
 const at = (percent: number) => `${Math.min(100, Math.max(0, percent))}%`;
@@ -17,7 +23,7 @@ const at = (percent: number) => `${Math.min(100, Math.max(0, percent))}%`;
 export function windowBar(row: RankingRow, marks: WindowMarks): TemplateResult {
   return html`<svg class="window ${row.component}" role="img" aria-label=${windowWords(row)} height="26" width="100%">
     ${gridLines(marks)} ${row.windowEarlyOn === null ? openBeyond(row) : bar(row, row.windowEarlyOn, marks.axis)}
-    ${visit(row, marks.axis)}
+    ${visit(row, marks.axis)} ${marks.endedOn === undefined ? nothing : endCross(marks.endedOn, marks.axis)}
   </svg>`;
 }
 
@@ -71,6 +77,13 @@ function visit(row: RankingRow, axis: WindowAxis): SVGTemplateResult | typeof no
   if (!inside(percent)) return nothing;
   const kind = row.nextVisitFrom === 'assumed' ? 'visit assumed' : 'visit';
   return svg`<svg x=${at(percent)} y="13" overflow="visible"><path class=${kind} d="M0-5.5 L4.5 0 L0 5.5 L-4.5 0Z"></path></svg>`;
+}
+
+/** A cross: the part's last day. */
+function endCross(on: string, axis: WindowAxis): SVGTemplateResult | typeof nothing {
+  const percent = axis.percent(on);
+  if (!inside(percent)) return nothing;
+  return svg`<svg x=${at(percent)} y="13" overflow="visible"><path class="end" d="M-5-5 L5 5 M-5 5 L5-5"></path></svg>`;
 }
 
 /** The axis above the rows, on the same percentages. */
@@ -136,6 +149,11 @@ export const windowBarStyles = css`
   svg .visit.assumed {
     fill: var(--sheet);
     stroke: var(--ink);
+  }
+
+  svg .end {
+    stroke: var(--ink);
+    stroke-width: 2.5;
   }
 
   svg text {

@@ -202,7 +202,10 @@ export class PriorityPage extends LitElement {
   }
 
   #show(ranking: Ranking): void {
-    this.state = ranking.state === 'ready' ? { kind: 'ready', data: ranking } : { kind: 'empty', why: ranking.state };
+    this.state =
+      ranking.state === 'ready'
+        ? { kind: 'ready', data: ranking }
+        : { kind: 'empty', why: ranking.state, storeOption: ranking.storeOption };
   }
 
   async #refresh(): Promise<void> {
@@ -352,7 +355,7 @@ function headSentence(ranking: Ranking): TemplateResult {
       ranking.stale
         ? html`<p class="stale">
             <strong>Newer data have been loaded since.</strong> This list does not know them yet: run
-            <code>npm run -s cli -- assess</code>, then reload.
+            <code>npm run -s cli -- assess${ranking.storeOption}</code>, then reload.
           </p>`
         : nothing
     }

@@ -9,9 +9,12 @@ import { drawPage, type PageState } from '../page-state.ts';
 import { TRACK_RECORD } from '../routing.ts';
 import { shared } from '../styles/shared.ts';
 import { pageQuery, readTrackQuery, writeTrackQuery, type TrackQuery } from '../track-record/track-query.ts';
+import { COMPONENT_WORDS } from '../words.ts';
 import { trackRecordPageStyles } from './track-record-page.styles.ts';
 import '../elements/component-record.ts';
 import '../elements/forecast-list.ts';
+import '../elements/run-offer.ts';
+import '../elements/track-filters.ts';
 
 export class TrackRecordPage extends LitElement {
   static override styles = [shared, pageNoteStyles, trackRecordPageStyles];
@@ -39,16 +42,34 @@ export class TrackRecordPage extends LitElement {
   override render(): TemplateResult {
     return drawPage(this.state, {
       loading: () => loadingNote('the track record'),
-      empty: emptyNote,
+      empty: (why, storeOption) => emptyNote(why, storeOption, this.#offer(storeOption)),
       failed: failedNote,
       ready: (record) => this.#ready(record),
     });
   }
 
+  #offer(storeOption: string): TemplateResult {
+    return html`<run-offer
+      .client=${this.client}
+      what="backtest"
+      .storeOption=${storeOption}
+      @run-done=${() => void this.#refresh()}
+    ></run-offer>`;
+  }
+
   #ready(record: TrackRecord): TemplateResult {
     const scored = this.#scored ?? record;
-    return html`${headSentence(record)}
-      ${scored.scores.map(
+    const query = readTrackQuery(this.search);
+    const shown = scored.scores.filter(({ component }) => query.component === '' || query.component === component);
+    return html`${headSentence(record, shown, query)}
+      <track-filters
+        .query=${query}
+        .depots=${record.depots}
+        .classes=${record.classes}
+        .origins=${record.origins}
+        @track-query=${(event: TrackQueryEvent) => this.#ask(event.detail)}
+      ></track-filters>
+      ${shown.map(
         (scores) =>
           html`<section>
             <component-record .scores=${scores} .months=${scored.months}></component-record>
@@ -60,9 +81,8 @@ export class TrackRecordPage extends LitElement {
           .forecasts=${record.forecasts}
           .from=${this.#listedFrom}
           .inAll=${record.forecastsInAll}
-          .depots=${record.depots}
           .horizonDays=${record.plan?.horizonDays ?? 0}
-          .query=${readTrackQuery(this.search)}
+          .query=${query}
           @track-query=${(event: TrackQueryEvent) => this.#ask(event.detail)}
         ></forecast-list>
       </section>`;
@@ -90,7 +110,8 @@ export class TrackRecordPage extends LitElement {
   #show(record: TrackRecord): void {
     const same = JSON.stringify(this.#scored?.scores) === JSON.stringify(record.scores);
     if (!same) this.#scored = record;
-    this.state = record.state === 'ready' ? { kind: 'ready', data: record } : { kind: 'empty', why: record.state };
+    const { state, storeOption } = record;
+    this.state = state === 'ready' ? { kind: 'ready', data: record } : { kind: 'empty', why: state, storeOption };
   }
 }
 
@@ -100,38 +121,56 @@ function sumOf(scores: readonly Scores[], figure: (of: Scores) => number): numbe
   return scores.reduce((sum, each) => sum + figure(each), 0);
 }
 
-function headSentence(record: TrackRecord): TemplateResult {
-  const { scores, origins, plan, followedToOn, store, stale, gone, refused } = record;
+function headSentence(record: TrackRecord, scores: readonly Scores[], query: TrackQuery): TemplateResult {
+  const { plan, store } = record;
   const failed = sumOf(scores, ({ failures }) => failures);
   const called = failed - sumOf(scores, ({ pulls }) => pulls.misses);
   const hits = sumOf(scores, ({ pulls }) => pulls.hits);
   const horizon = counted(plan?.horizonDays ?? 0, 'day', 'days');
-  const fleet = store === 'sample' ? 'the invented sample fleet' : 'your fleet';
+  const fleet = `${partWords(query)}${store === 'sample' ? 'the invented sample fleet' : 'your fleet'}`;
   return html`<header>
     <h1>
       ${
-        failed === 0
-          ? html`No part of ${fleet} failed within a forecast’s horizon: there is nothing to judge by.`
-          : html`Of ${counted(failed, 'failure', 'failures')} in ${fleet}, ${count(called)} had been called beforehand,
-            ${count(hits)} of them within ${horizon}.`
+        record.scope === 'too_large'
+          ? html`So large a part is not scored in a page: choose fewer days, one depot or one class.`
+          : failed === 0
+            ? html`No part of ${fleet} failed within a forecast’s horizon: there is nothing to judge by.`
+            : html`Of ${counted(failed, 'failure', 'failures')} in ${fleet}, ${count(called)} had been called
+              beforehand, ${count(hits)} of them within ${horizon}.`
       }
     </h1>
-    <p class="soft">
+    ${howItCame(record, horizon)}
+  </header>`;
+}
+
+/** `batteries of depot Oldmere in `: what the filters leave of the fleet. */
+function partWords({ component, depot, class: name }: TrackQuery): string {
+  const words = [
+    component === '' ? '' : `the component ${COMPONENT_WORDS[component].toLowerCase()}`,
+    depot === '' ? '' : `depot ${depot}`,
+    name === '' ? '' : `class ${name}`,
+  ].filter((word) => word !== '');
+  return words.length === 0 ? '' : `${words.join(', ')} of `;
+}
+
+function howItCame(record: TrackRecord, horizon: string): TemplateResult {
+  const { origins, followedToOn, stale, gone, refused, scope, storeOption } = record;
+  return html`<p class="soft">
       Forecasts of ${counted(origins.length, 'day', 'days')} from ${date(origins[0] ?? null)} to
       ${date(origins.at(-1) ?? null)}, each from what was known that day alone and held to ${horizon}. What happened is
       what the records say, known up to ${date(followedToOn)}.
       ${gone > 0 ? `Not scored: ${counted(gone, 'forecast', 'forecasts')} of parts that had failed already, entered later.` : nothing}
       ${refused > 0 ? `Nothing could be forecast ${counted(refused, 'time', 'times')}.` : nothing}
+      ${scope === 'part' ? 'Everything below is of the part that the filters leave, with intervals from fewer draws.' : nothing}
     </p>
     ${
       stale
         ? html`<p class="stale">
-            <strong>Newer data have been loaded since.</strong> Run <code>npm run -s cli -- backtest</code>, then
-            reload.
+            <strong>Newer data have been loaded since.</strong> Run
+            <code>npm run -s cli -- backtest${storeOption}</code>, then reload.
           </p>`
         : nothing
-    }
-  </header>`;
+    }`;
 }
 
 customElements.define('track-record-page', TrackRecordPage);

@@ -20,6 +20,25 @@ export const unitPageStyles = css`
     margin-block-end: 0.4rem;
   }
 
+  .back-then {
+    border-inline-start: 3px solid var(--ink);
+    padding-inline-start: 0.75rem;
+  }
+
+  .tools {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 0.4rem 1.25rem;
+    align-items: center;
+    font-size: 0.8125rem;
+  }
+
+  .unassessed {
+    display: grid;
+    gap: 0.6rem;
+    max-width: 48rem;
+  }
+
   .verdicts {
     display: grid;
     grid-template-columns: repeat(auto-fit, minmax(min(100%, 30rem), 1fr));

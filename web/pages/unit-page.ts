@@ -1,24 +1,28 @@
-/** One unit: what to do about it and what says so. */
+/** One unit: what to do about it and what says so, as known today or on any day that was assessed. */
 import { LitElement, html, nothing, type TemplateResult } from 'lit';
-import type { UnitOutlook, UnitTrend, UnitView, Waveform } from '../../api/contract/unit.ts';
+import type { AssessedDay } from '../../api/contract/assessments.ts';
+import type { UnitView, Waveform } from '../../api/contract/unit.ts';
 import { problemOf, type ApiClient } from '../api-client.ts';
-import type { IndicatorContext } from '../charts/indicator-chart.ts';
-import { historyChart } from '../charts/history-chart.ts';
-import { survivalChart } from '../charts/survival-chart.ts';
-import { unitTimeDomain } from '../charts/unit-time-domain.ts';
+import type { AsOfEvent } from '../elements/as-of-choice.ts';
 import { emptyNote, failedNote, loadingNote, pageNoteStyles } from '../elements/page-notes.ts';
-import type { MakeSpec } from '../elements/vega-chart.ts';
 import { trendSentence } from '../elements/indicator-figure.ts';
 import type { WaveformChoice } from '../elements/waveform-figure.ts';
-import { counted, date, instant } from '../format.ts';
+import { counted, date, fromDay, instant } from '../format.ts';
 import { drawPage, type PageState } from '../page-state.ts';
 import { windowAxis } from '../priority/window-axis.ts';
 import { unitHref } from '../routing.ts';
 import { shared } from '../styles/shared.ts';
-import { COMPONENT_WORDS, INDICATOR_WORDS, testName } from '../words.ts';
+import { earlierDay, laterDay } from '../unit/assessed-days.ts';
+import { engineView, ofEngine, type EngineView } from '../unit/engine-view.ts';
+import { cautions, measureNext, register } from '../unit/side-notes.ts';
+import { COMPONENT_WORDS, INDICATOR_WORDS } from '../words.ts';
 import { unitPageStyles } from './unit-page.styles.ts';
+import '../elements/as-of-choice.ts';
 import '../elements/component-verdict.ts';
 import '../elements/indicator-figure.ts';
+import '../elements/past-forecasts.ts';
+import '../elements/run-offer.ts';
+import '../elements/same-unit-offer.ts';
 import '../elements/vega-chart.ts';
 import '../elements/waveform-figure.ts';
 import '../elements/work-order-records.ts';
@@ -26,17 +30,8 @@ import '../elements/work-order-records.ts';
 /** The verdict's axis shows so many months. */
 const VERDICT_MONTHS = 24;
 
-/** All that is drawn of one engine, made once so that charts are redrawn only when something changed. */
-type EngineView = {
-  position: string;
-  unit: UnitView;
-  outlooks: UnitOutlook[];
-  drifting: UnitTrend[];
-  without: UnitTrend[];
-  contextOf: (component: string) => IndicatorContext;
-  history: MakeSpec;
-  survival: MakeSpec;
-};
+/** The unit on the day asked for; where that was not assessed, on the newest, of which only what helps is shown. */
+type Shown = { unit: UnitView; days: AssessedDay[]; storeOption: string; unassessed: string | null };
 
 type Waveforms = { newest: Waveform; early: Waveform | null } | 'fetching' | 'none' | { failure: string };
 
@@ -46,6 +41,7 @@ export class UnitPage extends LitElement {
     client: { attribute: false },
     unit: {},
     position: {},
+    asOf: {},
     listHref: {},
     todayOn: {},
     state: { state: true },
@@ -54,23 +50,39 @@ export class UnitPage extends LitElement {
   declare client: ApiClient;
   declare unit: string;
   declare position: string;
+  /** The day to show as known then, as the address has it; '' is the newest. */
+  declare asOf: string;
   declare listHref: string;
   declare todayOn: string;
-  declare state: PageState<UnitView>;
+  declare state: PageState<Shown>;
   declare waveforms: Waveforms;
 
   #engine: EngineView | null = null;
+  #turn = 0;
+  readonly #onKey = (event: KeyboardEvent) => this.#key(event);
 
   constructor() {
     super();
+    this.asOf = '';
     this.state = { kind: 'loading' };
     this.waveforms = 'fetching';
   }
 
+  override connectedCallback(): void {
+    super.connectedCallback();
+    document.addEventListener('keydown', this.#onKey);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    document.removeEventListener('keydown', this.#onKey);
+  }
+
   override willUpdate(changed: Map<PropertyKey, unknown>): void {
-    if (changed.has('unit')) void this.#load();
+    if (changed.has('unit')) this.state = { kind: 'loading' };
+    if (changed.has('unit') || changed.has('asOf')) void this.#refresh();
     if (this.state.kind === 'ready' && (changed.has('state') || changed.has('position'))) {
-      this.#engine = engineView(this.state.data, this.position, this.#left());
+      this.#engine = engineView(this.state.data.unit, this.position, this.#left());
       void this.#loadWaveforms(null);
     }
   }
@@ -83,12 +95,26 @@ export class UnitPage extends LitElement {
         loading: () => loadingNote(`unit ${this.unit}`),
         empty: emptyNote,
         failed: failedNote,
-        ready: (unit) => (this.#engine === null ? loadingNote(`unit ${this.unit}`) : this.#ready(unit, this.#engine)),
+        ready: (shown) => (this.#engine === null ? loadingNote(`unit ${this.unit}`) : this.#ready(shown, this.#engine)),
       })}`;
   }
 
-  #ready(unit: UnitView, engine: EngineView): TemplateResult {
-    return html`${this.#heading(unit, engine)} ${this.#verdicts(engine)}
+  #ready(shown: Shown, engine: EngineView): TemplateResult {
+    const { unit, unassessed } = shown;
+    return html`${this.#heading(shown, engine)}
+      <same-unit-offer .client=${this.client} .unit=${unit.unit}></same-unit-offer>
+      ${unassessed === null ? this.#asKnown(unit, engine) : this.#unassessed(shown, unassessed)}
+      <section>
+        <h2>Forecasts of the past beside what came of them</h2>
+        <past-forecasts
+          .forecasts=${unit.pastForecasts.filter((each) => each.position === engine.position)}
+          .horizonDays=${unit.pastHorizonDays}
+        ></past-forecasts>
+      </section>`;
+  }
+
+  #asKnown(unit: UnitView, engine: EngineView): TemplateResult {
+    return html`${this.#verdicts(engine)}
       <div class="columns">
         <div>${this.#history(engine)} ${this.#drift(engine)} ${this.#waveform(engine)} ${this.#survival(engine)}</div>
         <div class="side">${measureNext(unit)} ${cautions(unit)} ${register(unit)}</div>
@@ -105,7 +131,32 @@ export class UnitPage extends LitElement {
       </section>`;
   }
 
-  #heading(unit: UnitView, engine: EngineView): TemplateResult {
+  /** A day that nobody assessed: how it can be, and what the backtest said about that time. */
+  #unassessed({ unit, days, storeOption }: Shown, asOf: string): TemplateResult {
+    const near = [earlierDay(days, asOf), laterDay(days, asOf)].flatMap((day) => (day === null ? [] : [day]));
+    const ahead = asOf > unit.newestOn;
+    const links = near.map(
+      (day) => html` <a href=${unitHref(this.unit, this.position, day)}>${date(day.slice(0, 10))}</a>`,
+    );
+    return html`<section class="unassessed">
+      <h2>${date(asOf)} ${ahead ? 'lies after all data' : 'has not been assessed'}</h2>
+      ${
+        ahead
+          ? nothing
+          : html`<p>What was known that day can be worked out, for the whole fleet at once:</p>
+              <run-offer
+                .client=${this.client}
+                what="assess"
+                .asOf=${asOf}
+                .storeOption=${storeOption}
+                @run-done=${() => void this.#refresh()}
+              ></run-offer>`
+      }
+      <p>Assessed nearby:${links}.</p>
+    </section>`;
+  }
+
+  #heading({ unit, days, unassessed }: Shown, engine: EngineView): TemplateResult {
     const last = unit.lastCrankAt === null ? 'none recorded' : `the last ${instant(unit.lastCrankAt)}`;
     const place = [unit.class, unit.depot].filter((word) => word !== '').join(', ');
     return html`<header>
@@ -114,16 +165,28 @@ export class UnitPage extends LitElement {
         ${place === '' ? 'Not in the register.' : `${place}.`} ${counted(unit.crankCount, 'crank', 'cranks')}, ${last}.
         As known on ${date(unit.asOfOn)}${unit.store === 'sample' ? ', in the invented sample fleet' : ''}.
       </p>
-      <p class="no-print">
+      ${
+        unit.asOf === unit.newestAsOf || unassessed !== null
+          ? nothing
+          : html`<p class="back-then">
+              <strong>This is ${date(unit.asOfOn)}, ${fromDay(unit.asOfOn, unit.newestOn)}:</strong> what was known then
+              and nothing later; what happened since is told apart.
+              <a class="no-print" href=${unitHref(unit.unit, engine.position)}>Back to the newest</a>
+            </p>`
+      }
+      <div class="tools no-print">
+        <as-of-choice
+          .days=${days}
+          .asOf=${unassessed ?? unit.asOf}
+          @as-of=${(event: AsOfEvent) => this.#goTo(event.detail)}
+        ></as-of-choice>
         ${
           unit.positions.length < 2
             ? nothing
-            : html`<span class="positions"
-                >Engine: ${unit.positions.map((position) => this.#positionLink(position, engine))}</span
-              >`
+            : html`<span>Engine: ${unit.positions.map((position) => this.#positionLink(position, engine))}</span>`
         }
         <button class="quiet" @click=${() => window.print()}>Print</button>
-      </p>
+      </div>
     </header>`;
   }
 
@@ -132,7 +195,7 @@ export class UnitPage extends LitElement {
     const word = position === '' ? 'unnamed' : position;
     return current
       ? html`<strong aria-current="true">${word}</strong> `
-      : html`<a href=${unitHref(this.unit, position)}>${word}</a> `;
+      : html`<a href=${unitHref(this.unit, position, this.asOf)}>${word}</a> `;
   }
 
   #verdicts({ unit, outlooks, position }: EngineView): TemplateResult {
@@ -145,6 +208,8 @@ export class UnitPage extends LitElement {
           html`<component-verdict
             .outlook=${outlook}
             .row=${unit.ranking.find((row) => row.component === outlook.component && row.position === position) ?? null}
+            .rung=${unit.rungs.find((rung) => rung.component === outlook.component)}
+            .since=${unit.since.find((part) => part.component === outlook.component && part.position === position) ?? null}
             .marks=${marks}
             .currency=${unit.currency}
           ></component-verdict>`,
@@ -243,18 +308,14 @@ export class UnitPage extends LitElement {
     return window.innerWidth < 600 ? 62 : 84;
   }
 
-  async #load(): Promise<void> {
-    this.state = { kind: 'loading' };
-    await this.#refresh();
-  }
-
+  /** What stands is shown until the answer is there; an answer that a newer question has overtaken is dropped. */
   async #refresh(): Promise<void> {
-    const asked = this.unit;
+    const turn = ++this.#turn;
     try {
-      const unit = await this.client.unit(asked);
-      if (asked === this.unit) this.state = { kind: 'ready', data: unit };
+      const shown = await shownOf(this.client, this.unit, this.asOf);
+      if (turn === this.#turn) this.state = { kind: 'ready', data: shown };
     } catch (error) {
-      if (asked === this.unit) this.state = { kind: 'failed', problem: problemOf(error) };
+      if (turn === this.#turn) this.state = { kind: 'failed', problem: problemOf(error) };
     }
   }
 
@@ -279,6 +340,29 @@ export class UnitPage extends LitElement {
     }
   }
 
+  /** In place of the address that stands: going back leads to where the unit was opened from. */
+  #goTo(asOf: string): void {
+    const detail = { href: unitHref(this.unit, this.position, asOf), replace: true };
+    this.dispatchEvent(new CustomEvent('go', { detail, bubbles: true, composed: true }));
+  }
+
+  #key(event: KeyboardEvent): void {
+    if (this.state.kind !== 'ready' || event.ctrlKey || event.metaKey || event.altKey || event.shiftKey) return;
+    const step = { ArrowLeft: earlierDay, ArrowRight: laterDay }[event.key];
+    const target = event.composedPath()[0];
+    // Fields, lists and tables that scroll sideways have these keys for themselves.
+    if (
+      step === undefined ||
+      (target instanceof HTMLElement && target.matches('input, select, textarea, [role=region]'))
+    )
+      return;
+    const { days, unit, unassessed } = this.state.data;
+    const day = step(days, unassessed ?? unit.asOf);
+    if (day === null) return;
+    event.preventDefault();
+    this.#goTo(day === days[0]?.asOf ? '' : day);
+  }
+
   /** Going back keeps the list's place; where there is nothing to go back to, the link leads there. */
   #back(event: Event): void {
     if (window.history.state === null || !('listSearch' in (window.history.state as object))) return;
@@ -287,98 +371,10 @@ export class UnitPage extends LitElement {
   }
 }
 
-function engineView(unit: UnitView, wanted: string, left: number): EngineView {
-  const position = unit.positions.includes(wanted) ? wanted : (unit.positions[0] ?? '');
-  const outlooks = unit.outlooks.filter((each) => each.position === position);
-  const trends = unit.trends.filter((each) => each.position === position);
-  const lives = unit.lives.filter((each) => each.position === position);
-  const workOrders = unit.workOrders.filter((each) => ofEngine(each, position));
-  const past = { asOfOn: unit.asOfOn, lives, workOrders, outlooks, trends };
-  const domain = unitTimeDomain(past);
-  const drawn = trends.filter(hasShape);
-  const nextVisitOn = unit.ranking[0]?.nextVisitOn ?? null;
-  const contextOf = (component: string): IndicatorContext => ({
-    domain,
-    asOfOn: unit.asOfOn,
-    outlook: outlooks.find((each) => each.component === component) ?? null,
-    replacedOn: lives.flatMap((life) =>
-      life.component === component && life.removedOn !== null ? [life.removedOn] : [],
-    ),
-  });
-  const contexts = new Map(outlooks.map((each) => [each.component as string, contextOf(each.component)]));
-  return {
-    position,
-    unit,
-    outlooks,
-    drifting: drawn.filter((each) => !repeats(each, drawn)),
-    without: trends.filter((each) => !hasShape(each)),
-    contextOf: (component) => contexts.get(component) ?? contextOf(component),
-    history: (width) => historyChart(past, domain, { width, left }),
-    survival: (width) => survivalChart(outlooks, { asOfOn: unit.asOfOn, nextVisitOn }, { width, left }),
-  };
-}
-
-/** Days that all have one value, such as no dropout ever, say as much in a sentence. */
-function hasShape({ values }: UnitTrend): boolean {
-  return values.some((value) => value !== values[0]);
-}
-
-/** The sag ratio speaks for both components; while both are of one age it is the same picture twice. */
-function repeats(trend: UnitTrend, drawn: readonly UnitTrend[]): boolean {
-  const first = drawn.find((each) => each.indicator === trend.indicator && each.sinceOn === trend.sinceOn);
-  return first !== trend;
-}
-
-/** A record that names no position concerns every engine of the unit. */
-function ofEngine(order: { position: string }, position: string): boolean {
-  return order.position === '' || order.position === position;
-}
-
-function measureNext(unit: UnitView): TemplateResult {
-  return html`<section>
-    <h2>What to measure next</h2>
-    ${
-      unit.measureNext.length === 0
-        ? html`<p class="soft">No measurement would change the decision.</p>`
-        : html`<ol class="measure">
-            ${unit.measureNext.map(
-              (each) =>
-                html`<li>
-                  <strong>${testName(each.test)}</strong>
-                  <p>${each.why}</p>
-                  <p>Expect ${each.expected} <span class="soft">(${each.source})</span></p>
-                </li>`,
-            )}
-          </ol>`
-    }
-  </section>`;
-}
-
-function cautions(unit: UnitView): TemplateResult | typeof nothing {
-  if (unit.cautions.length === 0) return nothing;
-  return html`<section>
-    <h2>Before you touch it</h2>
-    <ul>
-      ${unit.cautions.map((caution) => html`<li>${caution}</li>`)}
-    </ul>
-  </section>`;
-}
-
-function register(unit: UnitView): TemplateResult {
-  return html`<section>
-    <h2>Register</h2>
-    ${
-      unit.register.length === 0
-        ? html`<p class="soft">This unit is not in the register: its rows wait for it.</p>`
-        : html`<dl class="register">
-            ${unit.register.map(
-              ({ label, value }) =>
-                html`<dt>${label}</dt>
-                  <dd>${value}</dd>`,
-            )}
-          </dl>`
-    }
-  </section>`;
+async function shownOf(client: ApiClient, unit: string, asOf: string): Promise<Shown> {
+  const { days, storeOption } = await client.assessments();
+  const unassessed = asOf === '' || days.some((day) => day.asOf === asOf) ? null : asOf;
+  return { unit: await client.unit(unit, unassessed === null ? asOf : ''), days, storeOption, unassessed };
 }
 
 customElements.define('unit-page', UnitPage);

@@ -1,6 +1,6 @@
 /** The words of the track record: who forecasts, and what a figure with its interval reads like. */
 import type { TrackedForecast, TrackRecord } from '../../api/contract/track-record.ts';
-import { decimal, probability, UNKNOWN } from '../format.ts';
+import { date, decimal, probability, UNKNOWN } from '../format.ts';
 
 type Scores = TrackRecord['scores'][number];
 export type Forecaster = Scores['forecasters'][number]['forecaster'];
@@ -46,4 +46,13 @@ export function outcomeWords({ failedWithin, end }: Pick<TrackedForecast, 'faile
   if (end === 'gone') return END_WORDS.gone;
   if (failedWithin === null) return 'not followed so far';
   return failedWithin ? 'failed' : 'did not fail';
+}
+
+/** How the part's time ended, as far as it is known. */
+export function endWords({
+  failedOn,
+  end,
+  followedToOn,
+}: Pick<TrackedForecast, 'failedOn' | 'end' | 'followedToOn'>): string {
+  return failedOn === null ? `${END_WORDS[end]}, ${date(followedToOn)}` : `failed ${date(failedOn)}`;
 }

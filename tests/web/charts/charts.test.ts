@@ -107,6 +107,14 @@ describe('charts', () => {
     expect(times(near.domain('x'))).toEqual([ms(AS_OF), ms(AS_OF) + 365 * 86_400_000]);
   });
 
+  it('where the day lies in the past, the day on which the part went stands beside its curve', async () => {
+    const gone = { position: '', component: 'battery', end: 'failure', on: '2026-04-10', days: 40 } as const;
+    const ended = [{ ...gone, workOrder: '', window: 'inside', pFailByThen: 0.3 } as const];
+    const chart = await compileChart(survivalChart(unit.outlooks, { asOfOn: AS_OF, nextVisitOn: null, ended }, frame));
+    expect(chart.warnings).toEqual([]);
+    expect(chart.svg).toContain('>failed 10 Apr<');
+  });
+
   it('lay the newest crank over the early one from half a second before onset, without a warning', async () => {
     const [newest, early] = [fixtureWaveform('w11'), fixtureWaveform('w0')];
     const chart = await compileChart(waveformChart(newest, early, frame));

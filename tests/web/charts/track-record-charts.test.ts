@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { PULL_KINDS, pullsChart } from '../../../web/charts/pulls-chart.ts';
 import { reliabilityChart } from '../../../web/charts/reliability-chart.ts';
+import { windowChart } from '../../../web/charts/window-chart.ts';
 import { inventedForecasts, inventedSummary } from '../../support/backtest-forecasts.ts';
 import { compileChart } from '../../support/compile-chart.ts';
 
@@ -38,5 +39,26 @@ describe('pulls by month', () => {
     expect(chart.domain('y')).toEqual([0, most]);
     expect(marks(chart.svg, 'rect') - 1).toBe(months.filter((each) => each[kind] > 0).length);
     expect(chart.svg).not.toMatch(/fill="#|stroke="#/);
+  });
+});
+
+describe('failures and their window', () => {
+  it('has a mark where a share is known, words where it is not, and what would be right', async () => {
+    const some = { value: 0.12, low: 0.05, high: 0.2 };
+    const scored = { ...battery, window: { ...battery.window, before: some, inside: null, after: null } };
+    const chart = await compileChart(windowChart(scored, frame));
+    expect(chart.warnings).toEqual([]);
+    expect(chart.domain('x')).toEqual([0, 1]);
+    expect(marks(chart.svg, 'symbol') - 1).toBe(1);
+    expect(chart.svg.match(/>too few followed to its end/g)).toHaveLength(2);
+    expect(chart.svg).not.toMatch(/fill="#|stroke="#/);
+  });
+
+  it('with all three known has no words', async () => {
+    const share = (value: number) => ({ value, low: value - 0.05, high: value + 0.05 });
+    const window = { ...battery.window, before: share(0.1), inside: share(0.8), after: share(0.1) };
+    const chart = await compileChart(windowChart({ ...battery, window }, frame));
+    expect(marks(chart.svg, 'symbol') - 1).toBe(3);
+    expect(chart.svg).not.toContain('too few');
   });
 });

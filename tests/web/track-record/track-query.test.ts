@@ -17,6 +17,7 @@ describe('the filters in the address', () => {
     { depot: 'ü/14 %&x=1' },
     { outcome: 'open', offset: 200 },
     { component: 'battery', depot: 'North', outcome: 'failed' },
+    { class: 'city bus & coach', from: '2025-06-01', to: '2025-09-01' },
   ])('%o come back as they went in', (given) => {
     const query = { ...PLAIN_TRACK_QUERY, ...given };
     expect(readTrackQuery(writeTrackQuery(query))).toEqual(query);
@@ -24,12 +25,12 @@ describe('the filters in the address', () => {
 
   it('are left out where they are plain, and where this program does not know them', () => {
     expect(writeTrackQuery(PLAIN_TRACK_QUERY)).toBe('');
-    expect(readTrackQuery('?component=engine&outcome=exploded&offset=-3')).toEqual(PLAIN_TRACK_QUERY);
+    expect(readTrackQuery('?component=engine&outcome=exploded&offset=-3&from=yesterday')).toEqual(PLAIN_TRACK_QUERY);
     expect(readTrackQuery('?offset=1.5').offset).toBe(0);
   });
 
   it('ask the server for one page, and save the whole list', () => {
-    const query: TrackQuery = { component: 'battery', depot: '', outcome: 'failed', offset: 100 };
+    const query: TrackQuery = { ...PLAIN_TRACK_QUERY, component: 'battery', outcome: 'failed', offset: 100 };
     expect(pageQuery(query)).toBe('?component=battery&outcome=failed&offset=100&limit=100');
     expect(downloadHref(query)).toBe('/api/track-record?component=battery&outcome=failed&format=csv');
   });

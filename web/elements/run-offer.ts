@@ -1,0 +1,112 @@
+/** Offers work that takes longer than a page may wait: the command for a terminal, and a button where the server may. */
+import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
+import type { Run, Runs } from '../../api/contract/run.ts';
+import { problemOf, type ApiClient } from '../api-client.ts';
+import { shared } from '../styles/shared.ts';
+
+/** How often to ask how far it is: often enough to be followed, seldom enough not to hold it up. */
+const ASK_EVERY_MS = 1500;
+
+export class RunOffer extends LitElement {
+  static override styles = [
+    shared,
+    css`
+      :host {
+        display: grid;
+        gap: 0.5rem;
+        justify-items: start;
+      }
+
+      code {
+        overflow-wrap: anywhere;
+      }
+    `,
+  ];
+  static override properties = {
+    client: { attribute: false },
+    what: {},
+    asOf: {},
+    storeOption: {},
+    runs: { state: true },
+    refusal: { state: true },
+  };
+  declare client: ApiClient;
+  declare what: Run['what'];
+  /** The day to assess; '' for a backtest. */
+  declare asOf: string;
+  declare storeOption: string;
+  declare runs: Runs | null;
+  declare refusal: string;
+
+  #timer = 0;
+
+  constructor() {
+    super();
+    this.asOf = '';
+    this.runs = null;
+    this.refusal = '';
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    void this.#look();
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    window.clearTimeout(this.#timer);
+  }
+
+  override render(): TemplateResult {
+    const { run, canRun } = this.runs ?? { run: null, canRun: false };
+    const running = run?.state === 'running';
+    return html`<p><code>npm run -s cli -- ${this.#command()}</code></p>
+      ${
+        canRun
+          ? html`<button class="main no-print" ?disabled=${running} @click=${() => void this.#start()}>
+              Work it out now
+            </button>`
+          : nothing
+      }
+      <p role="status">${this.refusal === '' ? this.#runWords(run) : this.refusal}</p>`;
+  }
+
+  #command(): string {
+    const day = this.what === 'assess' && this.asOf !== '' ? ` --as-of ${this.asOf}` : '';
+    return `${this.what}${day}${this.storeOption}`;
+  }
+
+  #runWords(run: Run | null): string {
+    if (run === null || run.state === 'done') return '';
+    const what = run.what === 'backtest' ? 'the backtest' : `the assessment of ${run.asOf ?? ''}`;
+    if (run.state === 'failed') return `${what} could not be worked out: ${run.says}`;
+    return `Working out ${what}${run.says === '' ? '' : `, ${run.says}`} …`;
+  }
+
+  async #start(): Promise<void> {
+    this.refusal = '';
+    try {
+      await this.client.startRun(this.what === 'assess' ? { what: 'assess', asOf: this.asOf } : { what: this.what });
+    } catch (error) {
+      const { detail, remedy } = problemOf(error);
+      this.refusal = `${detail}. ${remedy}`;
+    }
+    await this.#look();
+  }
+
+  /** Looks again while something runs; tells once it is done. */
+  async #look(): Promise<void> {
+    const before = this.runs?.run ?? null;
+    try {
+      this.runs = await this.client.runs();
+    } catch {
+      return;
+    }
+    const { run } = this.runs;
+    if (run?.state === 'running' && this.isConnected)
+      this.#timer = window.setTimeout(() => void this.#look(), ASK_EVERY_MS);
+    if (before?.state === 'running' && run?.state === 'done') this.dispatchEvent(new CustomEvent('run-done'));
+  }
+}
+
+customElements.define('run-offer', RunOffer);

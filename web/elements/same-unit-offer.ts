@@ -1,0 +1,118 @@
+/** Two spellings that may name one unit (`T-014`, `T014`): offered as one, never merged unasked; said, it can be undone. */
+import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
+import type { AliasRequest, UnitAliases } from '../../api/contract/unit-aliases.ts';
+import { problemOf, type ApiClient } from '../api-client.ts';
+import { unitHref } from '../routing.ts';
+import { shared } from '../styles/shared.ts';
+
+export class SameUnitOffer extends LitElement {
+  static override styles = [
+    shared,
+    css`
+      div {
+        display: flex;
+        flex-wrap: wrap;
+        gap: 0.25rem 0.75rem;
+        align-items: baseline;
+        margin-block-end: 0.75rem;
+      }
+    `,
+  ];
+  static override properties = {
+    client: { attribute: false },
+    unit: {},
+    known: { state: true },
+    said: { state: true },
+  };
+  declare client: ApiClient;
+  /** The unit whose spellings are shown; '' for all of the fleet. */
+  declare unit: string;
+  declare known: UnitAliases | null;
+  /** What became of the last answer, said aloud. */
+  declare said: string;
+
+  constructor() {
+    super();
+    this.unit = '';
+    this.known = null;
+    this.said = '';
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    void this.#load();
+  }
+
+  override render(): TemplateResult | typeof nothing {
+    if (this.known === null) return nothing;
+    const { offers, aliases } = this.known;
+    const own = offers.filter(({ unit, spellings }) => this.#concerns([unit, ...spellings]));
+    const standing = aliases.filter(({ spelling, unit, goesBy }) => this.#concerns([spelling, unit, goesBy]));
+    return html`${own.map((offer) => this.#offer(offer))}
+      ${
+        this.unit === ''
+          ? nothing
+          : standing.map(
+              ({ spelling, goesBy }) =>
+                html`<div class="no-print">
+                  <span>${spelling} counts as ${goesBy}, as you said.</span>
+                  <button class="quiet" @click=${() => void this.#takeBack(spelling)}>Take apart again</button>
+                </div>`,
+            )
+      }
+      <p role="status" class="soft">${this.said}</p>`;
+  }
+
+  #concerns(names: readonly string[]): boolean {
+    return this.unit === '' || names.includes(this.unit);
+  }
+
+  #offer(offer: AliasRequest): TemplateResult {
+    const names = [offer.unit, ...offer.spellings];
+    const links = names.map((name, index) => {
+      const comma = index === 0 ? '' : index === names.length - 1 ? ' and ' : ', ';
+      return html`${comma}${name === this.unit ? html`<strong>${name}</strong>` : html`<a href=${unitHref(name, '')}>${name}</a>`}`;
+    });
+    return html`<div class="no-print">
+      <span
+        >${links} may be one unit: they differ only in case, blanks and marks. Until you say so they are kept
+        apart.</span
+      >
+      <button @click=${() => void this.#accept(offer)}>Count them as one, ${offer.unit}</button>
+    </div>`;
+  }
+
+  async #load(): Promise<void> {
+    try {
+      this.known = await this.client.unitAliases();
+    } catch (error) {
+      this.said = problemOf(error).title;
+    }
+  }
+
+  #accept({ unit, spellings }: AliasRequest): Promise<void> {
+    return this.#carryOut(`${spellings.join(', ')} counts as ${unit}. Run assess for new forecasts.`, () =>
+      this.client.acceptAliases({ unit, spellings }),
+    );
+  }
+
+  #takeBack(spelling: string): Promise<void> {
+    return this.#carryOut(`${spelling} is a unit of its own again. Run assess for new forecasts.`, () =>
+      this.client.takeBackAlias(spelling),
+    );
+  }
+
+  async #carryOut(done: string, act: () => Promise<void>): Promise<void> {
+    try {
+      await act();
+      this.said = done;
+      await this.#load();
+      this.dispatchEvent(new CustomEvent('aliases-changed'));
+    } catch (error) {
+      const { title, detail, remedy } = problemOf(error);
+      this.said = `${title}. ${detail} ${remedy}`;
+    }
+  }
+}
+
+customElements.define('same-unit-offer', SameUnitOffer);

@@ -1,0 +1,122 @@
+/** The scores of one component as tables: beside what anyone could do, and with some records naming the wrong part. */
+import { css, html, nothing, type TemplateResult } from 'lit';
+import type { TrackRecord } from '../../api/contract/track-record.ts';
+import { decimal, probability } from '../format.ts';
+import { COMPONENT_WORDS } from '../words.ts';
+import { figure, FORECASTER_WORDS, share } from './record-words.ts';
+
+type Scores = TrackRecord['scores'][number];
+type Table = { label: string; about: string; heads: readonly string[]; rows: readonly TemplateResult[] };
+
+export function forecasterTable({ component, forecasters }: Scores): TemplateResult {
+  const label = `${COMPONENT_WORDS[component]}: this forecast beside what anyone could do without it`;
+  return scoreTable({
+    label,
+    about: `${label}. In brackets 95 % intervals, drawn by unit. C and AUC: 0.5 is a coin, 1 always right.`,
+    heads: ['By', 'C (Uno)', 'C (Harrell)', 'AUC', 'Brier skill', 'Found in the top 5 %', 'in the top 10 %'],
+    rows: forecasters.map(
+      (each) =>
+        html`<tr class=${each.forecaster === 'outlook' ? 'own' : ''}>
+          <th scope="row" title=${FORECASTER_WORDS[each.forecaster].meaning}>
+            ${FORECASTER_WORDS[each.forecaster].name}
+          </th>
+          <td>${figure(each.unoC)}</td>
+          <td>${figure(each.harrellC)}</td>
+          <td>${figure(each.auc)}</td>
+          <td>${figure(each.skill)}</td>
+          <td>${share(each.recallTop5)}</td>
+          <td>${share(each.recallTop10)}</td>
+        </tr>`,
+    ),
+  });
+}
+
+/** Records name wrong parts: what the scores would be, had a tenth or a fifth of the failures been another part's. */
+export function wrongLabelTable({
+  component,
+  forecasters,
+  calibration,
+  wrongLabels,
+}: Scores): TemplateResult | typeof nothing {
+  const rows = wrongLabels.filter(({ auc }) => auc !== null);
+  const own = forecasters.find(({ forecaster }) => forecaster === 'outlook');
+  if (rows.length === 0 || own === undefined) return nothing;
+  const label = `${COMPONENT_WORDS[component]}: the scores if some records named the wrong part`;
+  const value = (estimate: { value: number } | null) => estimate?.value ?? null;
+  const asRecorded = { share: 0, unoC: value(own.unoC), auc: value(own.auc), skill: value(own.skill) };
+  const whole = { ...asRecorded, ratio: value(calibration.ratio), slope: value(calibration.slope) };
+  return scoreTable({
+    label,
+    about: `${label}: a fleet’s records do, and nobody can say which.`,
+    heads: [
+      'Failures booked under the wrong part',
+      'C (Uno)',
+      'AUC',
+      'Brier skill',
+      'Failed for each expected',
+      'Slope',
+    ],
+    rows: [whole, ...rows].map(
+      (each) =>
+        html`<tr class=${each.share === 0 ? 'own' : ''}>
+          <th scope="row">${each.share === 0 ? 'none: as recorded' : probability(each.share)}</th>
+          ${[each.unoC, each.auc, each.skill, each.ratio, each.slope].map((figured) => html`<td>${decimal(figured, 2)}</td>`)}
+        </tr>`,
+    ),
+  });
+}
+
+function scoreTable({ label, about, heads, rows }: Table): TemplateResult {
+  return html`<p class="about">${about}</p>
+    <div class="scroll" role="region" tabindex="0" aria-label=${label}>
+      <table aria-label=${label}>
+        <thead>
+          <tr>
+            ${heads.map((head) => html`<th scope="col">${head}</th>`)}
+          </tr>
+        </thead>
+        <tbody>
+          ${rows}
+        </tbody>
+      </table>
+    </div>`;
+}
+
+export const scoreTableStyles = css`
+  .scroll {
+    overflow-x: auto;
+    margin-block-end: 1.1rem;
+  }
+
+  table {
+    border-collapse: collapse;
+    font-size: 0.8125rem;
+  }
+
+  .about {
+    color: var(--ink-soft);
+    font-size: 0.75rem;
+    margin: 0;
+  }
+
+  th,
+  td {
+    text-align: start;
+    font-weight: normal;
+    padding: 0.25rem 1rem 0.25rem 0;
+    border-block-end: 1px solid var(--rule);
+    vertical-align: top;
+    white-space: nowrap;
+    font-variant-numeric: tabular-nums;
+  }
+
+  thead th {
+    color: var(--ink-soft);
+    border-block-end-color: var(--rule-strong);
+  }
+
+  tr.own th,
+  tr.own td {
+    font-weight: 600;
+  }
+`;
