@@ -3,6 +3,7 @@ import { createRandom } from '../../etl/stats/random.ts';
 import { fitWeibull, type Lives } from '../../etl/stats/weibull-fit.ts';
 import { addPrior, checkedLives, weibullLikelihood } from '../../etl/stats/weibull-likelihood.ts';
 import { expectClose } from '../support/close.ts';
+import { expectDerivatives } from '../support/derivatives.ts';
 import { simulatedLives } from '../support/simulated-lives.ts';
 
 const lives = simulatedLives(300, { shape: 2.4, scale: 1300 }, 5);
@@ -36,13 +37,7 @@ describe('Weibull likelihood', () => {
   const at = (u: number, b: number) => addPrior(weibullLikelihood(known, u, b), prior, u, b);
 
   it('has the gradient and Hessian that differences give', () => {
-    const [u, b, h] = [7.1, 0.8, 1e-5];
-    const here = at(u, b);
-    expectClose(here.u, (at(u + h, b).value - at(u - h, b).value) / (2 * h), 1e-6);
-    expectClose(here.b, (at(u, b + h).value - at(u, b - h).value) / (2 * h), 1e-6);
-    expectClose(here.uu, (at(u + h, b).u - at(u - h, b).u) / (2 * h), 1e-6);
-    expectClose(here.ub, (at(u + h, b).b - at(u - h, b).b) / (2 * h), 1e-6);
-    expectClose(here.bb, (at(u, b + h).b - at(u, b - h).b) / (2 * h), 1e-6);
+    expectDerivatives(at, 7.1, 0.8);
   });
 
   it('is unchanged by splitting every life at arbitrary ages', () => {

@@ -5,6 +5,7 @@ import { addPrior, checkedLives, weibullLikelihood } from '../../etl/stats/weibu
 import { weibullPosteriorGrid } from '../../etl/stats/weibull-posterior.ts';
 import { weibullCumulativeHazard, weibullSurvival, type Weibull } from '../../etl/stats/weibull.ts';
 import { expectClose } from '../support/close.ts';
+import { expectDerivatives } from '../support/derivatives.ts';
 import { simulatedLives } from '../support/simulated-lives.ts';
 
 /** Two thirds of the failures known only to lie between inspections, which come every 300 from a random day on. */
@@ -55,13 +56,7 @@ describe('failures known only to lie between two times', () => {
     [6.2, 1.9],
     [9, -0.4],
   ])('have the gradient and Hessian that differences give, at %d and %d', (u, b) => {
-    const h = 1e-5;
-    const here = at(u, b);
-    expectClose(here.u, (at(u + h, b).value - at(u - h, b).value) / (2 * h), 1e-6);
-    expectClose(here.b, (at(u, b + h).value - at(u, b - h).value) / (2 * h), 1e-6);
-    expectClose(here.uu, (at(u + h, b).u - at(u - h, b).u) / (2 * h), 1e-6);
-    expectClose(here.ub, (at(u + h, b).b - at(u - h, b).b) / (2 * h), 1e-6);
-    expectClose(here.bb, (at(u, b + h).b - at(u, b - h).b) / (2 * h), 1e-6);
+    expectDerivatives(at, u, b);
   });
 
   it('have the likelihood written out: the survival they lost in between, over that at entry', () => {

@@ -2,7 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { dayNumber } from '../../etl/model/time.ts';
 import { dailyMedians } from '../../etl/trends/daily-medians.ts';
 import { lastGoodCrank } from '../../etl/trends/last-good-crank.ts';
+import { voltageWitness } from '../../etl/voltage-witness.ts';
 import { inventedCranks } from '../support/invented-cranks.ts';
+import { unit } from '../support/units.ts';
 
 const FROM = '2024-03-01';
 const first = dayNumber(FROM);
@@ -20,5 +22,17 @@ describe('the last good crank before a day', () => {
     const clicked = { ...daily, values: { crank_volts: daily.values.crank_volts!.slice() } };
     clicked.values.crank_volts.fill(Number.NaN, 7, 10);
     expect(lastGoodCrank(clicked, first + 10)).toBe(first + 6);
+  });
+
+  it('is asked of the engine’s own log; without one nothing is known', () => {
+    const state = { unit: unit(), position: 'left', class: 'van', firstSeenOn: FROM, lastDay: first + 19 };
+    const nothing = { series: {}, lives: [], silent: null, batterySteps: [] };
+    const { lastGoodCrank: asked } = voltageWitness([
+      { ...state, ...nothing, daily },
+      { ...state, ...nothing, position: 'right', daily: null },
+    ]);
+    expect(asked!(unit().unit, 'left', first + 10)).toBe(first + 9);
+    expect(asked!(unit().unit, 'right', first + 10)).toBeNull();
+    expect(asked!(unit().unit, '', first + 10)).toBeNull();
   });
 });
