@@ -1,5 +1,6 @@
 import type { EvidenceRung } from '../contract/unit.ts';
 import type { FleetParameters } from '../../etl/assess-fleet.ts';
+import type { LifeModel } from '../../etl/outlook/life-model.ts';
 import { FORECAST_COMPONENTS } from '../../etl/model/words.ts';
 
 /**
@@ -14,14 +15,7 @@ export function evidenceRungs(fleet: FleetParameters | null, className: string):
     const own = models[className] ?? null;
     return {
       component,
-      rung:
-        whole.events === 0
-          ? 'elsewhere'
-          : (own?.events ?? 0) === 0
-            ? 'fleet'
-            : own!.rung === 'prior'
-              ? 'fleet'
-              : own!.rung,
+      rung: rungOf(whole, own),
       failures: own?.events ?? 0,
       lives: own?.lives ?? 0,
       fleetFailures: whole.events,
@@ -30,4 +24,9 @@ export function evidenceRungs(fleet: FleetParameters | null, className: string):
       corrected: (fleet.hazard?.[component] ?? null) !== null,
     };
   });
+}
+
+function rungOf(whole: LifeModel, own: LifeModel | null): EvidenceRung['rung'] {
+  if (whole.events === 0) return 'elsewhere';
+  return own === null || own.rung === 'prior' ? 'fleet' : own.rung;
 }

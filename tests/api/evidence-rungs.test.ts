@@ -3,7 +3,6 @@ import { evidenceRungs } from '../../api/views/rung-view.ts';
 import type { FleetParameters } from '../../etl/assess-fleet.ts';
 import { dateOf, dayNumber } from '../../etl/model/time.ts';
 import { fitLifeModels, type ClassedLife } from '../../etl/outlook/life-model.ts';
-import { AS_IT_IS } from '../../etl/outlook/recalibration.ts';
 import { batteryLife } from '../support/service-lives.ts';
 
 /** So many failures after three to four years each, and as many parts in service. */
@@ -16,10 +15,13 @@ function livesOf(name: string, failures: number): ClassedLife[] {
   });
 }
 
-function rungOf(name: string, failuresByClass: Record<string, number>, level = 0) {
+function rungOf(name: string, failuresByClass: Record<string, number>, corrected = false) {
   const lives = Object.entries(failuresByClass).flatMap(([each, failures]) => livesOf(each, failures));
-  const recalibration = { battery: { ...AS_IT_IS, level }, starter: AS_IT_IS };
-  const fleet = { lives: fitLifeModels(lives), recalibration } as Partial<FleetParameters> as FleetParameters;
+  const hazard = {
+    battery: corrected ? { columns: [], covariance: [], failures: 9, effective: 1 } : null,
+    starter: null,
+  };
+  const fleet = { lives: fitLifeModels(lives), hazard } as Partial<FleetParameters> as FleetParameters;
   return evidenceRungs(fleet, name)[0]!;
 }
 
@@ -37,7 +39,7 @@ it('a class climbs with its own failures', () => {
 
 it('says whether the fleet’s past forecasts corrected it', () => {
   expect(rungOf('van', { van: 9 }).corrected).toBe(false);
-  expect(rungOf('van', { van: 9 }, -0.2).corrected).toBe(true);
+  expect(rungOf('van', { van: 9 }, true).corrected).toBe(true);
 });
 
 it('an assessment without fleet parameters has no rung', () => {
