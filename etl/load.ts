@@ -3,7 +3,7 @@ import { loadFile, type FileContext } from './loading/file.ts';
 import { findFiles, type FoundFile } from './loading/files.ts';
 import { readableOrNot, unreadable, type FileReport, type LoadReport } from './loading/report.ts';
 import { openSource } from './loading/source.ts';
-import { startThreads, type Threads } from './loading/threads.ts';
+import { LARGE_BYTES, startThreads, type Threads } from './loading/threads.ts';
 import type { ImportProfile } from './model/import-profile.ts';
 import type { Store } from './store/store.ts';
 import { aliasOffers } from './unit-aliases.ts';
@@ -77,10 +77,13 @@ async function loadFiles(
   );
 }
 
+/** Where all files are small this thread, which writes them, is as busy as one that reads them. */
 function threadsFor(files: readonly FoundFile[], options: LoadOptions, signal: AbortSignal): Threads | null {
   const { jobs = 1, threadsFromBytes = THREADS_FROM_BYTES } = options;
   const bytes = files.reduce((sum, file) => sum + file.bytes, 0);
-  return jobs < 2 || bytes < threadsFromBytes ? null : startThreads(jobs, signal);
+  if (jobs < 2 || bytes < threadsFromBytes) return null;
+  const isAnyLarge = files.some((file) => file.bytes >= LARGE_BYTES);
+  return startThreads(isAnyLarge ? jobs : jobs - 1, signal);
 }
 
 /** Adds up what has been read of each file. */

@@ -3,10 +3,10 @@ import { groupBy } from '../model/group-by.ts';
 import type { Engine, Unit } from '../model/unit.ts';
 import { finishCranks } from '../signal/finish.ts';
 import { keptOnsets } from '../signal/retention.ts';
-import type { EngineStanding, SpelledSource, Store } from '../store/store.ts';
+import type { FinishedWrite, SpelledSource, Store } from '../store/store.ts';
 
 /** What is written of an engine, and how it stood before its rows were read. */
-export type FinishedEngine = { standing: EngineStanding; table: FinishedTable; keep: Float64Array };
+export type FinishedEngine = Omit<Required<FinishedWrite>, 'engine'>;
 
 /** Reads and finishes engines somewhere else, `width` at a time; this thread writes. */
 export type Finisher = { width: number; finish(engine: Engine): Promise<FinishedEngine>; close(): void };
@@ -23,11 +23,14 @@ export type FinishOptions = {
 /** With less to finish than this no help is sought: each thread would open the store for it, which takes as long. */
 const ENGINES_FOR_HELP = 16;
 const ROWS_FOR_HELP = 2_000;
+/** Engines, or rows of them, that are written at once: a transaction costs as much as a small engine. */
+const ENGINES_AT_ONCE = 32;
+const ROWS_AT_ONCE = 5_000;
 
 /**
  * Brings every engine whose measured rows changed up to date: which cranks count, speed, pattern, starts, kept
- * waveforms. Each engine in one short transaction: it may be killed and taken up again at any moment. Returns how many
- * were finished.
+ * waveforms. Some engines at a time in one short transaction: it may be killed and taken up again at any moment. Returns
+ * how many were finished.
  */
 export async function finishStale(store: Store, options: FinishOptions = {}): Promise<number> {
   const { onFinish, signal } = options;
@@ -35,17 +38,27 @@ export async function finishStale(store: Store, options: FinishOptions = {}): Pr
   const finisher = await finisherFor(store, stale.length, options);
   const todo = stale.values();
   let done = 0;
-  const lane = async () => {
-    for (const engine of todo) {
-      if (signal?.aborted === true) return;
-      const { table, keep, standing } = await finisher.finish(engine);
-      await store.writeFinished(engine, table, keep, standing);
+  let waiting: FinishedWrite[] = [];
+  const write = async () => {
+    const finished = waiting;
+    waiting = [];
+    await store.writeFinishedAll(finished);
+    for (const _ of finished) {
       done += 1;
       onFinish?.(done, stale.length);
     }
   };
+  const lane = async () => {
+    for (const engine of todo) {
+      if (signal?.aborted === true) return;
+      waiting.push({ engine, ...(await finisher.finish(engine)) });
+      const rows = waiting.reduce((sum, { table }) => sum + table.count, 0);
+      if (waiting.length >= ENGINES_AT_ONCE || rows >= ROWS_AT_ONCE) await write();
+    }
+  };
   try {
     await Promise.all(Array.from({ length: finisher.width }, lane));
+    if (waiting.length > 0) await write();
   } finally {
     finisher.close();
   }

@@ -18,7 +18,7 @@ export type Threads = {
 };
 
 /** From this size on a file is read by one thread and searched by another. */
-const LARGE_BYTES = 4 * 2 ** 20;
+export const LARGE_BYTES = 4 * 2 ** 20;
 
 /** Compiled, a thread starts from the file beside this one. Node runs no TypeScript: from the source, no threads. */
 const ENTRY = import.meta.url.endsWith('.js') ? new URL('./worker.js', import.meta.url) : null;

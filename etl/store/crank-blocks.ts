@@ -9,7 +9,7 @@ import { byText } from './later-known.ts';
 import { prepared } from './prepared.ts';
 import { crankBlocks, staleEngines } from './schema/derived.ts';
 import { engines, imports, waveforms } from './schema/loaded.ts';
-import type { EngineStanding, SpelledSource, Store } from './store.ts';
+import type { EngineStanding, FinishedWrite, SpelledSource, Store } from './store.ts';
 import { unitNames } from './unit-names.ts';
 
 /** Names the columns of a block and their order; a block of another layout is stale. */
@@ -25,13 +25,33 @@ export function markOldLayouts({ db }: Connection): void {
 
 type BlockMethods = Pick<
   Store,
-  'staleEngines' | 'staleRows' | 'standing' | 'measured' | 'writeFinished' | 'finished' | 'waveform' | 'waveformTimes'
+  | 'staleEngines'
+  | 'staleRows'
+  | 'standing'
+  | 'measured'
+  | 'writeFinished'
+  | 'writeFinishedAll'
+  | 'finished'
+  | 'waveform'
+  | 'waveformTimes'
 >;
 
 /** Finished cranks: one block of Float64 columns an engine, kept in step with the measured rows by stale marks. */
 export function crankBlockMethods(connections: StoreConnections): BlockMethods {
   const { reader } = connections;
   const read = new Map<number, EngineStanding>();
+  const writeAll = (finished: readonly FinishedWrite[]) => {
+    const writer = writerOf(connections);
+    inTransaction(writer, () => {
+      for (const { engine, table, keep, standing } of finished) {
+        const now = standingOf(writer, engine.engineId);
+        const then = standing ?? read.get(engine.engineId) ?? now;
+        const unmoved = now.mark === then.mark && now.answered === then.answered;
+        if (unmoved) writeBlock(writer, engine, { table, keep, mark: now.mark });
+      }
+    });
+    for (const { engine } of finished) read.delete(engine.engineId);
+  };
   return {
     async staleEngines() {
       const { nameOf } = unitNames(reader);
@@ -53,17 +73,9 @@ export function crankBlockMethods(connections: StoreConnections): BlockMethods {
       read.set(engineId, standingOf(reader, engineId));
       return measuredSources(reader, engineId);
     },
-    async writeFinished(engine, table, keep, standing) {
-      const writer = writerOf(connections);
-      const { engineId } = engine;
-      inTransaction(writer, () => {
-        const now = standingOf(writer, engineId);
-        const then = standing ?? read.get(engineId) ?? now;
-        const unmoved = now.mark === then.mark && now.answered === then.answered;
-        if (unmoved) writeBlock(writer, engine, { table, keep, mark: now.mark });
-      });
-      read.delete(engineId);
-    },
+    writeFinished: async (engine, table, keep, standing) =>
+      writeAll([{ engine, table, keep, ...(standing === undefined ? {} : { standing }) }]),
+    writeFinishedAll: async (finished) => writeAll(finished),
     async finished({ engineId }) {
       const block = reader.db
         .select()

@@ -93,7 +93,9 @@ export function measuredSources(connection: Connection, engineId: number): Spell
 }
 
 function sourcesOf({ sqlite }: Connection, { engineId, spelling }: SpelledEngine): SpelledSource[] {
-  const measures = valuedMeasures(sqlite, engineId);
+  const rowCount = prepared(sqlite, 'select sum(rows) from import_engines where engine_id = ?').pluck();
+  const isFew = Number(rowCount.get(engineId)) <= FEW_ROWS;
+  const measures = isFew ? MEASURE_COLUMNS : valuedMeasures(sqlite, engineId);
   const columns = ['import_id', 'time_us', 'line', ...measures.map((name) => named[name].name)];
   const rows = prepared(sqlite, `select ${columns.join(', ')} ${OF_ENGINE} order by import_id, time_us, line`)
     .raw()
@@ -112,6 +114,9 @@ function sourcesOf({ sqlite }: Connection, { engineId, spelling }: SpelledEngine
     table: tableOf(own, measures),
   }));
 }
+
+/** Of so few rows all measures are fetched at once: to count their values costs more. */
+const FEW_ROWS = 50;
 
 /** Of a gateway's rows most measures are NULL: counting values costs a quarter of fetching them. */
 function valuedMeasures(sqlite: Database, engineId: number): MeasureColumn[] {

@@ -19,7 +19,7 @@ import {
   unitRows,
   workOrderRows,
 } from './schema/loaded.ts';
-import { registeredIn, unitNames } from './unit-names.ts';
+import { registeredIn, unitNames, unitSpellings } from './unit-names.ts';
 import { unreadableRows } from './unreadable-files.ts';
 
 export const isLive = (importId: SQL | SQLiteColumn) =>
@@ -30,16 +30,33 @@ const enteredOr = (enteredUs: number | null) => enteredUs ?? -Infinity;
 
 export function unitsKnown(connection: Connection, asOfUs = Infinity, unit?: string): Unit[] {
   const names = unitNames(connection, unit);
-  const rows = connection.db
-    .select()
-    .from(unitRows)
-    .where(and(isLive(unitRows.importId), names.isOf(unitRows.unit)))
-    .all()
+  const rows = registerRows(connection, unit)
     .map((row) => ({ ...row, unit: names.nameOf(row.unit), knownUs: enteredOr(row.enteredUs) }))
     .filter((row) => row.knownUs <= asOfUs);
   return laterKnown(rows, (row) => row.unit)
     .map(bare)
     .sort((a, b) => Number(a.unit > b.unit) - Number(a.unit < b.unit));
+}
+
+/** Of one unit by a statement that is built once: every engine that a load touches asks for its unit. */
+function registerRows(connection: Connection, unit?: string) {
+  const { db } = connection;
+  if (unit === undefined) return db.select().from(unitRows).where(isLive(unitRows.importId)).all();
+  const { spellings } = unitSpellings(connection, unit);
+  const ofSpelling = registerRowsOf.get(db) ?? preparedRegisterRows(db);
+  registerRowsOf.set(db, ofSpelling);
+  return spellings.flatMap((spelling) => ofSpelling.all({ spelling }));
+}
+
+const registerRowsOf = new WeakMap<Connection['db'], ReturnType<typeof preparedRegisterRows>>();
+
+function preparedRegisterRows(db: Connection['db']) {
+  const isOfSpelling = eq(unitRows.unit, sql.placeholder('spelling'));
+  return db
+    .select()
+    .from(unitRows)
+    .where(and(isLive(unitRows.importId), isOfSpelling))
+    .prepare();
 }
 
 export function partsKnown(connection: Connection, asOfUs: number, unit?: string): FittedPart[] {

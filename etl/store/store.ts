@@ -71,6 +71,9 @@ export type ImportWriter = {
 /** The stale mark of an engine, if it is stale, and the mark that its block answered. */
 export type EngineStanding = { mark: number | null; answered: number | null };
 
+/** What is written of an engine, and how it stood before its rows were read. */
+export type FinishedWrite = { engine: Engine; table: FinishedTable; keep: Float64Array; standing?: EngineStanding };
+
 /** Every measured row of one engine, file by file, with what decides between two files. */
 export type MeasuredSource = { importId: number; sha256: string; table: MeasuredTable };
 /** … and under which spelling of its unit. */
@@ -187,6 +190,8 @@ export type Store = {
    * `standing`: how the engine stood before the rows were read, where another connection read them.
    */
   writeFinished(engine: Engine, table: FinishedTable, keep: Float64Array, standing?: EngineStanding): Promise<void>;
+  /** The same for several engines at once, in one transaction. */
+  writeFinishedAll(engines: readonly FinishedWrite[]): Promise<void>;
   finished(engine: Engine): Promise<FinishedTable | null>;
   waveform(engine: Engine, crankUs: number): Promise<Uint8Array | null>;
   /** Onsets (µs) of the engine's kept waveforms, ascending. */

@@ -82,6 +82,7 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
     standing: async () => ({ mark: null, answered: null }),
     measured: async () => [],
     writeFinished: loads,
+    writeFinishedAll: loads,
     finished: async (engine) => contents.finished?.get(engine.engineId) ?? null,
     waveform: async (engine, crankUs) => contents.waveforms?.get(`${engine.engineId}-${crankUs}`) ?? null,
     waveformTimes: async (engine) =>
