@@ -1,5 +1,6 @@
 import type { EngineState } from './assess-engines.ts';
 import { groupBy } from './model/group-by.ts';
+import type { FleetSteps } from './lives/shared-steps.ts';
 import type { ServiceLife } from './model/service-life.ts';
 import { dayNumber } from './model/time.ts';
 import { FORECAST_COMPONENTS, INDICATORS, type ForecastComponent, type Indicator } from './model/words.ts';
@@ -34,6 +35,8 @@ export type FleetParameters = {
   corrections: Corrections;
   temperatures: DayTemperatures;
   usual: UsualLevels;
+  /** What the fleet as a whole says of how one unit's records and log are read. */
+  watch: FleetWatch;
   /** By class, then indicator. */
   slopes: Record<string, Partial<Record<Indicator, SlopePrior>>>;
   lives: LifeModels;
@@ -41,11 +44,36 @@ export type FleetParameters = {
   recalibration: Record<ForecastComponent, Recalibration>;
 };
 
+/** What an older program has stored lacks what this one needs. */
+export function isFleetParameters(stored: unknown): stored is FleetParameters {
+  const needed: (keyof FleetParameters)[] = [
+    'corrections',
+    'temperatures',
+    'usual',
+    'watch',
+    'slopes',
+    'lives',
+    'wear',
+    'recalibration',
+  ];
+  return typeof stored === 'object' && stored !== null && needed.every((name) => name in stored);
+}
+
+export type FleetWatch = {
+  /** From when on records were kept; null where there are none. */
+  recordsFromDay: number | null;
+  /** All steps in the voltage. */
+  steps: FleetSteps;
+};
+
 /** What takes the season out of every engine's indicators. */
 export type Seasons = Pick<FleetParameters, 'temperatures' | 'corrections'>;
 
 /** Fits everything that is shared: on the engines as they are once season and charge are taken out. */
-export function fitFleet(states: readonly EngineState[], { corrections, temperatures }: Seasons): FleetParameters {
+export function fitFleet(
+  states: readonly EngineState[],
+  { corrections, temperatures }: Seasons,
+): Omit<FleetParameters, 'watch'> {
   const logged = states.filter((state) => state.firstSeenOn !== null);
   const usual = usualLevels(logged);
   const classed = states.flatMap((state) => state.lives.map((life) => classedLife(state, life)));

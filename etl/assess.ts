@@ -1,8 +1,15 @@
 import { troublesOf, type AssessedEngine, type EngineCase } from './assess-engine.ts';
 import { completeStates, loggedEngines, type DailyReader, type EngineState } from './assess-engines.ts';
-import { fitFleet, fitSeasons, sinceDays, type FleetParameters } from './assess-fleet.ts';
+import {
+  fitFleet,
+  fitSeasons,
+  sinceDays,
+  type FleetParameters,
+  type FleetWatch,
+  type Seasons,
+} from './assess-fleet.ts';
 import { doingOf, workHere, type Workers } from './assess-work.ts';
-import { buildLives, engineKey } from './lives/build-lives.ts';
+import { buildLives, engineKey, recordsBegin } from './lives/build-lives.ts';
 import { groupBy } from './model/group-by.ts';
 import type { Outlook } from './model/outlook.ts';
 import type { ServiceLife } from './model/service-life.ts';
@@ -12,7 +19,7 @@ import { FORECAST_COMPONENTS } from './model/words.ts';
 import type { ReadWorkOrder } from './model/work-order.ts';
 import { refusedOutlook } from './outlook/outlook-of.ts';
 import type { Assessment, Store } from './store/store.ts';
-import { voltageWitness } from './voltage-witness.ts';
+import { stepsOf, voltageWitness } from './voltage-witness.ts';
 
 export type AssessOptions = {
   onProgress?: ((done: number, total: number) => void) | undefined;
@@ -20,6 +27,8 @@ export type AssessOptions = {
   daily?: DailyReader;
   /** Who does what one engine needs; this thread if left out. */
   workers?: Workers | undefined;
+  /** What an earlier run fitted on the fleet: nothing is fitted anew. For a store that shows a part of the fleet. */
+  kept?: FleetParameters | undefined;
 };
 
 /**
@@ -32,8 +41,10 @@ export async function assess(
   options: AssessOptions = {},
 ): Promise<Assessment & { fleet: FleetParameters }> {
   const workers = workersOf(store, options);
-  const { units, troubles, recorded, lives, states } = await knownFleet(store, asOf, { ...options, workers });
-  const fleet = await fittedFleet(states, workers);
+  const known = await knownFleet(store, asOf, { ...options, workers });
+  const { units, troubles, recorded, lives, states } = known;
+  const fleet = options.kept ?? (await fittedFleet(known, workers));
+  if (options.kept !== undefined) await summarise(states, { seasons: fleet, workers });
   const inService = states.filter(({ unit }) => unit.outOfServiceOn === null || unit.outOfServiceOn > asOf.on);
   const assessed = await workers.run('outlook', casesOf(inService, troubles, asOf), { shared: { fleet, asOf } });
   const refused = await unregistered(store, units, { asOf, recorded });
@@ -44,19 +55,28 @@ function workersOf(store: Store, { workers, daily }: AssessOptions): Workers {
   return workers ?? workHere(doingOf(store, daily));
 }
 
-/** Fits what is shared. The daily medians of the engines are used up by it: a large fleet's would fill the memory. */
-async function fittedFleet(states: readonly EngineState[], workers: Workers): Promise<FleetParameters> {
+/** Fits what is shared. */
+async function fittedFleet({ states, watch }: KnownFleet, workers: Workers): Promise<FleetParameters> {
   const seasons = fitSeasons(states);
+  await summarise(states, { seasons, workers });
+  return { ...fitFleet(states, seasons), watch };
+}
+
+/** Fills in the indicators. The daily medians are used up by it: a large fleet's would fill the memory. */
+async function summarise(
+  states: readonly EngineState[],
+  { seasons, workers }: { seasons: Seasons; workers: Workers },
+): Promise<void> {
+  const { corrections, temperatures } = seasons;
   const logged = states.filter(({ daily }) => daily !== null);
-  const items = logged.map(({ class: name, daily, lives }) => ({
-    class: name,
-    daily: daily!,
-    since: sinceDays(lives),
+  const items = logged.map((state) => ({
+    class: state.class,
+    daily: state.daily!,
+    since: sinceDays(state.lives),
   }));
   for (const state of logged) state.daily = null;
-  const series = await workers.run('summarise', items, { shared: seasons });
+  const series = await workers.run('summarise', items, { shared: { corrections, temperatures } });
   logged.forEach((state, index) => (state.series = series[index]!));
-  return fitFleet(states, seasons);
 }
 
 function casesOf(states: readonly EngineState[], troubles: readonly ReadWorkOrder[], asOf: AsOf): EngineCase[] {
@@ -86,6 +106,7 @@ export type KnownFleet = {
   recorded: Set<string>;
   lives: ServiceLife[];
   states: EngineState[];
+  watch: FleetWatch;
 };
 
 export async function knownFleet(store: Store, asOf: AsOf, options: AssessOptions = {}): Promise<KnownFleet> {
@@ -100,11 +121,19 @@ export async function knownFleet(store: Store, asOf: AsOf, options: AssessOption
       on === null ? [] : [[engineKey(unit.unit, position), on] as const],
     ),
   );
-  const voltage = voltageWitness(logged);
-  const lives = buildLives({ units, engines, parts, orders, firstSeenOn, ...voltage, asOfOn: asOf.on });
+  const watch = options.kept?.watch ?? watchOf(orders, logged);
+  const voltage = voltageWitness(logged, watch.steps);
+  const recordsFromDay = watch.recordsFromDay ?? Infinity;
+  const known = { units, engines, parts, orders, firstSeenOn, recordsFromDay };
+  const lives = buildLives({ ...known, ...voltage, asOfOn: asOf.on });
   const troubles = orders.filter(({ event }) => event === 'jump_started' || event === 'no_start');
   const recorded = new Set(orders.map(({ unit }) => unit));
-  return { units, troubles, recorded, lives, states: completeStates(logged, { units, lives, engines }) };
+  return { units, troubles, recorded, lives, watch, states: completeStates(logged, { units, lives, engines }) };
+}
+
+function watchOf(orders: readonly ReadWorkOrder[], logged: readonly EngineState[]): FleetWatch {
+  const from = recordsBegin(orders);
+  return { recordsFromDay: Number.isFinite(from) ? from : null, steps: stepsOf(logged) };
 }
 
 /** Records that one thread reads at a time. */

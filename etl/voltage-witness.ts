@@ -1,16 +1,17 @@
 import type { EngineState } from './assess-engines.ts';
 import { engineKey, type LivesInput } from './lives/build-lives.ts';
-import { ownSteps } from './lives/shared-steps.ts';
+import { fleetSteps, ownSteps, type FleetSteps } from './lives/shared-steps.ts';
 import { lastGoodCrank } from './trends/last-good-crank.ts';
 import { wasSound } from './trends/sound-bank.ts';
 
 /** What the log says and records do not: exchanged batteries, banks that were sound all the same, when it last started. */
 export function voltageWitness(
   states: readonly EngineState[],
+  fleet?: FleetSteps,
 ): Pick<LivesInput, 'batterySteps' | 'wasSound' | 'lastGoodCrank'> {
   const stateOf = new Map(states.map((state) => [engineKey(state.unit.unit, state.position), state]));
   return {
-    batterySteps: ownSteps(states.map((state) => ({ ...state, unit: state.unit.unit }))),
+    batterySteps: ownSteps(steppedOf(states), fleet),
     wasSound(unit, position, day) {
       const state = stateOf.get(engineKey(unit, position));
       if (state === undefined || state.daily === null) return false;
@@ -21,4 +22,13 @@ export function voltageWitness(
       return daily === null ? null : lastGoodCrank(daily, before);
     },
   };
+}
+
+/** All steps that the logs show, of which those that many engines share are nobody's new battery. */
+export function stepsOf(states: readonly EngineState[]): FleetSteps {
+  return fleetSteps(steppedOf(states));
+}
+
+function steppedOf(states: readonly EngineState[]) {
+  return states.map(({ unit, position, batterySteps }) => ({ unit: unit.unit, position, batterySteps }));
 }

@@ -3,7 +3,7 @@ import type { Settings } from '../../etl/model/settings.ts';
 import type { ShopVisit } from '../../etl/model/shop.ts';
 import { dayNumber, type AsOf } from '../../etl/model/time.ts';
 import type { Unit } from '../../etl/model/unit.ts';
-import type { Booking, Deferral, RankedRow } from '../../etl/store/store.ts';
+import type { Booking, Deferral, RankedRow, RankKey } from '../../etl/store/store.ts';
 import { actByOn } from './act-by.ts';
 import { chooseAction } from './choose-action.ts';
 import { componentKey } from './known-decisions.ts';
@@ -28,6 +28,8 @@ export type RankQuestion = {
   bookings: readonly Booking[];
   shopVisits: readonly ShopVisit[];
   deferrals: readonly Deferral[];
+  /** Days of units whose outlooks were made as of another day than the rest. */
+  ownDays?: ReadonlyMap<string, string>;
 };
 
 /** A cheap test on the vehicle: battery load test or voltage drops while cranking, hours. Common practice. */
@@ -81,10 +83,11 @@ function daysByUnit(days: readonly { unit: string; on: string }[]): Map<string, 
   return byUnit;
 }
 
-function visitOf(unit: string, { asOf, unitOf, bookedOns, visitOns, settings }: Fleet): NextVisit {
+function visitOf(unit: string, fleet: Fleet): NextVisit {
+  const { unitOf, bookedOns, visitOns, settings } = fleet;
   const registered = unitOf.get(unit);
   return nextVisit({
-    asOfOn: asOf.on,
+    asOfOn: dayOf(unit, fleet),
     bookedOns: bookedOns.get(unit) ?? [],
     visitOns: visitOns.get(unit) ?? [],
     pmOn: registered?.nextPmOn ?? null,
@@ -97,8 +100,11 @@ type Forecast = Outlook & { survival: Float64Array; meanLifeDays: number };
 const isForecast = (outlook: Outlook): outlook is Forecast =>
   outlook.survival !== null && outlook.meanLifeDays !== null && !outlook.basis.includes('none');
 
-const daysToVisit = ({ unit }: Outlook, { visits, asOf }: Fleet) =>
-  dayNumber(visits.get(unit)!.on) - dayNumber(asOf.on);
+/** The day that a unit's outlooks look ahead from. */
+const dayOf = (unit: string, { ownDays, asOf }: Fleet) => ownDays?.get(unit) ?? asOf.on;
+
+const daysToVisit = ({ unit }: Outlook, fleet: Fleet) =>
+  dayNumber(fleet.visits.get(unit)!.on) - dayNumber(dayOf(unit, fleet));
 
 /** A ranked row but for its rank, which the sort gives. */
 function row(outlook: Outlook, fleet: Fleet): RankedRow {
@@ -129,7 +135,7 @@ type Answer = Pick<
 >;
 
 function forecastAnswer(outlook: Forecast, fleet: Fleet): Answer {
-  const { settings, asOf } = fleet;
+  const { settings } = fleet;
   const { survival, meanLifeDays, basis } = outlook;
   const visit = fleet.visits.get(outlook.unit)!;
   const cost = replacementCost(settings, outlook.component);
@@ -152,7 +158,7 @@ function forecastAnswer(outlook: Forecast, fleet: Fleet): Answer {
   });
   return {
     action,
-    actByOn: actByOn(survival, cost, { asOfOn: asOf.on, meanLifeDays }),
+    actByOn: actByOn(survival, cost, { asOfOn: dayOf(outlook.unit, fleet), meanLifeDays }),
     pFailToNextVisit: stretch.pFail,
     costNowMinor: cost.pulledInMinor,
     costOfWaitingMinor: waitingMinor,
@@ -187,7 +193,7 @@ function engineRisk(outlook: Outlook, fleet: Fleet): number {
 const deferredWords = (deferral: Deferral | undefined) =>
   deferral === undefined ? '' : ` Deferred to ${deferral.untilOn}.`;
 
-function byCostOfWaiting(a: RankedRow, b: RankedRow): number {
+export function byCostOfWaiting(a: RankKey, b: RankKey): number {
   const last = Number.NEGATIVE_INFINITY;
   return (
     compare(b.costOfWaitingMinor ?? last, a.costOfWaitingMinor ?? last) ||

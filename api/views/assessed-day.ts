@@ -50,5 +50,7 @@ export async function requireAssessedDay(store: Store, label?: string): Promise<
 /** Everything that an answer about this day depends on. */
 export function stateParts(day: AssessedDay): (string | number)[] {
   const { head, previous, isNewest, inputs, settingsVersion } = day;
-  return [head.asOf.label, head.computedUs, previous?.asOf.label ?? '', Number(isNewest), inputs, settingsVersion];
+  const { asOf, computedUs, reassessedUs } = head;
+  const before = previous?.asOf.label ?? '';
+  return [asOf.label, computedUs, reassessedUs ?? '', before, Number(isNewest), inputs, settingsVersion];
 }

@@ -21,17 +21,19 @@ export type RankedDay = {
  * today about data of yesterday. For an earlier day it is that day's end, so that its ranking can be had again.
  */
 export async function rankedDay(store: Store, asOf: AsOf, decidedUs: number): Promise<RankedDay> {
-  const [outlooks, units, settings, shopVisits, bookings, deferrals] = await Promise.all([
+  const [outlooks, units, settings, shopVisits, bookings, deferrals, reassessed] = await Promise.all([
     store.outlooks(asOf.label),
     store.units(asOf.us),
     store.settings(),
     store.shopVisits(),
     store.bookings(),
     store.deferrals(),
+    store.reassessed(asOf.label),
   ]);
   const decided = { bookings: standingAt(bookings, decidedUs), deferrals: standingAt(deferrals, decidedUs) };
+  const ownDays = new Map(reassessed.map(({ unit, asOf: { on } }) => [unit, on]));
   return {
-    rows: rank({ asOf, outlooks, units, settings, shopVisits, ...decided }),
+    rows: rank({ asOf, ownDays, outlooks, units, settings, shopVisits, ...decided }),
     outlooks,
     units,
     settings,

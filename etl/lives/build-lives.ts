@@ -25,6 +25,8 @@ export type LivesInput = {
   /** The last day before another on which the engine was turned, as far as a log shows; null where none does. */
   lastGoodCrank?: (unit: string, position: string, before: number) => number | null;
   asOfOn: string;
+  /** From when on the fleet's records were kept, where these are not all of them; see `recordsBegin`. */
+  recordsFromDay?: number;
 };
 
 export function engineKey(unit: string, position: string): string {
@@ -48,7 +50,7 @@ export function buildLives(input: LivesInput): ServiceLife[] {
     (part) => part.unit,
   );
   const positionsOf = groupBy(input.engines, (engine) => engine.unit);
-  const recordsFrom = recordsBegin(input.orders);
+  const recordsFrom = input.recordsFromDay ?? recordsBegin(input.orders);
   const stepsOf = (unit: string, position: string) => input.batterySteps?.get(engineKey(unit, position)) ?? [];
   const lives = input.units
     .filter((unit) => unit.inServiceOn === null || dayNumber(unit.inServiceOn) <= asOfDay)
@@ -187,7 +189,7 @@ function lifeOf(
 }
 
 /** Day from which orders were kept: the first hundredth is passed over, so that one mistyped year does not decide. */
-function recordsBegin(orders: readonly ReadWorkOrder[]): number {
+export function recordsBegin(orders: readonly ReadWorkOrder[]): number {
   const days = Float64Array.from(orders, (order) => dayNumber(dayOf(order.openedUs))).sort();
   return days[Math.floor(days.length / 100)] ?? Infinity;
 }

@@ -5,7 +5,7 @@ import { inBatches } from './batch-queue.ts';
 import { bulkInsert } from './bulk-insert.ts';
 import { inTransaction, writerOf, type Connection, type StoreConnections } from './connection.ts';
 import { isAlive } from './process-identity.ts';
-import { assessments, lives, outlooks, rankings, trends } from './schema/derived.ts';
+import { assessments, lives, outlooks, rankings, reassessedUnits, trends } from './schema/derived.ts';
 import type { Assessment, AssessmentHead, Store } from './store.ts';
 
 type AssessmentMethods = Pick<
@@ -35,6 +35,8 @@ export function assessmentMethods(connections: StoreConnections, saver: string):
           asOf: { us: row.asOfUs, label: row.asOfLabel, on: row.asOfOn },
           computedUs: row.computedUs,
           inputs: row.inputs,
+          reassessedUs: row.reassessedUs,
+          rankingSettings: row.rankingSettings,
         }));
     },
     async lives(label, unit) {
@@ -84,7 +86,7 @@ export function assessmentMethods(connections: StoreConnections, saver: string):
   };
 }
 
-function liveId({ db }: Connection, label: string): number {
+export function liveId({ db }: Connection, label: string): number {
   const head = db
     .select({ assessmentId: assessments.assessmentId })
     .from(assessments)
@@ -96,7 +98,11 @@ function liveId({ db }: Connection, label: string): number {
 
 type ResultTable = typeof lives | typeof trends | typeof outlooks | typeof rankings;
 
-/** The rows of one assessment in the order in which they were handed over, without what places them in the store. */
+/**
+ * The rows of one assessment in the order in which they were handed over (where a unit's were put in later, those of units
+ * beside it may lie among them), a ranking's by rank, without what places
+ * them in the store.
+ */
 function rowsOf<Table extends ResultTable>(
   { db }: Connection,
   table: Table,
@@ -108,7 +114,7 @@ function rowsOf<Table extends ResultTable>(
     .select()
     .from(source as SQLiteTable)
     .where(and(eq(source.assessmentId, assessmentId), unit === undefined ? undefined : eq(source.unit, unit)))
-    .orderBy(asc(source.seq))
+    .orderBy(asc(source === rankings ? rankings.rank : source.seq), asc(source.unit))
     .all();
   return rows.map(({ assessmentId: _, seq: __, ...row }) => row as Omit<Table['$inferSelect'], 'assessmentId' | 'seq'>);
 }
@@ -148,7 +154,7 @@ export function sweepAssessments(writer: Connection): void {
   for (const { assessmentId, state, saver } of heads) {
     if (state === 'saving' && isAlive(saver)) continue;
     inTransaction(writer, () => {
-      for (const table of [lives, trends, outlooks, rankings])
+      for (const table of [lives, trends, outlooks, rankings, reassessedUnits])
         writer.sqlite.prepare(`delete from "${getTableName(table)}" where assessment_id = ?`).run(assessmentId);
       writer.db.delete(assessments).where(eq(assessments.assessmentId, assessmentId)).run();
     });

@@ -96,3 +96,9 @@ export function liveEngine(connection: Connection, unit: string, position: strin
   const isIt = and(inArray(engines.unit, [...group.spellings]), eq(engines.position, position));
   return visible(connection).where(isIt).get() === undefined ? null : firstOf(connection, group, position);
 }
+
+/** The same of one unit: nothing else is looked at. */
+export function liveEnginesOf(connection: Connection, unit: string): Engine[] {
+  const positions = positionsOf(connection, unitSpellings(connection, unit).spellings);
+  return positions.toSorted().flatMap((position) => liveEngine(connection, unit, position) ?? []);
+}

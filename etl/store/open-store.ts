@@ -6,7 +6,7 @@ import { backtestMethods, sweepBacktests } from './backtest-store.ts';
 import { backupStore } from './backup.ts';
 import { connect, type StoreConnections } from './connection.ts';
 import { crankBlockMethods, markOldLayouts } from './crank-blocks.ts';
-import { liveEngine, liveEngines } from './engine-dictionary.ts';
+import { liveEngine, liveEngines, liveEnginesOf } from './engine-dictionary.ts';
 import { beginImport } from './import-writer.ts';
 import { inputsVersion, liveImports, unload } from './live-imports.ts';
 import { newestKnown, partsKnown, setAsideOf, unitsKnown, waitingUnits, workOrdersKnown } from './loaded-queries.ts';
@@ -16,6 +16,7 @@ import type { Store } from './store.ts';
 import { bayHours, benchResultsKnown, plannedVisits, troubleCodesKnown } from './shop-queries.ts';
 import { sweepOrphans } from './sweep.ts';
 import { readingMethods, readingRulesVersion } from './reading-store.ts';
+import { reassessmentMethods } from './reassessment-store.ts';
 import { typedMethods } from './typed-store.ts';
 import { noteUnreadable } from './unreadable-files.ts';
 
@@ -39,9 +40,9 @@ export async function openStore(path: string, options: { readonly?: boolean } = 
     setAside: (importId) => setAsideOf(reader, importId),
     noteUnreadable: async (met) => noteUnreadable(connections, met),
     waiting: async () => waitingUnits(reader),
-    engines: async () => liveEngines(reader),
+    engines: async (unit) => (unit === undefined ? liveEngines(reader) : liveEnginesOf(reader, unit)),
     engine: async (unit, position) => liveEngine(reader, unit, position),
-    units: async (asOfUs) => unitsKnown(reader, asOfUs),
+    units: async (asOfUs, unit) => unitsKnown(reader, asOfUs, unit),
     unit: async (unit) => unitsKnown(reader, Infinity, unit)[0] ?? null,
     fittedParts: async (asOfUs, unit) => partsKnown(reader, asOfUs, unit),
     workOrders: async (asOfUs, unit) => workOrdersKnown(reader, asOfUs, unit),
@@ -53,6 +54,7 @@ export async function openStore(path: string, options: { readonly?: boolean } = 
     newestKnownUs: async (limitUs) => newestKnown(reader, limitUs),
     ...crankBlockMethods(connections),
     ...assessmentMethods(connections, me),
+    ...reassessmentMethods(connections),
     ...backtestMethods(connections, me),
     ...typedMethods(connections),
     ...readingMethods(connections),

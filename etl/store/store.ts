@@ -79,8 +79,23 @@ export type MeasuredSource = { importId: number; sha256: string; table: Measured
 /** … and under which spelling of its unit. */
 export type SpelledSource = MeasuredSource & { spelling: string };
 
-/** A stored assessment's head. `inputs` changes whenever a file is loaded or taken back. */
-export type AssessmentHead = { asOf: AsOf; computedUs: number; inputs: string };
+/**
+ * A stored assessment's head. `inputs` changes whenever a file is loaded or taken back. `reassessedUs`: when units were
+ * last computed anew with the fleet's parameters of `computedUs`; null while none was. `rankingSettings`: the version of
+ * the settings that it was ranked under; null while it has no ranking.
+ */
+export type AssessmentHead = {
+  asOf: AsOf;
+  computedUs: number;
+  inputs: string;
+  reassessedUs: number | null;
+  rankingSettings: string | null;
+};
+
+/** One unit's part of an assessment, computed anew as of a day of its own. */
+export type ReassessedUnit = Pick<Assessment, 'lives' | 'trends' | 'outlooks'> & { unit: string; asOf: AsOf };
+/** Which unit of an assessment was computed anew, as of when. */
+export type Reassessed = Pick<ReassessedUnit, 'unit' | 'asOf'> & { computedUs: number };
 
 export type Assessment = {
   asOf: AsOf;
@@ -110,6 +125,10 @@ export type RankedRow = {
   nextVisitFrom: 'booked' | 'shop_visit' | 'maintenance' | 'assumed';
   reason: string;
 };
+
+/** What decides about a row's place in a ranking. */
+export type RankKey = Pick<RankedRow, 'unit' | 'position' | 'component' | 'costOfWaitingMinor' | 'roadCallRisk'>;
+export type RankOrder = (a: RankKey, b: RankKey) => number;
 
 /** What people typed: never touched by load, assess or unload. */
 export type Booking = {
@@ -157,10 +176,10 @@ export type Store = {
   }): Promise<void>;
   /** Units that rows wait for: named by cranks, orders or parts, but not in the register. */
   waiting(): Promise<{ unit: string; rows: number }[]>;
-  engines(): Promise<Engine[]>;
+  engines(unit?: string): Promise<Engine[]>;
   engine(unit: string, position: string): Promise<Engine | null>;
   /** The register as known then: of two rows for a unit the later entered wins, at a tie the greater content hash. */
-  units(asOfUs?: number): Promise<Unit[]>;
+  units(asOfUs?: number, unit?: string): Promise<Unit[]>;
   unit(unit: string): Promise<Unit | null>;
   fittedParts(asOfUs: number, unit?: string): Promise<FittedPart[]>;
   /** As known then (`workOrderAsKnown` applied), one per number and unit, by the same rule of the later known. */
@@ -206,6 +225,12 @@ export type Store = {
   outlooks(asOfLabel: string, unit?: string): Promise<Outlook[]>;
   fleet(asOfLabel: string): Promise<unknown>;
   saveRanking(asOfLabel: string, settingsVersion: string, rows: RankedRow[]): Promise<void>;
+  /** Puts units' lives, trends and outlooks in place of those that they had in an assessment. */
+  saveReassessed(asOfLabel: string, units: readonly ReassessedUnit[], computedUs: number): Promise<void>;
+  /** Units of an assessment that were computed anew after it, by unit. */
+  reassessed(asOfLabel: string): Promise<Reassessed[]>;
+  /** Puts units' ranked rows in place of those that they had, where `order` has them; all others move up or down. */
+  mergeRanking(asOfLabel: string, rows: readonly RankedRow[], order: RankOrder): Promise<void>;
   ranking(asOfLabel: string): Promise<{ settingsVersion: string; rows: RankedRow[] } | null>;
 
   // ── derived by backtest: the newest walk replaces the one before ──

@@ -94,7 +94,9 @@ describe('an assessment', () => {
     const store = fresh.store();
     const saved = assessment('2026-06-01');
     await store.saveAssessment(saved, 1.75e15, 'inputs-1');
-    expect(await store.assessments()).toEqual([{ asOf: saved.asOf, computedUs: 1.75e15, inputs: 'inputs-1' }]);
+    expect(await store.assessments()).toEqual([
+      { asOf: saved.asOf, computedUs: 1.75e15, inputs: 'inputs-1', reassessedUs: null, rankingSettings: null },
+    ]);
     expect(await store.lives('2026-06-01')).toEqual(saved.lives);
     expect(await store.trends('2026-06-01')).toEqual(saved.trends);
     expect(await store.outlooks('2026-06-01')).toEqual(saved.outlooks);

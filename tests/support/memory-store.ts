@@ -92,7 +92,10 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
           .map((id) => Number(id.split('-')[1])),
       ),
     saveAssessment: async (assessment, computedUs, inputs) => {
-      saved.push({ head: { asOf: assessment.asOf, computedUs, inputs }, assessment });
+      saved.push({
+        head: { asOf: assessment.asOf, computedUs, inputs, reassessedUs: null, rankingSettings: null },
+        assessment,
+      });
       saved.sort((a, b) => b.head.asOf.us - a.head.asOf.us);
     },
     assessments: async () => saved.map(({ head }) => head),
@@ -104,6 +107,9 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
       rankings.set(label, { settingsVersion, rows });
     },
     ranking: async (label) => rankings.get(label) ?? null,
+    saveReassessed: loads,
+    reassessed: async () => [],
+    mergeRanking: loads,
     saveBacktest: async ({ forecasts, ...summary }, computedUs, inputs) => {
       walked = { head: { summary, computedUs, inputs }, forecasts };
     },

@@ -44,10 +44,31 @@ export const assessments = sqliteTable(
     computedUs: integer('computed_us').notNull(),
     inputs: text('inputs').notNull(),
     fleet: text('fleet', { mode: 'json' }).$type<unknown>(),
+    /** When units were last computed anew; null while none was. */
+    reassessedUs: integer('reassessed_us'),
     /** Settings under which its ranking was made; null while it has none. */
     rankingSettings: text('ranking_settings'),
   },
   (table) => [index('assessments_as_of').on(table.asOfLabel)],
+);
+
+/**
+ * Units whose part of an assessment was computed anew after it, as of a day of their own, with what the fleet had been
+ * found to be.
+ */
+export const reassessedUnits = sqliteTable(
+  'reassessed_units',
+  {
+    assessmentId: integer('assessment_id')
+      .notNull()
+      .references(() => assessments.assessmentId),
+    unit: text('unit').notNull(),
+    asOfLabel: text('as_of_label').notNull(),
+    asOfUs: integer('as_of_us').notNull(),
+    asOfOn: text('as_of_on').notNull(),
+    computedUs: integer('computed_us').notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.assessmentId, table.unit] })],
 );
 
 /** `seq` keeps the order in which the rows were handed over. */

@@ -1,0 +1,169 @@
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { assessAndRank, newestDay } from '../../api/assess-and-rank.ts';
+import { reassessAndRank } from '../../api/reassess-and-rank.ts';
+import { rankedDay } from '../../api/views/ranked-day.ts';
+import { loadPaths } from '../../etl/load.ts';
+import { asOf } from '../../etl/model/time.ts';
+import { openStore } from '../../etl/store/open-store.ts';
+import type { Store } from '../../etl/store/store.ts';
+import { simulateFleet } from '../../sample-data/simulate.ts';
+
+const NOW_US = asOf('2026-11-03').us;
+const LATER_US = NOW_US + 60e6;
+const DAY = '2026-10-31';
+
+let folder = '';
+let opened: Store[] = [];
+afterAll(async () => {
+  for (const store of opened) store.close();
+  opened = [];
+  await rm(folder, { recursive: true, force: true });
+});
+
+/** A fleet that is loaded, assessed and ranked, copied for each test. */
+let whole = '';
+beforeEach(async () => {
+  if (folder !== '') return;
+  folder = await mkdtemp(join(tmpdir(), 'reassess-'));
+  await simulateFleet({ units: 40, days: 400, seed: 12, out: join(folder, 'fleet'), waveformShare: 0 });
+  whole = join(folder, 'whole.sqlite');
+  const store = await openStore(whole);
+  await loadPaths(store, [join(folder, 'fleet')], { nowUs: NOW_US });
+  await assessAndRank(store, await newestDay(store, NOW_US), { nowUs: NOW_US });
+  store.close();
+});
+
+async function fresh(name: string): Promise<Store> {
+  const path = join(folder, `${name}.sqlite`);
+  const from = await openStore(whole);
+  await from.backup(path);
+  from.close();
+  const store = await openStore(path);
+  opened.push(store);
+  return store;
+}
+
+async function found(store: Store) {
+  return {
+    lives: await store.lives(DAY),
+    trends: await store.trends(DAY),
+    outlooks: await store.outlooks(DAY),
+    ranking: await store.ranking(DAY),
+  };
+}
+
+const unitsOf = async (store: Store) => (await store.units()).map(({ unit }) => unit);
+const header = 'unit,time,rest_volts,dip_volts,crank_volts,crank_seconds,temp_c';
+/** Starts of a battery that hardly turns the engine any more, two a day. */
+const weakStarts = (unit: string, days: readonly string[]) =>
+  [header, ...days.flatMap((on) => ['06', '14'].map((hour) => `${unit},${on}T${hour}:00:00Z,11.6,6.1,7.4,3.1,2`))].join(
+    '\n',
+  );
+
+describe('units assessed anew', () => {
+  it('with the same data come out as in the run of the fleet, to the last digit', async () => {
+    const store = await fresh('same');
+    const before = await found(store);
+    expect(before.outlooks.filter(({ survival }) => survival !== null).length).toBeGreaterThan(60);
+    expect(before.lives.some(({ end }) => end === 'failure')).toBe(true);
+    await reassessAndRank(store, await unitsOf(store), LATER_US);
+    expect(await found(store)).toEqual(before);
+  });
+
+  it('say as of when, and under whose parameters', async () => {
+    const store = await fresh('told');
+    const [unit] = await unitsOf(store);
+    const summary = await reassessAndRank(store, [unit!, unit!], LATER_US);
+    expect(summary).toMatchObject({ asOf: DAY, parametersUs: NOW_US, units: [{ unit, asOf: DAY }] });
+    expect(await store.reassessed(DAY)).toEqual([{ unit, asOf: asOf(DAY), computedUs: LATER_US }]);
+    expect((await store.assessments())[0]).toMatchObject({ computedUs: NOW_US, reassessedUs: LATER_US });
+    await assessAndRank(store, asOf(DAY), { nowUs: LATER_US });
+    expect(await store.reassessed(DAY)).toEqual([]);
+    expect((await store.assessments())[0]).toMatchObject({ computedUs: LATER_US, reassessedUs: null });
+  });
+
+  it('with new cranks after the day look ahead from their own newest day; all others stay as they were', async () => {
+    const store = await fresh('later');
+    const unit = (await unitsOf(store))[7]!;
+    const before = await found(store);
+    const file = join(folder, 'later.csv');
+    await writeFile(file, weakStarts(unit, ['2026-11-01', '2026-11-02']));
+    await loadPaths(store, [file], { nowUs: LATER_US });
+    const summary = await reassessAndRank(store, [unit], LATER_US);
+    expect(summary.units).toMatchObject([{ unit, asOf: '2026-11-02' }]);
+    const after = await found(store);
+    const others = <Row extends { unit: string }>(rows: readonly Row[]) => rows.filter((row) => row.unit !== unit);
+    expect(others(after.outlooks)).toEqual(others(before.outlooks));
+    expect(others(after.trends)).toEqual(others(before.trends));
+    expect(others(after.lives)).toEqual(others(before.lives));
+    const own = after.lives.filter((life) => life.unit === unit && life.end === 'in_service');
+    expect(own.map(({ watchedToOn }) => watchedToOn)).toEqual(own.map(() => '2026-11-02'));
+    expect(after.outlooks.filter((row) => row.unit === unit)).not.toEqual(
+      before.outlooks.filter((row) => row.unit === unit),
+    );
+  });
+
+  it('stand in the ranking where a ranking of all would have them, numbered without a gap', async () => {
+    const store = await fresh('ranked');
+    const units = (await unitsOf(store)).slice(3, 20);
+    const file = join(folder, 'ranked.csv');
+    await writeFile(
+      file,
+      units
+        .map((unit) => weakStarts(unit, ['2026-11-01']))
+        .join('\n')
+        .replaceAll(`\n${header}`, ''),
+    );
+    await loadPaths(store, [file], { nowUs: LATER_US });
+    const before = (await store.ranking(DAY))!;
+    for (const unit of units) await reassessAndRank(store, [unit], LATER_US);
+    const after = (await store.ranking(DAY))!;
+    expect(after).not.toEqual(before);
+    expect(after.rows.map(({ rank }) => rank)).toEqual(after.rows.map((_, at) => at + 1));
+    expect(after.rows).toEqual((await rankedDay(store, asOf(DAY), LATER_US)).rows);
+    expect(after.settingsVersion).toBe(before.settingsVersion);
+  });
+
+  it('are ranked with all others anew where settings have changed since', async () => {
+    const store = await fresh('settings');
+    const [unit] = await unitsOf(store);
+    await store.saveSettings({ assumedVisitDays: 45 });
+    await reassessAndRank(store, [unit!], LATER_US);
+    const { rows, settingsVersion } = (await store.ranking(DAY))!;
+    expect(settingsVersion).toBe(await store.settingsVersion());
+    expect(rows).toEqual((await rankedDay(store, asOf(DAY), LATER_US)).rows);
+  });
+
+  it('take up how a person says that a record is to be read', async () => {
+    const store = await fresh('corrected');
+    const failed = (await store.lives(DAY)).find(({ end, workOrder }) => end === 'failure' && workOrder !== '')!;
+    const { unit, workOrder } = failed;
+    await store.correctReading({
+      unit,
+      workOrder,
+      readings: [{ component: 'none', event: 'unrelated', unplanned: false, position: '' }],
+      createdUs: LATER_US,
+    });
+    await reassessAndRank(store, [unit], LATER_US);
+    expect((await store.lives(DAY, unit)).map((life) => life.workOrder)).not.toContain(workOrder);
+  });
+
+  it('are refused aloud where there is nothing to go by', async () => {
+    const store = await fresh('refused');
+    await expect(reassessAndRank(store, ['NO-SUCH'], LATER_US)).rejects.toThrow(
+      'assess --unit requires a unit that was loaded, got NO-SUCH (--unit)',
+    );
+    const empty = await openStore(join(folder, 'empty.sqlite'));
+    opened.push(empty);
+    await expect(reassessAndRank(empty, ['U-1'], LATER_US)).rejects.toThrow(
+      'assess --unit requires an assessment of the fleet, got none (--unit): run assess first',
+    );
+    await store.saveAssessment({ asOf: asOf(DAY), lives: [], trends: [], outlooks: [], fleet: { slopes: {} } }, 1, '');
+    await expect(reassessAndRank(store, (await unitsOf(store)).slice(0, 1), LATER_US)).rejects.toThrow(
+      `assess --unit requires an assessment by this version, got the one of ${DAY} by an older (--unit): run assess`,
+    );
+  });
+});
