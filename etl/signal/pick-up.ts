@@ -83,7 +83,9 @@ function bestBend(trace: Trace, { from, to, earliest }: { from: number; to: numb
   const seconds = (i: number) => (timeUs[i]! - endUs) / 1e6;
   const middle = meanOver(n, (i) => seconds(from + i));
   const height = meanOver(n, (i) => volts[from + i]!);
-  let [tt, ty, yy] = [0, 0, 0];
+  let tt = 0;
+  let ty = 0;
+  let yy = 0;
   for (let i = from; i < to; i++) {
     const [t, y] = [seconds(i) - middle, volts[i]! - height];
     tt += t * t;
@@ -91,7 +93,11 @@ function bestBend(trace: Trace, { from, to, earliest }: { from: number; to: numb
     yy += y * y;
   }
   const scatter = yy - (ty * ty) / tt;
-  let [count, sumT, sumTT, sumY, sumTY] = [0, 0, 0, 0, 0];
+  let count = 0;
+  let sumT = 0;
+  let sumTT = 0;
+  let sumY = 0;
+  let sumTY = 0;
   let best: Bend | null = null;
   for (let i = to - 1; i >= earliest; i--) {
     const [t, y] = [seconds(i) - middle, volts[i]! - height];

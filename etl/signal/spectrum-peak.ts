@@ -56,8 +56,14 @@ function spectra(tapered: Float64Array, frequencies: readonly number[]): Float64
 }
 
 function fourPowers(tapered: Float64Array, coefficient: Float64Array, power: Float64Array): void {
-  const [a, b, c, d] = [coefficient[0]!, coefficient[1]!, coefficient[2]!, coefficient[3]!];
-  let [a1, a2, b1, b2, c1, c2, d1, d2] = [0, 0, 0, 0, 0, 0, 0, 0];
+  const a = coefficient[0]!;
+  const b = coefficient[1]!;
+  const c = coefficient[2]!;
+  const d = coefficient[3]!;
+  let [a1, a2] = [0, 0];
+  let [b1, b2] = [0, 0];
+  let [c1, c2] = [0, 0];
+  let [d1, d2] = [0, 0];
   for (let i = 0; i < tapered.length; i++) {
     const value = tapered[i]!;
     const a0 = value + a * a1 - a2;
