@@ -5,12 +5,13 @@
  * A fall is a crank if it is as deep as only a starter's, or less deep with compression ripple behind it. Loads that
  * switch on (lamps, blower, lift gate, heater) fall without ripple and stay shallow.
  */
-import { PATTERNS } from '../model/words.ts';
 import { begunInside } from './begun-inside.ts';
+import { endOf, withEnds, type Candidate } from './candidate.ts';
 import { batteryColdTimes } from './cold.ts';
 import { chatterAfter } from './chatter.ts';
 import { featuresOf, type FoundCrank, type MeasuredRow } from './features.ts';
 import { freeSpinAfter } from './free-spin.ts';
+import { heatersApart } from './heaters-apart.ts';
 import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
 import { lowest, onsetOf, phasesFrom, type Phases } from './phases.ts';
 import { plateauAfter } from './plateau.ts';
@@ -18,7 +19,7 @@ import { restBefore, type RestLevel } from './rest-level.ts';
 import { inrushFollows, isStarters } from './starters-load.ts';
 import { isStalledStarter } from './stalled.ts';
 import { isAsked } from './start-request.ts';
-import { stillRow, type Still } from './still.ts';
+import { stillRow } from './still.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import { traceOf, type Trace } from './trace.ts';
@@ -38,18 +39,13 @@ export function searchCranks(recording: Trace['recording'], more: boolean): Sear
   const trace = traceOf(recording);
   const found = candidates(trace);
   const holdFrom = more ? settledBefore(trace, found) : recording.count;
-  const cranks = found
+  const cranks = heatersApart(recording, found)
     .filter(
       (each) => each.at < holdFrom && !(each.kind === 'still' && each.form === 'preheat' && each.to >= recording.count),
     )
-    .map((each) => ({ row: rowOf(trace, each), ...viewOf(trace, each) }))
-    .filter((each, index, all) => each.row.form !== PREHEAT || crankFollows(all, index));
+    .map((each) => ({ row: rowOf(trace, each), ...viewOf(trace, each) }));
   return { cranks, doneBefore: Math.min(holdFrom, indexAt(recording, recording.timeUs[recording.count - 1]! - 3e6)) };
 }
-
-const PREHEAT = PATTERNS.indexOf('preheat');
-
-type Candidate = { kind: 'crank'; at: number; crank: FoundCrank } | Still;
 
 function candidates(trace: Trace): Candidate[] {
   const { recording, stepSeconds } = trace;
@@ -89,18 +85,6 @@ function withRequests(trace: Trace, found: readonly Candidate[]): Candidate[] {
   return [...found.filter((each) => !replaced(each)), ...stills].sort((a, b) => a.at - b.at);
 }
 
-function endOf(candidate: Candidate): number {
-  return candidate.kind === 'crank' ? candidate.crank.phases.release : candidate.to;
-}
-
-function withEnds(found: readonly Candidate[], count: number): Candidate[] {
-  return found.map((each, index) => {
-    if (each.kind === 'still') return each;
-    const next = found.slice(index + 1).find((later) => later.kind === 'crank');
-    return { ...each, crank: { ...each.crank, until: next === undefined ? count : next.at } };
-  });
-}
-
 function lookAt(trace: Trace, at: number, lag: number): Candidate | null {
   const { recording } = trace;
   const { volts } = recording;
@@ -119,10 +103,11 @@ function lookAt(trace: Trace, at: number, lag: number): Candidate | null {
   }
   const plateau = plateauAfter(trace, first, rest);
   if (plateau === null) return null;
-  const form = plateau.kind === 'heater' ? 'preheat' : 'solenoid_only';
+  const { kind, plain, to } = plateau;
+  const form = kind === 'heater' ? 'preheat' : 'solenoid_only';
   // Where requests are logged, what falls without one is no solenoid.
-  if (form === 'solenoid_only' && isAsked(recording, first, plateau.to) === false) return null;
-  return { kind: 'still', form, at: first, to: plateau.to, rest };
+  if (form === 'solenoid_only' && isAsked(recording, first, to) === false) return null;
+  return { kind: 'still', form, at: first, to, rest, isPlain: plain, isEither: kind === 'either' };
 }
 
 /** The lowest sample while the motor may still stand still; a solenoid may have pulled in some time before. */
@@ -165,15 +150,6 @@ function answersRequest(trace: Trace, { onset, release, rollingVolts }: Phases, 
 
 function rowOf(trace: Trace, candidate: Candidate): MeasuredRow {
   return candidate.kind === 'crank' ? featuresOf(trace, candidate.crank) : stillRow(trace, candidate);
-}
-
-/** A heater is one because a crank comes after it; anything else is some load. */
-function crankFollows(all: readonly SearchedCrank[], index: number): boolean {
-  const { row } = all[index]!;
-  const endUs = row.timeUs + row.crankSeconds * 1e6;
-  return all
-    .slice(index + 1)
-    .some((later) => later.row.form !== PREHEAT && later.row.timeUs - endUs < T.heaterBeforeSeconds * 1e6);
 }
 
 const SHOWN_BEFORE_US = 1.5e6;

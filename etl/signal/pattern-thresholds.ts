@@ -97,6 +97,8 @@ export const PATTERN_THRESHOLDS = {
   stalledGainShare: 0.05,
   /** So deep it stays: sag ratio 0.27, a loop of twice the usual resistance. Program. */
   stalledFallShare: 0.21,
+  /** No heater draws so much: 60–150 A (common practice); a stalled motor at least twice that. */
+  stalledLeastAmps: 280,
   /** No heater pulls so far down: 150 A through 14 mΩ at 25 °C, more in the cold; the second without a temperature. Program. */
   heaterDeepestVolts: 2.1,
   heaterDeepestUnknownVolts: 3.2,
@@ -110,7 +112,7 @@ export const PATTERN_THRESHOLDS = {
   /** Where a speed over the limit is known, or no temperature, the volts must say more. Program. */
   slowCurrentMore: 0.06,
   /** A speed so far over the limit is not slow whatever the volts say. Program. */
-  surelyTurnsTimes: 1.4,
+  surelyTurnsTimes: 1.15,
   /** Speeds are judged as on a mild winter's day where no temperature is known. Program. */
   unknownTempC: 5,
 

@@ -1,14 +1,16 @@
 import type { RestLevel } from './rest-level.ts';
 import { isPullIn } from './pull-in.ts';
+import { isEven, isSolenoid, type HeldPlateau, type Level } from './solenoid-plateau.ts';
 import { windowMedian } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import type { Trace } from './trace.ts';
 
-/** A step down, a level stretch, a step back up: a load that is no motor. `to` is the record's end if it still lasts. */
-export type Plateau = { kind: 'heater' | 'solenoid'; to: number };
-
-type Level = { from: number; level: number; depth: number };
+/**
+ * A step down, a level stretch, a step back up: a load that is no motor. `to` is the record's end if it still lasts.
+ * `either`: held so long that it is a heater if a crank follows, else a solenoid. `plain`: a heater even if none follows.
+ */
+export type Plateau = { kind: 'heater' | 'solenoid' | 'either'; to: number; plain: boolean };
 
 /**
  * The plateau that begins at sample `first`; null for a load that stays on, comes and goes slowly, or is of no kind
@@ -24,39 +26,22 @@ export function plateauAfter(trace: Trace, first: number, rest: RestLevel): Plat
   if (depth > T.heaterMostVolts * system) return null;
   const end = stepBack(trace, plateau);
   if (end < 0) return null;
-  if (end === recording.count) return depth >= T.heaterVolts ? { kind: 'heater', to: end } : null;
+  if (end === recording.count) return depth >= T.heaterVolts ? { kind: 'heater', to: end, plain: false } : null;
   const seconds = secondsBetween(recording, first, end);
-  if (trace.rateHz >= T.dipLeastHz && isSolenoid(trace, { first, plateau, rest, seconds }))
-    return { kind: 'solenoid', to: end };
-  if (depth >= T.heaterVolts && seconds >= T.heaterLeastSeconds && seconds <= T.heaterLongestSeconds)
-    return { kind: 'heater', to: end };
-  return null;
+  const held = { first, plateau, rest, seconds };
+  const isHeater = depth >= T.heaterVolts && seconds >= T.heaterLeastSeconds && seconds <= T.heaterLongestSeconds;
+  if (isSolenoid(trace, held)) {
+    const isBrief =
+      !isHeater || seconds <= T.bothWindingsSeconds || isPullIn(trace, { first, settled: plateau.from, depth, rest });
+    return { kind: isBrief ? 'solenoid' : 'either', to: end, plain: false };
+  }
+  return isHeater ? { kind: 'heater', to: end, plain: isPlainHeater(trace, held) } : null;
 }
 
-type Held = { first: number; plateau: Level; rest: RestLevel; seconds: number };
-
-/**
- * Seen to pull in; or as deep as a solenoid that goes on drawing through both windings since its contacts do not bridge
- * them, without the inrush of lamps and motors, for as long as a key is held in hope.
- */
-function isSolenoid(trace: Trace, { first, plateau, rest, seconds }: Held): boolean {
-  const { system } = trace;
-  const { from, depth } = plateau;
-  if (depth > T.solenoidMostVolts * system || seconds > T.keyMostSeconds || seconds < T.holdInLeastSeconds)
-    return false;
-  if (isPullIn(trace, { first, settled: from, depth, rest })) return true;
-  return depth >= T.bothWindingsVolts && seconds <= T.bothWindingsSeconds && isEven(trace, { first, plateau, seconds });
-}
-
-/** No deeper at first than before it ends. */
-function isEven({ recording }: Trace, { first, plateau, seconds }: Omit<Held, 'rest'>): boolean {
-  const { timeUs, volts } = recording;
-  const at = (share: number) => indexAt(recording, timeUs[first]! + share * seconds * 1e6, first);
-  const rest = plateau.level + plateau.depth;
-  const early =
-    rest - windowMedian(volts, indexAt(recording, timeUs[first]! + T.coilSeconds * 1e6, first), plateau.from);
-  const late = rest - windowMedian(volts, at(0.6), at(0.95));
-  return late >= (1 - T.bothWindingsFade) * early;
+/** Deep and long enough for a heater, and without the inrush of lamps and motors: one even if nobody then starts. */
+function isPlainHeater(trace: Trace, held: HeldPlateau): boolean {
+  if (held.seconds < T.heaterAloneSeconds || held.plateau.depth < T.heaterAloneVolts) return false;
+  return isEven(trace, held, T.heaterFade);
 }
 
 /** Where the current has settled: with coils and filaments after 40 ms, with a solenoid once it has pulled in. */

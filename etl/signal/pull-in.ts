@@ -17,17 +17,20 @@ export function isPullIn({ recording, stepSeconds }: Trace, { first, settled, de
   const { volts } = recording;
   const noise = Math.max(rest.noiseVolts, rest.stepVolts / 2);
   const half = depth + 0.5 * (rest.volts - lowest(volts, first, settled + 1) - depth);
-  let at = first;
+  // The current rises through the windings' inductance: the first samples may be on their way.
+  let begin = first;
+  while (begin < settled && rest.volts - volts[begin]! <= half) begin++;
+  let at = begin;
   while (at <= settled && rest.volts - volts[at]! > half) at++;
-  const samples = at - first;
+  const samples = at - begin;
   if (samples < 2 || samples * stepSeconds < T.pullInLeastSeconds) return false;
-  const early = mean(volts, first, samples >> 1);
-  const late = mean(volts, first + samples - (samples >> 1), samples >> 1);
+  const early = mean(volts, begin, samples >> 1);
+  const late = mean(volts, at - (samples >> 1), samples >> 1);
   const deep = rest.volts - Math.max(early, late);
-  if (deep < T.solenoidLeastVolts || depth < Math.max(T.holdInVolts, 2 * noise)) return false;
+  if (deep < T.solenoidLeastVolts || depth < Math.max(T.holdInVolts, noise)) return false;
   if (depth > T.holdInShare * deep || late - early > T.pullInFades * (deep - depth) + noise) return false;
   // A coil is off within milliseconds; lamps and motors go on fading as they began.
-  const off = first + samples + Math.max(1, Math.ceil(T.coilSeconds / stepSeconds));
+  const off = at + Math.max(1, Math.ceil(T.coilSeconds / stepSeconds));
   if (off > settled) return false;
   const left = rest.volts - mean(volts, off - 1, Math.min(samples, settled + 2 - off)) - depth;
   return left <= T.pullInFades * (deep - depth) + noise;

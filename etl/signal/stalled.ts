@@ -47,7 +47,10 @@ export function isStalledStarter(trace: Trace, phases: Phases, rest: RestLevel):
   if (!phases.released || rest.volts > T.runningVolts * system) return false;
   // An empty battery is worn as well: on it any heater goes as deep.
   if (rest.volts < S.lowVolts * system) return false;
-  const tempC = trace.recording.tempC?.[phases.onset] ?? Number.NaN;
+  const { tempC: temperatures, amps } = trace.recording;
+  if (amps !== null && windowMedian(amps, phases.onset, phases.release) >= P.stalledLeastAmps)
+    return staysDown(trace, phases, { rest, least: T.rippleShare * rest.volts });
+  const tempC = temperatures?.[phases.onset] ?? Number.NaN;
   const least = Number.isNaN(tempC) ? P.heaterDeepestUnknownVolts : P.heaterDeepestVolts * batteryColdTimes(tempC);
   return staysDown(trace, phases, { rest, least });
 }

@@ -15,6 +15,9 @@ export type Still = {
   at: number;
   to: number;
   rest: RestLevel | null;
+  /** A heater even if no start follows; a solenoid, but a heater if one follows at once. */
+  isPlain?: boolean;
+  isEither?: boolean;
 };
 
 export function stillRow(trace: Trace, { form, at, to, rest }: Still): MeasuredRow {

@@ -156,24 +156,34 @@ export const THRESHOLDS = {
   heaterLongestSeconds: 60,
   /** Deeper than this is no heater (150 A through 15 mΩ). Program. */
   heaterMostVolts: 2.2,
+  /** Without a crank after it: 60 A through 5 mΩ for seconds, fading by no more than this share. Program. */
+  heaterAloneVolts: 0.3,
+  heaterAloneSeconds: 2.5,
+  heaterFade: 0.2,
   /** A heater is switched off, at most this long before the crank. Program. */
   heaterBeforeSeconds: 60,
   /** A plateau's level is followed in steps of so long. Program. */
   plateauLevelSeconds: 0.4,
+  /** A bank sinks by no more than this share under it. Program. */
+  plateauDeepens: 0.25,
   /** After a plateau at least this share of its depth has come back. Program. */
   plateauBackShare: 0.6,
   /** Solenoid without motor: 0.1 to 0.5 V; the pull-in 60–85 A through 4 mΩ, for 12 and 24 V alike. */
-  solenoidLeastVolts: 0.22,
+  solenoidLeastVolts: 0.16,
   solenoidMostVolts: 0.75,
   holdInLeastSeconds: 0.12,
   keyMostSeconds: 6,
   /**
-   * Both windings for as long as the key is held, 60–110 A through 3–8 mΩ, for 12 and 24 V alike; longer it may be a
-   * heater. Coils settle within `coilSeconds`; what fades by more than this share is a lamp or a motor. Program.
+   * Both windings for as long as the key is held, 60–110 A through 3–8 mΩ, for 12 and 24 V alike; so long it is a heater
+   * if a crank follows soon, longer it is one or some other load. Coils settle within `coilSeconds`; what fades by more
+   * than this share is a lamp or a motor. Program.
    */
-  bothWindingsVolts: 0.2,
+  bothWindingsVolts: 0.18,
+  bothWindingsSteps: 1.5,
   bothWindingsSeconds: 1.9,
-  bothWindingsFade: 0.1,
+  bothWindingsMostSeconds: 2.5,
+  heaterSoonSeconds: 10,
+  bothWindingsFade: 0.06,
   coilSeconds: 0.012,
   /** A plateau is read over this time after its step. Program. */
   settledSeconds: 0.08,
@@ -182,9 +192,9 @@ export const THRESHOLDS = {
    * A pull-in lasts at least so long, keeps and then loses all but this share of what it draws more; the hold-in draws so
    * much less, and at least so much. Program.
    */
-  pullInLeastSeconds: 0.018,
+  pullInLeastSeconds: 0.013,
   pullInFades: 0.25,
-  holdInVolts: 0.06,
+  holdInVolts: 0.035,
   holdInShare: 0.75,
 
   /** Below this rate the dip falls between the samples. */
