@@ -111,6 +111,16 @@ export class CallSender {
   }
 }
 
+/** Does some work that ends in a port: its calls, and what it came to or what went wrong. */
+export async function handOn(port: MessagePort, work: (sink: LogSink & StoreSink) => Promise<unknown>): Promise<void> {
+  const sender = new CallSender(port);
+  try {
+    sender.end(await work(sender.sink));
+  } catch (error) {
+    sender.fail(error);
+  }
+}
+
 /** Carries out the calls that come through the port, one after the other; gives what the sender ended with. */
 export async function replayCalls<End>(port: MessagePort, sink: Partial<LogSink & StoreSink>): Promise<End> {
   const names = new NamesReceiver();

@@ -1,14 +1,10 @@
 import type { FoundFile } from './files.ts';
-import { throughSignal, type LogSink, type SignalCount, type StoreSink } from './sink.ts';
-import { UnreadableFile } from '../model/set-aside.ts';
-import { HeldFile, hashOf } from './held-file.ts';
-import type { Reader, ReadOptions, ReadReport } from '../readers/reader.ts';
+import { throughSignal, type SignalCount, type StoreSink } from './sink.ts';
+import { HeldFile } from './held-file.ts';
+import { identityOf, readFile, type ReadEnd, type ReaderIdentity } from './read-file.ts';
+import type { ReadOptions } from '../readers/reader.ts';
 import { sniffFile } from '../readers/sniff.ts';
 
-/** A reader without what it does: what is written down of it, and what crosses from one thread to another. */
-export type ReaderIdentity = Omit<Reader, 'read'>;
-
-export type ReadEnd = { read: ReadReport; sha256: string };
 export type SourceEnd = ReadEnd & { bySignal: SignalCount };
 
 /** A file that was recognised, to be read once. Where it is read (here, or in threads beside) makes no difference. */
@@ -56,22 +52,3 @@ export const openSource: OpenSource = async ({ path }, { onBytes, read, signal }
     close: () => file.close(),
   };
 };
-
-export function identityOf({ name, kind, version, byProfile }: Reader): ReaderIdentity {
-  return { name, kind, version, ...(byProfile === undefined ? {} : { byProfile }) };
-}
-
-/** Reads a file into a sink, and its hash beside; a reader that opens the path itself has left the bytes alone. */
-export async function readFile(
-  reader: Reader,
-  { file, onBytes, read }: Omit<SourceOptions, 'signal'> & { file: HeldFile },
-  sink: LogSink,
-): Promise<ReadEnd> {
-  const { path } = file;
-  const bytes = file.bytes(onBytes);
-  const report = await reader.read({ path, bytes }, { ...sink, progress: () => undefined }, read);
-  const sha256 = hashOf(bytes) ?? (await file.hash());
-  if (sha256 === null)
-    throw new UnreadableFile(`file requires bytes that can be read to their end, got a break (${path})`);
-  return { read: report, sha256 };
-}

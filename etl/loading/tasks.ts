@@ -1,7 +1,7 @@
 import type { MessagePort } from 'node:worker_threads';
 import type { FinishedEngine } from './finish-stale.ts';
 import type { failureOf } from './calls.ts';
-import type { ReaderIdentity } from './source.ts';
+import type { ReaderIdentity } from './read-file.ts';
 import type { ReadOptions } from '../readers/reader.ts';
 
 /**

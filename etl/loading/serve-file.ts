@@ -1,0 +1,36 @@
+import { failureOf, handOn } from './calls.ts';
+import { HeldFile } from './held-file.ts';
+import { identityOf, readFile } from './read-file.ts';
+import type { LogSink } from './sink.ts';
+import type { Answer, Ask, FileTask } from './tasks.ts';
+import type { Reader } from '../readers/reader.ts';
+import { sniffFile } from '../readers/sniff.ts';
+
+const searching = async () => import('./serve-search.ts');
+
+/** Opens a file, then answers what the main thread asks about it, until that closes the port. */
+export function serveFile({ path, read, control, out, searches }: FileTask): void {
+  const file = new HeldFile(path);
+  const sniffed = sniffFile({ path, bytes: file.bytes() }, read);
+  // A file that is in memory needs no word of how far it is.
+  const onBytes = (bytes: number) => {
+    if (!file.isHeld) control.postMessage({ bytes } satisfies Answer);
+  };
+  const readInto = async (reader: Reader) => {
+    const all = async (log: LogSink) => readFile(reader, { file, read, onBytes }, log);
+    await handOn(out, async (store) => (searches ? (await searching()).readAndSearch(store, all) : all(store)));
+  };
+  let work: Promise<unknown> = sniffed;
+  const answer = (answered: Promise<Answer>) => {
+    work = answered.then(
+      (given) => control.postMessage(given),
+      (error: unknown) => control.postMessage({ failed: failureOf(error) } satisfies Answer),
+    );
+  };
+  answer(sniffed.then((found) => ({ opened: 'reader' in found ? { reader: identityOf(found.reader) } : found })));
+  control.on('message', (ask: Ask) => {
+    if (ask === 'hash') answer(file.hash().then((hash) => ({ hash })));
+    else work = sniffed.then(async (found) => ('reader' in found ? readInto(found.reader) : undefined));
+  });
+  control.on('close', () => void work.finally(() => file.close()));
+}
