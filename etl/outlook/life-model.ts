@@ -57,7 +57,7 @@ function fitComponent(all: readonly ClassedLife[], component: ForecastComponent)
   const fleet = modelOf(lives, prior, { shape, scale: scaleDays });
   const names = [...new Set(lives.map((life) => life.class))].sort();
   const classes = names.map((name) => classOf(lives.filter((life) => life.class === name)));
-  const rows = classes.map((own) => likelihoodRows(own.lives, fleet.best, fleet.best));
+  const rows = classes.map((own) => likelihoodRows(own.lives, fleet.best));
   const models: Record<string, LifeModel> = { '': fleet };
   names.forEach((name, c) => {
     const others = rows.filter((_, k) => k !== c);
@@ -133,17 +133,17 @@ function heldFit(
   return { fit, held };
 }
 
-/** Turns of weighing the possible ages and fitting: on simulated fleets two to four bring the scale to rest. */
-const MOST_TURNS = 4;
+/** Turns of weighing the possible ages and fitting: on simulated fleets four to seven bring the scale to rest. */
+const MOST_TURNS = 8;
 const SAME_LOG_SCALE = 0.01;
 
-function modelOf(lives: readonly ClassedLife[], prior: Required<WeibullPrior>, met: Weibull): LifeModel {
-  let rows = likelihoodRows(lives, met, met);
-  let { fit, held } = heldFit(rows, prior, met);
-  let moved = Math.abs(Math.log(fit.scale / met.scale));
+function modelOf(lives: readonly ClassedLife[], prior: Required<WeibullPrior>, believed: Weibull): LifeModel {
+  let rows = likelihoodRows(lives, believed);
+  let { fit, held } = heldFit(rows, prior, believed);
+  let moved = Math.abs(Math.log(fit.scale / believed.scale));
   for (let turn = 1; turn < MOST_TURNS && moved > SAME_LOG_SCALE && rows.exit.length > lives.length; turn++) {
     const before = fit.scale;
-    rows = likelihoodRows(lives, met, fit);
+    rows = likelihoodRows(lives, fit);
     ({ fit, held } = heldFit(rows, prior, fit));
     moved = Math.abs(Math.log(fit.scale / before));
   }

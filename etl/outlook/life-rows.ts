@@ -3,11 +3,11 @@
  * the age up to which it certainly worked where nobody saw it fail.
  *
  * A part whose fitting nobody recorded stands for several: one row for each age it may have had when it was met, weighed
- * by how likely that age is, given the life that is taken for granted when it was met (`met`) and what became of the part
- * under the life that is being fitted (`best`): a part that failed was more likely an old one. With fit and weights taken
- * in turn (the EM algorithm; Dempster, Laird & Rubin 1977) the fit comes to that of the mixture. Days.
+ * by how likely that age is (`unknown-age.ts`) and by what became of the part: one that failed was more likely an old one.
+ * Both hang on the life that is being fitted: rows and fit are taken in turn until they agree (as in the EM algorithm;
+ * Dempster, Laird & Rubin 1977). Ages under a life that is only believed beforehand would draw the fit towards it. Days.
  *
- * @example likelihoodRows([lifeOfKnownAge], met, met) // one row, weight 1
+ * @example likelihoodRows([lifeOfKnownAge], life) // one row, weight 1, whatever the life
  */
 import type { ServiceLife } from '../model/service-life.ts';
 import { dayNumber } from '../model/time.ts';
@@ -20,12 +20,12 @@ export type ClassedLife = ServiceLife & { class: string; unitInServiceOn: string
 /** A part that fails on the day it is first watched still lived for some hours. */
 const LEAST_DAYS = 0.5;
 
-export function likelihoodRows(lives: readonly ClassedLife[], met: Weibull, best: Weibull): Lives {
+export function likelihoodRows(lives: readonly ClassedLife[], fitted: Weibull): Lives {
   const [entry, exit, event, failedAfter, weight]: number[][] = [[], [], [], [], []];
   for (const life of lives) {
     const watched = watchOf(life);
     if (!(watched.days > 0)) continue;
-    const ages = agesGiven(watched, agesMet(life, met), best);
+    const ages = agesGiven(watched, agesMet(life, fitted), fitted);
     ages.age.forEach((age, k) => {
       entry!.push(age);
       exit!.push(age + watched.days);
@@ -53,11 +53,11 @@ function watchOf({ watchedFromOn, watchedToOn, failedAfterOn, end }: ClassedLife
   return { days, workedDays: Math.max(0, workedDays), failed };
 }
 
-function agesMet({ fittedOn, watchedFromOn, unitInServiceOn }: ClassedLife, met: Weibull): AgeNodes {
+function agesMet({ fittedOn, watchedFromOn, unitInServiceOn }: ClassedLife, life: Weibull): AgeNodes {
   const from = dayNumber(watchedFromOn);
   if (fittedOn !== null)
     return { age: Float64Array.of(Math.max(0, from - dayNumber(fittedOn))), weight: Float64Array.of(1) };
-  return agesWhenMet(met, unitInServiceOn === null ? Infinity : from - dayNumber(unitInServiceOn));
+  return agesWhenMet(life, unitInServiceOn === null ? Infinity : from - dayNumber(unitInServiceOn));
 }
 
 /** The ages weighed by what became of the part. */

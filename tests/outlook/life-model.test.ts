@@ -181,6 +181,17 @@ describe('survival from the life model', () => {
     }
   });
 
+  it('takes the part of a young unit for its first one, as likely as first parts last so long', () => {
+    const life = { shape: 3, scale: 2400 };
+    const { age, weight } = agesWhenMet(life, 900);
+    expect(age.at(-1)).toBe(900);
+    // S(900) = e^(−(900/2400)³) = 0.949; renewals hardly begin by then.
+    expect(weight.at(-1)).toBeGreaterThan(0.93);
+    expect(weight.at(-1)).toBeLessThan(0.97);
+    // In an old fleet hardly any is the first: ages as those of a renewal process at rest.
+    expect(agesWhenMet(life, 20_000).age.at(-1)).toBeLessThan(4000);
+  });
+
   it('does not take a part of unknown age for a new one', () => {
     const model = node(3, 1500);
     const met = agesWhenMet(model.best, 4000);

@@ -6,14 +6,14 @@ import { fitWeibull } from '../../etl/stats/weibull-fit.ts';
 import { weibullQuantile } from '../../etl/stats/weibull.ts';
 import { batteryLife } from '../support/service-lives.ts';
 
-const met = { shape: 2.5, scale: 1600 };
+const believed = { shape: 2.5, scale: 1600 };
 const failed = {
   end: 'failure',
   watchedFromOn: '2024-01-01',
   watchedToOn: '2024-12-31',
   removedOn: '2024-12-31',
 } as const;
-const rowsOf = (...lives: ClassedLife[]) => likelihoodRows(lives, met, met);
+const rowsOf = (...lives: ClassedLife[]) => likelihoodRows(lives, believed);
 const meanAge = ({ entry, weight }: ReturnType<typeof rowsOf>) =>
   entry.reduce((sum, age, k) => sum + age * weight![k]!, 0);
 
@@ -49,30 +49,38 @@ describe('a life as rows of the likelihood', () => {
   });
 });
 
-describe('ages weighed by what became of the part', () => {
-  it('bring a fit of 3,000 simulated lives of unknown age nearer to the truth than ages taken as met', () => {
-    const truth = { shape: 2.2, scale: 1000 };
+describe('ages and fit taken in turn', () => {
+  const truth = { shape: 2.2, scale: 1000 };
+
+  /** Parts of units put in service up to `span` days before, renewed as they fail, none of their fittings recorded. */
+  function ofUnknownAge(span: number): ClassedLife[] {
     const random = createRandom(4);
     const from = dayNumber('2024-01-01');
-    const lives: ClassedLife[] = [];
-    while (lives.length < 3000) {
-      const life = weibullQuantile(random.uniform(), truth);
-      const age = 8000 * random.uniform();
-      if (age >= life) continue;
-      const to = Math.min(life - age, 730);
+    return Array.from({ length: 3000 }, () => {
+      const unitAge = span * random.uniform();
+      let [fitted, life] = [-unitAge, weibullQuantile(random.uniform(), truth)];
+      while (fitted + life <= 0) {
+        fitted += life;
+        life = weibullQuantile(random.uniform(), truth);
+      }
+      const to = Math.min(fitted + life, 730);
+      const unitInServiceOn = dateOf(from - Math.floor(unitAge));
       const end = to < 730 ? 'failure' : 'in_service';
-      lives.push(
-        batteryLife({ unitInServiceOn: null, fittedOn: null, end, watchedToOn: dateOf(from + Math.ceil(to)) }),
-      );
-    }
-    const asMet = fitWeibull(likelihoodRows(lives, met, met));
-    const weighed = fitWeibull(likelihoodRows(lives, met, asMet));
-    expect(weighed.scale).toBeLessThan(asMet.scale);
-    expect(weighed.scale).toBeGreaterThan(truth.scale);
-    // Met as the fit says, and not as was believed beforehand, it comes as near as ages in seven steps allow.
-    const again = fitWeibull(likelihoodRows(lives, weighed, weighed));
-    expect(Math.abs(Math.log(again.scale / truth.scale))).toBeLessThan(
-      Math.abs(Math.log(asMet.scale / truth.scale)) / 2,
-    );
+      return batteryLife({ unitInServiceOn, fittedOn: null, end, watchedToOn: dateOf(from + Math.ceil(to)) });
+    });
+  }
+
+  it.each([
+    ['old', 9000],
+    ['young, many with their first parts', 2500],
+  ])('come to the truth, whatever was believed beforehand: units that are %s', (_, span) => {
+    const lives = ofUnknownAge(span);
+    const first = fitWeibull(likelihoodRows(lives, believed));
+    let fit = first;
+    for (let turn = 0; turn < 7; turn++) fit = fitWeibull(likelihoodRows(lives, fit), { start: fit });
+    expect(Math.abs(fit.scale / truth.scale - 1)).toBeLessThan(0.05);
+    expect(Math.abs(fit.shape / truth.shape - 1)).toBeLessThan(0.15);
+    // Ages only believed draw the fit to the belief.
+    expect(first.scale).toBeGreaterThan(1.1 * truth.scale);
   });
 });
