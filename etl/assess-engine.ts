@@ -7,8 +7,11 @@ import type { Trend } from './model/trend.ts';
 import { FORECAST_COMPONENTS, type ForecastComponent, type Indicator } from './model/words.ts';
 import type { ReadWorkOrder } from './model/work-order.ts';
 import { conditionPath } from './outlook/condition-index.ts';
+import { readingsOf } from './outlook/hazard-features.ts';
+import { TROUBLE_DAYS } from './outlook/hazard-rows.ts';
 import { outlookOf } from './outlook/outlook-of.ts';
 import { COMPONENT_INDICATORS } from './trends/indicators.ts';
+import { readingOn } from './trends/recent-reading.ts';
 import { shrunk, type SlopePrior } from './trends/shrink-slopes.ts';
 import { NOT_RECORDED, whereSilent, type Drift } from './trends/trend-of.ts';
 
@@ -20,15 +23,13 @@ export type AssessedEngine = { trends: Trend[]; outlooks: Outlook[] };
 
 type Troubles = { jumpStarts: number; noStarts: number };
 
-/** Troubles that a record names count as a reason for so long. Convention of this program. */
-const TROUBLE_DAYS = 90;
-
 /** A record without a position speaks of every engine of its unit. */
+export function ofPosition(orders: readonly ReadWorkOrder[], own: string): ReadWorkOrder[] {
+  return orders.filter(({ position }) => position === own || position === '');
+}
+
 export function troublesOf(orders: readonly ReadWorkOrder[], position: string, asOf: AsOf): Troubles {
-  const recent = orders.filter(
-    (order) =>
-      (order.position === position || order.position === '') && order.openedUs > asOf.us - TROUBLE_DAYS * US_PER_DAY,
-  );
+  const recent = ofPosition(orders, position).filter(({ openedUs }) => openedUs > asOf.us - TROUBLE_DAYS * US_PER_DAY);
   const count = (event: ReadWorkOrder['event']) => recent.filter((order) => order.event === event).length;
   return { jumpStarts: count('jump_started'), noStarts: count('no_start') };
 }
@@ -75,7 +76,7 @@ type Forecasting = {
 
 function outlookOfLife(engine: EngineCase, { component, life, drifts, fleet, asOf }: Forecasting): Outlook {
   const { unit, position, class: name, series, silent, troubles } = engine;
-  const fromDay = dayNumber(life.watchedFromOn);
+  const [fromDay, asOfDay] = [dayNumber(life.watchedFromOn), dayNumber(asOf.on)];
   return outlookOf({
     unit: unit.unit,
     position,
@@ -85,7 +86,9 @@ function outlookOfLife(engine: EngineCase, { component, life, drifts, fleet, asO
     unitInServiceOn: unit.inServiceOn,
     model: fleet.lives[component][name] ?? fleet.lives[component]['']!,
     wear: fleet.wear[component] ?? null,
-    recalibration: fleet.recalibration[component],
+    hazard: fleet.hazard[component],
+    usual: fleet.usual,
+    readings: silent === null ? readingsOf(engine, ({ recent }) => readingOn(recent, { fromDay, onDay: asOfDay })) : {},
     path: silent === null ? conditionPath(engine, component, fleet.usual, fromDay) : null,
     drifts,
     troubles,

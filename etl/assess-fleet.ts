@@ -12,7 +12,10 @@ import {
   type UsualLevels,
 } from './outlook/condition-index.ts';
 import { fitLifeModels, type ClassedLife, type LifeModels } from './outlook/life-model.ts';
-import { fitRecalibration, type Recalibration, type WatchedLife } from './outlook/recalibration.ts';
+import { readingsOf } from './outlook/hazard-features.ts';
+import { fitHazard, type HazardModel } from './outlook/hazard-model.ts';
+import { hazardRow, troublesBy, type FittedModels } from './outlook/hazard-rows.ts';
+import type { Landmark } from './outlook/landmarks.ts';
 import { fitWearModel, type WearModels } from './outlook/wear-model.ts';
 import { alignStrata } from './trends/align-strata.ts';
 import {
@@ -27,6 +30,7 @@ import {
 import type { DailyMedians } from './trends/daily-medians.ts';
 import { summaryOf } from './trends/indicator-summary.ts';
 import { COMPONENT_INDICATORS } from './trends/indicators.ts';
+import type { Look } from './trends/recent-reading.ts';
 import { slopePrior, type SlopePrior } from './trends/shrink-slopes.ts';
 import { NOT_RECORDED } from './trends/trend-of.ts';
 
@@ -41,7 +45,8 @@ export type FleetParameters = {
   slopes: Record<string, Partial<Record<Indicator, SlopePrior>>>;
   lives: LifeModels;
   wear: WearModels;
-  recalibration: Record<ForecastComponent, Recalibration>;
+  /** What the fleet's past says of its forecasts; null where nothing has failed yet. */
+  hazard: Record<ForecastComponent, HazardModel | null>;
 };
 
 /** What an older program has stored lacks what this one needs. */
@@ -54,7 +59,7 @@ export function isFleetParameters(stored: unknown): stored is FleetParameters {
     'slopes',
     'lives',
     'wear',
-    'recalibration',
+    'hazard',
   ];
   return typeof stored === 'object' && stored !== null && needed.every((name) => name in stored);
 }
@@ -69,10 +74,18 @@ export type FleetWatch = {
 /** What takes the season out of every engine's indicators. */
 export type Seasons = Pick<FleetParameters, 'temperatures' | 'corrections'>;
 
+/** Days of the past to learn from, engine by engine in the order of the readings; days of jump starts and no-starts. */
+export type Past = {
+  asOfDay: number;
+  landmarks: ReadonlyMap<EngineState, readonly Landmark[]>;
+  troubleDays: (engine: EngineState) => readonly number[];
+};
+
 /** Fits everything that is shared: on the engines as they are once season and charge are taken out. */
 export function fitFleet(
   states: readonly EngineState[],
   { corrections, temperatures }: Seasons,
+  past: Past,
 ): Omit<FleetParameters, 'watch'> {
   const logged = states.filter((state) => state.firstSeenOn !== null);
   const usual = usualLevels(logged);
@@ -84,15 +97,33 @@ export function fitFleet(
     const model = outlook[component].wear;
     if (model !== null) wear[component] = model;
   }
-  const recalibration = { battery: outlook.battery.recalibration, starter: outlook.starter.recalibration };
-  return { corrections, temperatures, usual, slopes: classSlopes(logged), lives, wear, recalibration };
+  const hazard = { battery: outlook.battery.hazard, starter: outlook.starter.hazard };
+  return { corrections, temperatures, usual, slopes: classSlopes(logged), lives, wear, hazard };
 
   function fitOutlook(component: ForecastComponent) {
     const watched = watchedLives(states, component, usual);
-    const seen = watched.flatMap(({ life, path }) => (path === null ? [] : [{ path, failed: life.end === 'failure' }]));
+    const seen = [...watched].flatMap(([life, path]) =>
+      path === null ? [] : [{ path, failed: life.end === 'failure' }],
+    );
     const model = fitWearModel(seen);
-    return { wear: model, recalibration: fitRecalibration(watched, { lives: lives[component], wear: model }) };
+    const rows = hazardRows(watched, past, { lives: lives[component], wear: model, usual });
+    return { wear: model, hazard: fitHazard(rows) };
   }
+}
+
+/** Every landmark of a component as the hazard takes it. */
+function hazardRows(watched: ReadonlyMap<ServiceLife, ConditionPath | null>, past: Past, models: FittedModels) {
+  return [...past.landmarks].flatMap(([state, landmarks]) => {
+    const troubleDays = past.troubleDays(state);
+    return landmarks.flatMap((landmark, at) => {
+      const path = watched.get(landmark.life);
+      if (path === undefined) return [];
+      const readings = readingsOf(state, ({ readings: own }) => own[at] ?? null);
+      const troubles = troublesBy(troubleDays, landmark.day);
+      const life = classedLife(state, landmark.life);
+      return [hazardRow({ ...landmark, life, path, readings, troubles }, models, past.asOfDay)];
+    });
+  });
 }
 
 function classedLife({ class: name, unit }: EngineState, life: ServiceLife): ClassedLife {
@@ -126,26 +157,25 @@ export function sinceDays(lives: readonly ServiceLife[]): SinceDays {
   return Object.fromEntries(INDICATORS.map((indicator) => [indicator, sinceDay(lives, indicator)])) as SinceDays;
 }
 
-export function summariesOf(series: SeriesOfEngine, since: SinceDays): EngineSeries['series'] {
+export function summariesOf(series: SeriesOfEngine, since: SinceDays, looks: readonly Look[]): EngineSeries['series'] {
   const summaries: EngineSeries['series'] = {};
   for (const [name, corrected] of Object.entries(series)) {
     const indicator = name as Indicator;
-    summaries[indicator] = summaryOf(corrected, since[indicator]);
+    summaries[indicator] = summaryOf(corrected, since[indicator], looks);
   }
   return summaries;
 }
 
-/** Every life with its condition path, cut at its end: what drift, limit and recalibration are learnt from. */
-function watchedLives(states: readonly EngineState[], component: ForecastComponent, usual: UsualLevels): WatchedLife[] {
-  return states.flatMap((state) =>
-    state.lives
-      .filter((life) => life.component === component)
-      .map((life) => {
-        const path = conditionPath(state, component, usual, dayNumber(life.watchedFromOn));
-        const cut = path === null ? null : upTo(path, dayNumber(life.watchedToOn));
-        return { life: classedLife(state, life), path: cut };
-      }),
-  );
+/** Every life with its condition path, cut at its end: what drift, limit and hazard are learnt from. */
+function watchedLives(states: readonly EngineState[], component: ForecastComponent, usual: UsualLevels) {
+  const watched = new Map<ServiceLife, ConditionPath | null>();
+  for (const state of states)
+    for (const life of state.lives) {
+      if (life.component !== component) continue;
+      const path = conditionPath(state, component, usual, dayNumber(life.watchedFromOn));
+      watched.set(life, path === null ? null : upTo(path, dayNumber(life.watchedToOn)));
+    }
+  return watched;
 }
 
 function upTo(path: ConditionPath, day: number): ConditionPath | null {

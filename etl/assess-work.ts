@@ -12,6 +12,7 @@ import type { ReadWorkOrder, WorkOrder } from './model/work-order.ts';
 import type { EngineSeries } from './outlook/condition-index.ts';
 import type { Store } from './store/store.ts';
 import type { DailyMedians } from './trends/daily-medians.ts';
+import type { Look } from './trends/recent-reading.ts';
 
 /** What each kind of work is given, shared by all and one by one, and what it makes of each. */
 export type Works = {
@@ -22,7 +23,7 @@ export type Works = {
   /** Season and charge taken out; the daily medians may be gone afterwards. */
   summarise: {
     shared: Seasons;
-    item: { class: string; daily: DailyMedians; since: SinceDays };
+    item: { class: string; daily: DailyMedians; since: SinceDays; looks: readonly Look[] };
     result: EngineSeries['series'];
   };
   outlook: { shared: { fleet: FleetParameters; asOf: AsOf }; item: EngineCase; result: AssessedEngine };
@@ -45,8 +46,8 @@ export function doingOf(store: Store, daily: DailyReader = dailyOf(store)): Doin
   return {
     records: async (orders, rules) => readKnownOrders(orders, rules),
     read: async (engine, { untilUs }) => readEngine(daily, engine, untilUs),
-    summarise: async ({ daily: own, class: name, since }, seasons) =>
-      summariesOf(seriesOf(own, { ...seasons, class: name }), since),
+    summarise: async ({ daily: own, class: name, since, looks }, seasons) =>
+      summariesOf(seriesOf(own, { ...seasons, class: name }), since, looks),
     outlook: async (engine, { fleet, asOf }) => assessEngine(engine, fleet, asOf),
   };
 }

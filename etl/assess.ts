@@ -1,4 +1,4 @@
-import { troublesOf, type AssessedEngine, type EngineCase } from './assess-engine.ts';
+import { ofPosition, troublesOf, type AssessedEngine, type EngineCase } from './assess-engine.ts';
 import { completeStates, loggedEngines, type DailyReader, type EngineState } from './assess-engines.ts';
 import {
   fitFleet,
@@ -13,12 +13,14 @@ import { buildLives, engineKey, recordsBegin } from './lives/build-lives.ts';
 import { groupBy } from './model/group-by.ts';
 import type { Outlook } from './model/outlook.ts';
 import type { ServiceLife } from './model/service-life.ts';
-import type { AsOf } from './model/time.ts';
+import { dayNumber, US_PER_DAY, type AsOf } from './model/time.ts';
 import type { Unit } from './model/unit.ts';
 import { FORECAST_COMPONENTS } from './model/words.ts';
 import type { ReadWorkOrder } from './model/work-order.ts';
+import { landmarksOf } from './outlook/landmarks.ts';
 import { refusedOutlook } from './outlook/outlook-of.ts';
 import type { Assessment, Store } from './store/store.ts';
+import type { Look } from './trends/recent-reading.ts';
 import { stepsOf, voltageWitness } from './voltage-witness.ts';
 
 export type AssessOptions = {
@@ -43,7 +45,7 @@ export async function assess(
   const workers = workersOf(store, options);
   const known = await knownFleet(store, asOf, { ...options, workers });
   const { units, troubles, recorded, lives, states } = known;
-  const fleet = options.kept ?? (await fittedFleet(known, workers));
+  const fleet = options.kept ?? (await fittedFleet(known, { asOf, workers }));
   if (options.kept !== undefined) await summarise(states, { seasons: fleet, workers });
   const inService = states.filter(({ unit }) => unit.outOfServiceOn === null || unit.outOfServiceOn > asOf.on);
   const assessed = await workers.run('outlook', casesOf(inService, troubles, asOf), { shared: { fleet, asOf } });
@@ -55,17 +57,30 @@ function workersOf(store: Store, { workers, daily }: AssessOptions): Workers {
   return workers ?? workHere(doingOf(store, daily));
 }
 
+type Work = { asOf: AsOf; workers: Workers };
+
 /** Fits what is shared. */
-async function fittedFleet({ states, watch }: KnownFleet, workers: Workers): Promise<FleetParameters> {
+async function fittedFleet(known: KnownFleet, { asOf, workers }: Work): Promise<FleetParameters> {
+  const { states, troubles, watch } = known;
   const seasons = fitSeasons(states);
-  await summarise(states, { seasons, workers });
-  return { ...fitFleet(states, seasons), watch };
+  const landmarks = landmarksOf(states);
+  const looks = (state: EngineState) =>
+    landmarks.get(state)!.map(({ life, day }) => ({ fromDay: dayNumber(life.watchedFromOn), onDay: day }));
+  await summarise(states, { seasons, workers, looks });
+  const troublesOfUnit = groupBy(troubles, ({ unit }) => unit);
+  const troubleDays = ({ unit, position }: EngineState) =>
+    ofPosition(troublesOfUnit.get(unit.unit) ?? [], position).map(({ openedUs }) => Math.floor(openedUs / US_PER_DAY));
+  const fitted = fitFleet(states, seasons, { asOfDay: dayNumber(asOf.on), landmarks, troubleDays });
+  for (const { series } of states) for (const summary of Object.values(series)) summary.readings = [];
+  return { ...fitted, watch };
 }
+
+type Summarising = { seasons: Seasons; workers: Workers; looks?: (state: EngineState) => Look[] };
 
 /** Fills in the indicators. The daily medians are used up by it: a large fleet's would fill the memory. */
 async function summarise(
   states: readonly EngineState[],
-  { seasons, workers }: { seasons: Seasons; workers: Workers },
+  { seasons, workers, looks = () => [] }: Summarising,
 ): Promise<void> {
   const { corrections, temperatures } = seasons;
   const logged = states.filter(({ daily }) => daily !== null);
@@ -73,6 +88,7 @@ async function summarise(
     class: state.class,
     daily: state.daily!,
     since: sinceDays(state.lives),
+    looks: looks(state),
   }));
   for (const state of logged) state.daily = null;
   const series = await workers.run('summarise', items, { shared: { corrections, temperatures } });

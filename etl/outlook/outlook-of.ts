@@ -2,12 +2,16 @@ import { failureProbability, type Outlook } from '../model/outlook.ts';
 import { dayNumber } from '../model/time.ts';
 import type { BasisWord, ForecastComponent } from '../model/words.ts';
 import type { ServiceLife } from '../model/service-life.ts';
+import type { Readings } from '../trends/recent-reading.ts';
 import { combinedSurvival, windowDate } from './combine.ts';
 import { conditionTrust, LEAST_POINTS } from './condition-trust.ts';
+import { conditionColumns } from './hazard-features.ts';
+import { hazardForecast } from './hazard-forecast.ts';
+import type { HazardModel } from './hazard-model.ts';
 import { evidenceOf, type EvidenceInput } from './evidence.ts';
+import type { UsualLevels } from './condition-index.ts';
 import type { LifeModel } from './life-model.ts';
 import { lifeSurvival } from './life-survival.ts';
-import { recalibrated, type Recalibration } from './recalibration.ts';
 import { agesOfLife } from './unknown-age.ts';
 import { wearSurvival, type WearModel } from './wear-model.ts';
 
@@ -19,7 +23,9 @@ export type OutlookInput = Omit<EvidenceInput, 'ageDays' | 'life'> & {
   unitInServiceOn: string | null;
   model: LifeModel;
   wear: WearModel | null;
-  recalibration: Recalibration;
+  hazard: HazardModel | null;
+  usual: UsualLevels;
+  readings: Readings;
   asOfOn: string;
 };
 
@@ -28,12 +34,19 @@ export function outlookOf(input: OutlookInput): Outlook {
   const { unit, position, component, life, model, asOfOn } = input;
   const asOfDay = dayNumber(asOfOn);
   const ageDays = life.fittedOn === null ? null : Math.max(0, asOfDay - dayNumber(life.fittedOn));
-  const aged = lifeSurvival(
-    model,
-    agesOfLife({ ...life, unitInServiceOn: input.unitInServiceOn }, asOfDay, model.best),
-  );
+  const ages = agesOfLife({ ...life, unitInServiceOn: input.unitInServiceOn }, asOfDay, model.best);
+  const aged = lifeSurvival(model, ages);
   const condition = conditionOf(input);
-  const survival = recalibrated(combinedSurvival({ life: aged, ...condition }), input.recalibration, asOfDay);
+  const survival = hazardForecast(combinedSurvival({ life: aged, ...condition }), input.hazard, {
+    of: {
+      day: asOfDay,
+      class: input.class,
+      ageDays: ages.age.reduce((sum, age, k) => sum + ages.weight[k]! * age, 0),
+      condition: conditionColumns(input.readings, input),
+      troubles: input.troubles.jumpStarts + input.troubles.noStarts,
+    },
+    floor: { aged, suddenShare: condition.suddenShare },
+  });
   const windows = [0.1, 0.5, 0.9].map((p) => windowDate(survival, p, asOfDay));
   const basis: BasisWord[] = [model.rung === 'prior' ? 'prior' : 'lives'];
   if (condition.wear !== null) basis.push('condition');

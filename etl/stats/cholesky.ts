@@ -57,3 +57,19 @@ function choleskyFactor(matrix: Float64Array, size: number): Float64Array | { pi
   }
   return lower;
 }
+
+/** A⁻¹, p × p row by row, and log |A|. O(p³). Throws as `choleskySolve`. */
+export function choleskyInverse(matrix: Float64Array, size: number): { inverse: Float64Array; logDeterminant: number } {
+  const lower = choleskyFactor(matrix, size);
+  if ('pivot' in lower)
+    throw new StatisticsRefusal('choleskyInverse', 'a positive definite matrix', lower.value, `pivot ${lower.pivot}`);
+  const inverse = new Float64Array(size * size);
+  let logDeterminant = 0;
+  for (let j = 0; j < size; j++) {
+    logDeterminant += 2 * Math.log(lower[j * size + j]!);
+    const unit = new Float64Array(size);
+    unit[j] = 1;
+    inverse.set(substituted(lower, unit), j * size);
+  }
+  return { inverse, logDeterminant };
+}

@@ -5,6 +5,7 @@
  */
 import { median, medianAbsoluteDeviation, NORMAL_SD_PER_MAD } from '../stats/quantile.ts';
 import type { CorrectedSeries } from './correction.ts';
+import { READING_WEEKS, readingOn, type Look, type Reading } from './recent-reading.ts';
 import { driftOf, type Drift } from './trend-of.ts';
 import { weeklyMedians, type Weekly } from './weekly-medians.ts';
 
@@ -16,6 +17,10 @@ const LEAST_DAYS = 20;
 export type IndicatorSummary = {
   /** Three-weekly medians of the whole record. */
   threeWeekly: Weekly;
+  /** The newest weekly medians: what a reading of today asks for. */
+  recent: Weekly;
+  /** What was to be read on each of the days that were asked for, by then; null where nothing recent was there. */
+  readings: (Reading | null)[];
   /** Median and scatter (sd) of the weekly medians of the whole record; null for too few days. */
   usual: { level: number; noise: number } | null;
   /** Of the parts that are fitted now, whether or not the logger is silent. */
@@ -24,12 +29,15 @@ export type IndicatorSummary = {
   hasTemperature: boolean;
 };
 
-/** `fromDay`: since when the indicator speaks of the parts that are fitted now. */
-export function summaryOf(series: CorrectedSeries, fromDay: number): IndicatorSummary {
+/** `fromDay`: since when the indicator speaks of the parts that are fitted now; `looks`: days to be read on. */
+export function summaryOf(series: CorrectedSeries, fromDay: number, looks: readonly Look[] = []): IndicatorSummary {
   const { day, corrected, hasTemperature } = series;
+  const weekly = weeklyMedians(day, corrected);
   return {
     threeWeekly: weeklyMedians(day, corrected, INDEX_DAYS),
-    usual: day.length < LEAST_DAYS ? null : usualOf(weeklyMedians(day, corrected).value),
+    recent: { day: weekly.day.slice(-READING_WEEKS), value: weekly.value.slice(-READING_WEEKS) },
+    readings: looks.map((look) => readingOn(weekly, look)),
+    usual: day.length < LEAST_DAYS ? null : usualOf(weekly.value),
     drift: driftOf(series, fromDay, null),
     hasTemperature,
   };

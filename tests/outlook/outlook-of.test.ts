@@ -3,7 +3,6 @@ import { failureProbability, SURVIVAL_DAYS } from '../../etl/model/outlook.ts';
 import { combinedSurvival, windowDate } from '../../etl/outlook/combine.ts';
 import { fitLifeModels } from '../../etl/outlook/life-model.ts';
 import { outlookOf, refusedOutlook, type OutlookInput } from '../../etl/outlook/outlook-of.ts';
-import { AS_IT_IS } from '../../etl/outlook/recalibration.ts';
 import { fitWearModel, lastLevel, wearSurvival, type PathOfLife } from '../../etl/outlook/wear-model.ts';
 import { createRandom } from '../../etl/stats/random.ts';
 import { batteryLife } from '../support/service-lives.ts';
@@ -95,7 +94,9 @@ const input = (more: Partial<OutlookInput> = {}): OutlookInput => ({
   unitInServiceOn: '2015-01-01',
   model: fitLifeModels([]).battery['']!,
   wear: null,
-  recalibration: AS_IT_IS,
+  hazard: null,
+  usual: {},
+  readings: {},
   path: null,
   drifts: {},
   troubles: { jumpStarts: 0, noStarts: 0 },
