@@ -119,8 +119,13 @@ function dipAfter(trace: Trace, first: number): number {
     indexAt(recording, timeUs[first]! + (T.solenoidSeconds + T.stalledSeconds) * 1e6, first) + 1,
   );
   const deepest = lowest(volts, first, until);
+  // What falls deeper once the motor turns is a compression that all but stops it, or a bank that gives way.
+  let closed = first;
+  while (closed < deepest && volts[first - 1]! - volts[closed]! < T.inrushHalf * (volts[first - 1]! - volts[deepest]!))
+    closed++;
+  const turns = indexAt(recording, timeUs[closed]! + T.inrushSeconds * 1e6, closed) + 1;
+  let at = lowest(volts, closed, Math.min(Math.max(turns, closed + 1), Math.max(until, closed + 1)));
   // Still falling where the window ends: on to the bottom.
-  let at = deepest;
   while (at + 1 < count && volts[at + 1]! < volts[at]! && secondsBetween(recording, first, at) < 0.5) at++;
   return at;
 }

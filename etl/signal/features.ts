@@ -8,7 +8,7 @@ import { relativeCompression } from './relative-compression.ts';
 import { inrushResistance } from './resistance.ts';
 import type { RestLevel } from './rest-level.ts';
 import { rippleOf, type Ripple } from './ripple.ts';
-import { windowMedian } from './sorted-window.ts';
+import { windowMedian, windowStep } from './sorted-window.ts';
 import { isStalled } from './stalled.ts';
 import { controlDropouts } from './control-dropouts.ts';
 import { controlVoltsIn } from './start-request.ts';
@@ -142,9 +142,11 @@ function rolling(trace: Trace, crank: FoundCrank, { row, words }: Filling): void
     row.crankAmps = timeMean(recording, recording.amps, { from: rollingFrom, to: rollingTo });
   row.loggedRpm = loggedCrankRpm(recording, phases.onset, rollingTo);
   const ripple = ripplePart(trace, crank);
-  row.rippleHz = ripple.hz;
-  row.rippleOtherHz = ripple.otherHz;
+  const isShort = ripple.why === 'ok' && hidesCompressions(trace, phases, ripple.hz);
+  row.rippleHz = isShort ? missing : ripple.hz;
+  row.rippleOtherHz = isShort ? missing : ripple.otherHz;
   if (ripple.why !== 'ok') words.add(ripple.why);
+  else if (isShort) words.add('too_short');
   else if (rest !== null && phases.dropouts === 0)
     row.relativeCompression = relativeCompression(
       compressionHeights(recording, {
@@ -157,11 +159,21 @@ function rolling(trace: Trace, crank: FoundCrank, { row, words }: Filling): void
     );
 }
 
+/**
+ * The steep rise after the dip may have hidden a first compression: where what was seen to roll is not much longer, the
+ * mean speed hangs on it.
+ */
+function hidesCompressions({ recording }: Trace, { dip, rollingFrom, rollingTo }: Phases, hz: number): boolean {
+  const hidden = secondsBetween(recording, dip, rollingFrom);
+  return hidden * hz > 1 && secondsBetween(recording, rollingFrom, rollingTo - 1) < T.hiddenTimes * hidden;
+}
+
 /** Ripple of the rolling phase; where it fades before the end, as an engine picks up gently, of three quarters of it. */
 function ripplePart(trace: Trace, crank: FoundCrank): Ripple {
   const { recording, system } = trace;
   const { from, to } = longestHeld(trace, crank.phases);
-  const leastVolts = T.rippleVolts * system * 0.75;
+  // Flicker of a coarse sensor between two steps is no ripple.
+  const leastVolts = Math.max(T.rippleVolts * system * 0.75, T.rippleSteps * windowStep(recording.volts, from, to));
   const spinsUp = crank.rest !== null;
   const whole = rippleOf(recording, { from, to, leastVolts, spinsUp });
   if (whole.why !== 'no_ripple') return whole;

@@ -40,7 +40,7 @@ export const THRESHOLDS = {
   /** Shorter is a flicker, longer than `longestCrankSeconds` a system switched off. Program. */
   crankLeastSeconds: 0.12,
   /** A level under this share of rest is a logger that has lost its supply. Program. */
-  deadShare: 0.2,
+  deadShare: 0.1,
   /** From an engine that runs: only a fall this deep is a crank. Program. */
   runningShare: 0.25,
   /** A fall deeper than this share of rest is a starter even if nothing turns (stalled: sag 0.5–1.2). Program. */
@@ -75,6 +75,10 @@ export const THRESHOLDS = {
   /** A tone so much stronger than the one taken stands against it, unless an octave apart, in octaves. Program. */
   rippleLouder: 1.5,
   rippleOctave: 0.2,
+  /** An amplitude of so many of the sensor's steps. Program. */
+  rippleSteps: 0.7,
+  /** Rolling less than so many times as long as what may hide a compression: it may move the mean by a tenth. Program. */
+  hiddenTimes: 2.5,
   /** Share of a rolling phase in which ripple is looked for again if it fades towards the end. Program. */
   rippleFadesShare: 0.75,
   /** A ripple's phase keeps to a parabola within this, cycles; its mean lies within this share of the tone. Program. */
@@ -90,6 +94,9 @@ export const THRESHOLDS = {
   /** An inrush falls this share of its depth from one sample to the next, within so many seconds. Program. */
   steepShare: 0.04,
   steepSeconds: 0.006,
+  /** The dip follows within this once half of the fall is passed: L/R some ms, contacts bounce 20 ms. Program. */
+  inrushHalf: 0.5,
+  inrushSeconds: 0.05,
   /** The motor stands still no longer than this after the inrush. From memory: pinion and first tooth, tens of ms. */
   stalledSeconds: 0.1,
   /** "at the latest 0.3 s after onset" begins the rolling phase. */
@@ -239,7 +246,7 @@ export const THRESHOLDS = {
   beatCylinders: 8,
   /** Faster than starters turn (light: petrol 150–250, heavy: 100–200, from memory); a log carries most of it. */
   fastestRpm: { light: 300, heavy: 220 },
-  fastestShare: 0.8,
+  fastestShare: 0.9,
   crankMostRpm: 400,
 
   /** Turned well and did not fire: 5 s; 2.5 s if it then did not run. Common practice. */
