@@ -1,20 +1,22 @@
 /**
- * How a component's condition index drifts, and how far it may go: random-drift Wiener over all paths of the fleet,
- * and the level at which parts failed, as a distribution.
+ * How a component's condition index drifts, and how far it may go: random-drift Wiener over all paths of the fleet, what
+ * they leave uncertain of it integrated out, and the level at which parts failed, as a distribution.
  *
  * The limit is learnt from the last levels of parts that failed after a warning, shrunk to a stated prior while there
  * are few. A failed part whose index stood no higher than its healthy neighbours' failed suddenly: their share is the
  * share of failures that no condition foretells.
  */
 import type { ForecastComponent } from '../model/words.ts';
-import { fitRandomDrift } from '../stats/degradation-fit.ts';
-import { meanRandomDriftSurvival, posteriorDrift, type RandomDrift } from '../stats/first-passage.ts';
+import { driftPopulation, ownDrift, type WeightedDrift } from '../stats/drift-population.ts';
+import { meanRandomDriftSurvival, type RandomDrift } from '../stats/first-passage.ts';
 import { median, quantile } from '../stats/quantile.ts';
 import { normalQuantile } from '../stats/normal.ts';
 import { SURVIVAL_DAYS } from '../model/outlook.ts';
 import type { Weekly } from '../trends/weekly-medians.ts';
 
-export type WearModel = RandomDrift & {
+export type WearModel = {
+  /** Drift, its spread and noise of the fleet's paths, with what the paths leave uncertain of them. */
+  population: WeightedDrift[];
   limitMean: number;
   limitSd: number;
   /** Share of failures without warning. */
@@ -32,7 +34,7 @@ const PRIOR_SUDDEN = { share: 0.25, strength: 8 };
 const LEAST_PATHS = 5;
 const LEAST_POINTS = 4;
 
-/** Time in days from the start of the path, value from 0: what `fitRandomDrift` takes. */
+/** Time in days from the start of the path, value from 0: what `driftPopulation` takes. */
 function asPath({ day, value }: Weekly): { time: Float64Array; value: Float64Array } {
   const [firstDay, first] = [day[0]!, value[0]!];
   return { time: day.map((each) => each - firstDay), value: value.map((each) => each - first) };
@@ -43,7 +45,7 @@ export type PathOfLife = { path: Weekly; failed: boolean };
 export function fitWearModel(lives: readonly PathOfLife[]): WearModel | null {
   const long = lives.filter(({ path }) => path.day.length >= LEAST_POINTS);
   if (long.length < LEAST_PATHS) return null;
-  const { drift, driftSd, diffusion } = fitRandomDrift(long.map(({ path }) => asPath(path)));
+  const population = driftPopulation(long.map(({ path }) => asPath(path)));
   const healthy = long.filter(({ failed }) => !failed).map(({ path }) => lastLevel(path));
   const atFailure = lives
     .filter(({ failed, path }) => failed && path.day.length >= 2)
@@ -51,9 +53,7 @@ export function fitWearModel(lives: readonly PathOfLife[]): WearModel | null {
   const warned = healthy.length > 0 ? quantile(Float64Array.from(healthy), 0.75) : 0;
   const seen = atFailure.filter((level) => level > warned);
   const model = {
-    drift,
-    driftSd,
-    diffusion: Math.max(diffusion, 1e-6),
+    population: population.map((node) => ({ ...node, diffusion: Math.max(node.diffusion, 1e-6) })),
     ...limitOf(seen),
     ...suddenOf(seen.length, atFailure.length),
     paths: long.length,
@@ -89,7 +89,7 @@ function honestLimit(lives: readonly PathOfLife[], model: WearModel): { limitMea
   return { limitMean: best.limitMean, limitSd: best.limitSd };
 }
 
-type Step = { level: number; drift: number; driftSd: number; days: number; failed: boolean; weight: number };
+type Step = { level: number; own: RandomDrift; days: number; failed: boolean; weight: number };
 
 /** Those that end in failure, then the others that are looked at: only what is looked at is made. */
 function stepsOf(lives: readonly PathOfLife[], model: WearModel): Step[] {
@@ -117,16 +117,15 @@ function endsInFailure({ path, failed }: PathOfLife, k: number): boolean {
 function stepAt(life: PathOfLife, k: number, model: WearModel): Step {
   const { day, value } = life.path;
   const so = { day: day.subarray(0, k + 1), value: value.subarray(0, k + 1) };
-  const { mean, sd } = ownDrift(so, model);
   const left = day.at(-1)! - day[k]! + STEP_DAYS / STEP_POINTS;
   const failed = endsInFailure(life, k);
   // A step that was watched to its end only in part says less; one that ends in failure was asked of as a whole.
   const days = failed ? STEP_DAYS : Math.min(STEP_DAYS, left);
-  return { level: lastLevel(so), drift: mean, driftSd: sd, days, failed, weight: 1 };
+  return { level: lastLevel(so), own: recentDrift(so, model), days, failed, weight: 1 };
 }
 
-function stepFailure({ level, drift, driftSd, days }: Step, model: WearModel): number {
-  return 1 - meanRandomDriftSurvival(days, { drift, driftSd, diffusion: model.diffusion }, limitNodes(model, level));
+function stepFailure({ level, own, days }: Step, model: WearModel): number {
+  return 1 - meanRandomDriftSurvival(days, own, limitNodes(model, level));
 }
 
 /** The mean of the limit under which the steps expect so many failures, by bisection: the further, the fewer. */
@@ -187,17 +186,15 @@ function limitNodes({ limitMean, limitSd }: WearModel, level: number): number[] 
 const RECENT_DAYS = 240;
 
 /** What a path's own drift is taken to be, from the fleet's drift and its last months. */
-function ownDrift({ day, value }: Weekly, model: RandomDrift): { mean: number; sd: number } {
+function recentDrift({ day, value }: Weekly, { population }: Pick<WearModel, 'population'>): RandomDrift {
   const last = day.length - 1;
   const recent = day.findIndex((each) => each >= day[last]! - RECENT_DAYS);
-  return posteriorDrift(value[last]! - value[recent]!, day[last]! - day[recent]!, model);
+  return ownDrift(value[last]! - value[recent]!, day[last]! - day[recent]!, population);
 }
 
 /** Probability that a path that stands where it stands fails by wear within so many days. */
 export function wearFailure(path: Weekly, model: WearModel, days: number): number {
-  const { mean, sd } = ownDrift(path, model);
-  const own = { drift: mean, driftSd: sd, diffusion: model.diffusion };
-  return 1 - meanRandomDriftSurvival(days, own, limitNodes(model, lastLevel(path)));
+  return 1 - meanRandomDriftSurvival(days, recentDrift(path, model), limitNodes(model, lastLevel(path)));
 }
 
 /**
@@ -205,8 +202,7 @@ export function wearFailure(path: Weekly, model: WearModel, days: number): numbe
  * passage averaged over where the limit may lie.
  */
 export function wearSurvival(path: Weekly, model: WearModel): Float64Array {
-  const { mean, sd } = ownDrift(path, model);
-  const own = { drift: mean, driftSd: sd, diffusion: model.diffusion };
+  const own = recentDrift(path, model);
   const distances = limitNodes(model, lastLevel(path));
   return Float64Array.from(SURVIVAL_DAYS, (t) => meanRandomDriftSurvival(t, own, distances));
 }

@@ -15,6 +15,7 @@
  *
  * @example ownDrift(6.256, 2000, driftPopulation(laserPaths)) // unit 110 at 2000 h: drift 2.887e-3, driftSd 2.32e-4, …
  */
+import { fitRandomDrift } from './degradation-fit.ts';
 import { driftProfile, populationSums, type DegradationPath, type PopulationSums } from './degradation-likelihood.ts';
 import { posteriorDrift, type RandomDrift } from './first-passage.ts';
 import { StatisticsRefusal } from './refusal.ts';
@@ -33,7 +34,8 @@ export function driftPopulation(paths: readonly DegradationPath[], count = 7): W
   const sums = populationSums('driftPopulation', paths, 5);
   if (!sums.paths.some(({ scatter }) => scatter > 0))
     throw new StatisticsRefusal('driftPopulation', 'paths with noise', 'straight lines', 'paths');
-  const grid = densityGrid(sums);
+  const { driftSd, diffusion } = fitRandomDrift(paths);
+  const grid = densityGrid(sums, driftSd / Math.sqrt(diffusion));
   const heaviest = grid.reduce((most, point) => Math.max(most, point.logDensity), -Infinity);
   const weights = grid.map(({ logDensity }) => Math.exp(logDensity - heaviest));
   return equalParts(grid, weights, count);
@@ -69,18 +71,16 @@ function pointAt(sums: PopulationSums, root: number): Point {
   };
 }
 
-/** An even grid over s where the density counts: widened from the highest point of a scan until both ends are low. */
-function densityGrid(sums: PopulationSums): Point[] {
+/** An even grid over s where the density counts: widened from the likeliest s until both ends are low. */
+function densityGrid(sums: PopulationSums, likeliest: number): Point[] {
+  const floor = pointAt(sums, likeliest).logDensity - CUT;
+  const counts = (root: number) => pointAt(sums, root).logDensity > floor;
+  const low = edge(counts, likeliest, 0);
   const unit = 1 / Math.sqrt(sums.meanTime);
-  const logDensity = (root: number) => pointAt(sums, root * unit).logDensity;
-  let top = 0;
-  for (let log = -7; log <= 7; log += 0.125) if (logDensity(Math.exp(log)) > logDensity(top)) top = Math.exp(log);
-  const floor = logDensity(top) - CUT;
-  const low = edge((root) => logDensity(root) > floor, top, 0);
-  let far = 2 * top + 1e-3;
-  while (logDensity(far) > floor && far < 1e6) far *= 2;
-  const high = edge((root) => logDensity(root) > floor, top, far);
-  return Array.from({ length: GRID }, (_, k) => pointAt(sums, unit * (low + ((k + 0.5) / GRID) * (high - low))));
+  let far = 2 * likeliest + 1e-3 * unit;
+  while (counts(far) && far < 1e6 * unit) far *= 2;
+  const high = edge(counts, likeliest, far);
+  return Array.from({ length: GRID }, (_, k) => pointAt(sums, low + ((k + 0.5) / GRID) * (high - low)));
 }
 
 /** Where the density falls to its floor between a place that counts and one that need not; the latter if it counts too. */
