@@ -6,10 +6,11 @@
  * no horizon lies both in what was learnt and in what is tested, at any origin. What happened is read from the lives
  * that all records make, those entered later included.
  */
-import { assess, knownFleet } from './assess.ts';
+import { assess } from './assess.ts';
 import type { FleetParameters } from './assess-fleet.ts';
 import { backtestPlan, entryDelayDays, originsOf, type PlanOptions } from './backtest-plan.ts';
 import { readSeries, type DailySeries } from './backtest-series.ts';
+import { knownFleet } from './known-fleet.ts';
 import { engineKey } from './lives/build-lives.ts';
 import type { Backtest, BacktestForecast } from './model/backtest.ts';
 import { groupBy } from './model/group-by.ts';
