@@ -3,7 +3,7 @@
  * heater that was on already is none. Its onset is the record's first sample; rest, dip and seconds stay unknown. A
  * record that a trigger began just before the inrush has not: it begins high, or falls first.
  */
-import type { FoundCrank } from './features.ts';
+import type { FoundCrank } from './measured-row.ts';
 import { releaseAfter, type Phases } from './phases.ts';
 import { pickUp } from './pick-up.ts';
 import { isRestless } from './restless.ts';

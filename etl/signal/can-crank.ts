@@ -4,7 +4,7 @@ import { OUTCOMES, PATTERNS, qualityBit, SOURCES, type Pattern, type QualityWord
 import { pickUpOf, rollingRpm, type SpeedReadings } from './can-speed.ts';
 import { CAN_THRESHOLDS as C } from './can-thresholds.ts';
 import { nearestToBank, voltsRate, voltsWithin, type VoltReadings, type VoltsByPlace } from './can-volts.ts';
-import type { MeasuredRow } from './features.ts';
+import type { MeasuredRow } from './measured-row.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 
 /** A crank as the bus tells it, while it is going on and until what is charged after it has been seen. */

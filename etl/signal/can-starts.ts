@@ -10,7 +10,7 @@ import { blankCanRow, canRow, restVoltsBefore, type CanCrank } from './can-crank
 import { CanTemperatures } from './can-temperature.ts';
 import { CAN_THRESHOLDS as C, STARTER_ACTIVE, STARTER_ENGAGED, STARTER_INHIBITED } from './can-thresholds.ts';
 import { forgetBefore, nearestToBank, noVolts, type VoltReadings } from './can-volts.ts';
-import type { MeasuredRow } from './features.ts';
+import type { MeasuredRow } from './measured-row.ts';
 import { PATTERN_THRESHOLDS } from './pattern-thresholds.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 

@@ -1,5 +1,5 @@
 /** What a fall of the voltage was found to be, before its features are taken. */
-import type { FoundCrank } from './features.ts';
+import type { FoundCrank } from './measured-row.ts';
 import type { Still } from './still.ts';
 
 export type Candidate = { kind: 'crank'; at: number; crank: FoundCrank } | Still;

@@ -6,7 +6,7 @@
  *
  * @example // 12.4 V; 7 V for 60 ms, 12.3 V for 90 ms, seven times: one row, chatter, six dropouts
  */
-import type { FoundCrank } from './features.ts';
+import type { FoundCrank } from './measured-row.ts';
 import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
 import { lowest, onsetOf } from './phases.ts';
 import type { RestLevel } from './rest-level.ts';

@@ -5,7 +5,7 @@
  */
 import type { Recording } from '../model/samples.ts';
 import { qualityBit } from '../model/words.ts';
-import type { MeasuredRow } from './features.ts';
+import type { MeasuredRow } from './measured-row.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt } from './time-window.ts';
 import { traceOf, type Trace } from './trace.ts';

@@ -5,7 +5,7 @@
  *
  * @example // 12.6 V, inrush to 8 V, after 0.12 s level at 12.1 V for 1.5 s, then 12.6 V: free_spin
  */
-import type { FoundCrank } from './features.ts';
+import type { FoundCrank } from './measured-row.ts';
 import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
 import type { RestLevel } from './rest-level.ts';
 import { isRestless } from './restless.ts';

@@ -2,7 +2,7 @@
  * What is a row though no motor turned: a heater, a solenoid that pulls in for nothing, a request that nothing answers.
  */
 import { PATTERNS, type Pattern } from '../model/words.ts';
-import { blankRow, type MeasuredRow } from './features.ts';
+import { blankRow, type MeasuredRow } from './measured-row.ts';
 import type { RestLevel } from './rest-level.ts';
 import { controlVoltsIn } from './start-request.ts';
 import { secondsBetween } from './time-window.ts';

@@ -1,0 +1,79 @@
+/** Features of the rolling phase: cranking volts and current, ripple, logged speed, relative compression. */
+import { compressionHeights } from './compression-peaks.ts';
+import { loggedCrankRpm } from './logged-speed.ts';
+import type { Filling, FoundCrank } from './measured-row.ts';
+import type { Phases } from './phases.ts';
+import { relativeCompression } from './relative-compression.ts';
+import { rippleOf, type Ripple } from './ripple.ts';
+import { windowStep } from './sorted-window.ts';
+import { THRESHOLDS as T } from './thresholds.ts';
+import { timeMean } from './time-mean.ts';
+import { indexAt, secondsBetween } from './time-window.ts';
+import type { Trace } from './trace.ts';
+
+const missing = Number.NaN;
+
+export function fillRolling(trace: Trace, crank: FoundCrank, { row, words }: Filling): void {
+  const { recording } = trace;
+  const { phases, rest } = crank;
+  const { rollingFrom, rollingTo } = phases;
+  row.dropouts = phases.dropouts;
+  row.dropoutSeconds = phases.dropoutSeconds;
+  if (rollingTo <= rollingFrom) {
+    words.add('too_short');
+    return;
+  }
+  row.crankVolts = timeMean(recording, recording.volts, { from: rollingFrom, to: rollingTo });
+  if (recording.amps !== null)
+    row.crankAmps = timeMean(recording, recording.amps, { from: rollingFrom, to: rollingTo });
+  row.loggedRpm = loggedCrankRpm(recording, phases.onset, rollingTo);
+  const ripple = ripplePart(trace, crank);
+  const isShort = ripple.why === 'ok' && hidesCompressions(trace, phases, ripple.hz);
+  row.rippleHz = isShort ? missing : ripple.hz;
+  row.rippleOtherHz = isShort ? missing : ripple.otherHz;
+  if (ripple.why !== 'ok') words.add(ripple.why);
+  else if (isShort) words.add('too_short');
+  else if (rest !== null && phases.dropouts === 0)
+    row.relativeCompression = relativeCompression(
+      compressionHeights(recording, {
+        from: rollingFrom,
+        to: rollingTo,
+        rippleHz: ripple.hz,
+        dip: phases.dip,
+        restVolts: rest.volts,
+      }),
+    );
+}
+
+/**
+ * The steep rise after the dip may have hidden a first compression: where what was seen to roll is not much longer, the
+ * mean speed hangs on it.
+ */
+function hidesCompressions({ recording }: Trace, { dip, rollingFrom, rollingTo }: Phases, hz: number): boolean {
+  const hidden = secondsBetween(recording, dip, rollingFrom);
+  return hidden * hz > 1 && secondsBetween(recording, rollingFrom, rollingTo - 1) < T.hiddenTimes * hidden;
+}
+
+/** Ripple of the rolling phase; where it fades before the end, as an engine picks up gently, of three quarters of it. */
+function ripplePart(trace: Trace, crank: FoundCrank): Ripple {
+  const { recording, system } = trace;
+  const { from, to } = longestHeld(trace, crank.phases);
+  // Flicker of a coarse sensor between two steps is no ripple.
+  const leastVolts = Math.max(T.rippleVolts * system * 0.75, T.rippleSteps * windowStep(recording.volts, from, to));
+  const spinsUp = crank.rest !== null;
+  const whole = rippleOf(recording, { from, to, leastVolts, spinsUp });
+  if (whole.why !== 'no_ripple') return whole;
+  const fades = from + Math.round(T.rippleFadesShare * (to - from));
+  const part = rippleOf(recording, { from, to: fades, leastVolts, spinsUp });
+  return part.why === 'ok' ? part : whole;
+}
+
+/** The rolling phase; where contact was lost, the longest stretch of it in which it was not, once it turns anew. */
+function longestHeld({ recording }: Trace, { rollingFrom, rollingTo, losses }: Phases): { from: number; to: number } {
+  const turnsAnew = (to: number) => indexAt(recording, recording.timeUs[to]! + T.spinUpSeconds * 1e6, to);
+  const begins = [rollingFrom, ...losses.map(({ to }) => turnsAnew(to))];
+  const ends = [...losses.map(({ from }) => from), rollingTo];
+  return begins
+    .map((from, i) => ({ from: Math.max(from, rollingFrom), to: Math.min(ends[i]!, rollingTo) }))
+    .reduce((best, each) => (each.to - each.from > best.to - best.from ? each : best));
+}
