@@ -92,7 +92,7 @@ pieces <- survSplit(Surv(time, event) ~ treated, remission, cut = c(5, 10), epis
 pieces$length <- pieces$time - pieces$tstart
 hazard <- glm(event ~ factor(piece) + treated + offset(log(length)), poisson, pieces, control = glm.control(epsilon = 1e-14))
 say_all("sixMpPieces.coefficient", coef(hazard))
-say("sixMpPieces.deviance", deviance(hazard))
+say_all("sixMpPieces.variance", diag(vcov(hazard)))
 # The same with a penalty on the treatment, sd 0.5: maximum by quasi-Newton.
 x <- model.matrix(hazard)
 held <- maximise(coef(hazard), function(b) {

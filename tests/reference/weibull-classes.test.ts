@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { poissonRidge, type PoissonRows } from '../../etl/stats/poisson-ridge.ts';
 import { fitWeibullClasses } from '../../etl/stats/weibull-classes.ts';
 import type { Lives } from '../../etl/stats/weibull-fit.ts';
 import { expectAllClose, expectClose } from '../support/close.ts';
@@ -61,55 +60,5 @@ describe('two classes watched from an age (Woolson 1981)', () => {
     expectClose(Math.log(fit.shape), computed('logShape'), tolerance);
     expectClose(Math.log(fit.classes[1]!.scale / fit.scale), computed('female'), 1e-5);
     expectClose(fit.logLikelihood, computed('logLikelihood'), 1e-9);
-  });
-});
-
-describe('a hazard in three pieces, as R glm of the Poisson family', () => {
-  const ENDS = [5, 10, Infinity];
-
-  /** Each life cut at weeks 5 and 10, its time watched in the offset. */
-  function pieces(): PoissonRows {
-    const rows = [...time].flatMap((end, i) =>
-      ENDS.flatMap((to, piece) => {
-        const from = ENDS[piece - 1] ?? 0;
-        if (end <= from) return [];
-        return [{ piece, treated: treated[i]!, days: Math.min(end, to) - from, failed: end <= to ? event[i]! : 0 }];
-      }),
-    );
-    const column = (of: (row: (typeof rows)[number]) => number) => Float64Array.from(rows, of);
-    return {
-      columns: [
-        column(() => 1),
-        column(({ piece }) => Number(piece === 1)),
-        column(({ piece }) => Number(piece === 2)),
-        column((row) => row.treated),
-      ],
-      offset: column(({ days }) => Math.log(days)),
-      events: column(({ failed }) => failed),
-      weight: column(() => 1),
-    };
-  }
-  const { computedList, tolerance } = referenceSet('sixMpPieces');
-
-  it('unpenalised', () => {
-    expectAllClose(poissonRidge(pieces(), Array(4).fill(Infinity)), computedList('coefficient'), tolerance);
-  });
-
-  it('with the treatment drawn to nothing by a penalty', () => {
-    expectAllClose(poissonRidge(pieces(), [Infinity, Infinity, Infinity, 0.5]), computedList('held'), tolerance);
-  });
-
-  it('in one piece it is events over time watched: 21/182 a week without and 9/359 with the drug', () => {
-    const whole: PoissonRows = {
-      columns: [new Float64Array(42).fill(1), treated],
-      offset: time.map(Math.log),
-      events: event,
-      weight: new Float64Array(42).fill(1),
-    };
-    expectAllClose(
-      poissonRidge(whole, [Infinity, Infinity]),
-      [Math.log(21 / 182), Math.log(9 / 359 / (21 / 182))],
-      1e-9,
-    );
   });
 });
