@@ -2,7 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { fitRandomDrift } from '../../etl/stats/degradation-fit.ts';
 import { driftProfile, populationSums } from '../../etl/stats/degradation-likelihood.ts';
 import { driftPopulation, ownDrift } from '../../etl/stats/drift-population.ts';
-import { logRandomDriftSurvival, posteriorDrift, randomDriftFirstPassage } from '../../etl/stats/first-passage.ts';
+import {
+  logRandomDriftSurvival,
+  meanRandomDriftSurvival,
+  posteriorDrift,
+  randomDriftFirstPassage,
+} from '../../etl/stats/first-passage.ts';
 import { inverseGaussianCdf, logInverseGaussianSurvival } from '../../etl/stats/inverse-gaussian.ts';
 import { expectClose } from '../support/close.ts';
 import { referenceColumns, referenceSet } from '../support/reference-data.ts';
@@ -23,6 +28,9 @@ describe('inverse Gaussian distribution', () => {
     expect(logSurvival).toBeCloseTo(-2031.777536, 6);
     expectClose(logSurvival, referenceSet('inverseGaussianOverflow').computed('logSurvival'), 1e-9);
     expect(inverseGaussianCdf(10, { mean: 1, shape: 500 })).toBe(1);
+    const alike = { drift: 1, driftSd: 0, diffusion: 1 / 500 };
+    expectClose(logRandomDriftSurvival(10, { ...alike, distance: 1 }), logSurvival, 1e-12);
+    expect(meanRandomDriftSurvival(10, alike, [1])).toBe(0);
   });
 });
 
@@ -36,6 +44,8 @@ describe('first passage with random drift', () => {
     const expected = computedList('cdf')[i]!;
     expectClose(randomDriftFirstPassage(t[i]!, passage), expected, tolerance);
     expectClose(-Math.expm1(logRandomDriftSurvival(t[i]!, passage)), expected, tolerance);
+    // What outlooks ask for, here with one distance. Near 1 the difference has fewer digits.
+    expect(Math.abs(1 - meanRandomDriftSurvival(t[i]!, passage, [distance[i]!]) - expected)).toBeLessThan(1e-12);
   });
 });
 

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { clusterDraws, percentileInterval } from '../../etl/stats/cluster-bootstrap.ts';
 import { driftPopulation, ownDrift } from '../../etl/stats/drift-population.ts';
-import { logRandomDriftSurvival, type RandomDrift } from '../../etl/stats/first-passage.ts';
+import { meanRandomDriftSurvival, type RandomDrift } from '../../etl/stats/first-passage.ts';
 import { referenceColumns } from '../support/reference-data.ts';
 
 /**
@@ -36,7 +36,7 @@ function passed(p: number, drift: RandomDrift, distance: number): number {
   let [low, high] = [0, 50_000];
   for (let round = 0; round < 50; round++) {
     const middle = (low + high) / 2;
-    if (Math.exp(logRandomDriftSurvival(middle, { ...drift, distance })) > 1 - p) low = middle;
+    if (meanRandomDriftSurvival(middle, drift, [distance]) > 1 - p) low = middle;
     else high = middle;
   }
   return high;

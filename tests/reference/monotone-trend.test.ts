@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { mannKendall } from '../../etl/stats/mann-kendall.ts';
 import { median, medianAbsoluteDeviation, quantile } from '../../etl/stats/quantile.ts';
-import { theilSen } from '../../etl/stats/theil-sen.ts';
+import { theilSen, theilSenSlope } from '../../etl/stats/theil-sen.ts';
 import { expectClose } from '../support/close.ts';
 import { referenceColumns, referenceSet } from '../support/reference-data.ts';
 
@@ -15,6 +15,7 @@ describe('USEPA 2009 Unified Guidance, Example 17-6: sulfate in ground water', (
   it('Theil–Sen slope, Conover intercept and interval by interpolated ranks are as published', () => {
     const { slope, intercept, low, high } = theilSen(t, y);
     expectClose(slope, published('slope'), 1e-8);
+    expect(theilSenSlope(t, y)).toBe(slope);
     expectClose(intercept, published('intercept'), 1e-8);
     expect(low).toBe(published('low'));
     expect(high).toBeCloseTo(published('high'), 5);
@@ -52,6 +53,7 @@ describe('Nile at Aswan 1871–1970, a series whose years resemble each other', 
     const fit = theilSen(years, nile);
     for (const name of ['slope', 'intercept', 'low', 'high'] as const)
       expectClose(fit[name], computed(name), tolerance);
+    expect(theilSenSlope(years, nile)).toBe(fit.slope);
   });
 
   it('the plain test agrees with R', () => {
