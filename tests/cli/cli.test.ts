@@ -81,6 +81,28 @@ describe('from a folder to a ranking', () => {
     expect(JSON.parse(out)).toMatchObject({ asOf: '2026-02-28', units: 3, outlooks: 6 });
   });
 
+  it('assess --unit puts one unit anew into the newest assessment and says whose parameters it used', () => {
+    const unit = run(['export', 'outlook', '--format', 'csv']).out.split('\r\n')[1]!.split(',')[1]!;
+    const { code, out } = run(['assess', '--unit', unit]);
+    expect(code).toBe(0);
+    expect(out).toMatch(new RegExp(`^${unit} as of 2026-02-28: 2 outlooks, \\d of them without a forecast\n`));
+    expect(out).toMatch(
+      /put into the assessment as of 2026-02-28; the fleet’s parameters are those of its run at [\dT:.-]+Z\n$/,
+    );
+    expect(JSON.parse(run(['assess', '--unit', unit, '--json']).out)).toMatchObject({
+      asOf: '2026-02-28',
+      parametersAt: expect.stringMatching(/Z$/),
+      units: [{ unit, asOf: '2026-02-28', outlooks: 2 }],
+    });
+    expect(run(['assess', '--unit', unit, '--as-of', '2026-02-01'])).toMatchObject({
+      code: 2,
+      err: '--unit requires the newest assessment, got another day (--as-of 2026-02-01)\n',
+    });
+    expect(run(['assess', '--unit', 'NO-SUCH']).err).toBe(
+      'assess --unit requires a unit that was loaded, got NO-SUCH (--unit)\n',
+    );
+  });
+
   it('backtest says what it needs where the past is too short, and what was typed wrong', () => {
     expect(run(['backtest'])).toMatchObject({
       code: 2,
