@@ -10,6 +10,7 @@ import { UnreadableFile } from '../../model/set-aside.ts';
 import { metadataFault } from './arrow-metadata.ts';
 import { MESSAGE, MOST_BODY_BYTES, type ArrowMessage } from './arrow-messages.ts';
 import { unpackLz4Frame } from './lz4-frame.ts';
+import { unpackZstdFrames } from './zstd-frame.ts';
 
 /** Mark and length before the metadata. */
 const PREFIX_BYTES = 8;
@@ -49,7 +50,7 @@ export async function openBatches(
     give(message);
     if (message.type === MESSAGE.dictionary) return;
     const next = explained(where, () => {
-      compressionRegistry.set(CompressionType.LZ4_FRAME, lz4Within(MOST_BODY_BYTES));
+      for (const [type, codec] of codecsWithin(MOST_BODY_BYTES)) compressionRegistry.set(type, codec);
       return reader.next();
     });
     if (next.done === true) throw new UnreadableFile(`Arrow file requires whole record batches, got none (${where})`);
@@ -58,16 +59,23 @@ export async function openBatches(
   return { fields, batches: batches() };
 }
 
+type Unpack = (packed: Uint8Array, room: number) => Uint8Array;
+const UNPACKED_BY: readonly [CompressionType, Unpack][] = [
+  [CompressionType.LZ4_FRAME, unpackLz4Frame],
+  [CompressionType.ZSTD, unpackZstdFrames],
+];
+
 /** Unpacks the columns of one batch, which together may not be larger than a batch may be. */
-function lz4Within(bytes: number): Codec {
+function codecsWithin(bytes: number): [CompressionType, Codec][] {
   let room = bytes;
-  return {
+  const within = (unpack: Unpack): Codec => ({
     decode(packed) {
-      const unpacked = unpackLz4Frame(packed, room);
+      const unpacked = unpack(packed, room);
       room -= unpacked.length;
       return unpacked;
     },
-  };
+  });
+  return UNPACKED_BY.map(([type, unpack]) => [type, within(unpack)]);
 }
 
 function* bytesOf(waiting: Uint8Array[]): Generator<Uint8Array> {
@@ -84,8 +92,7 @@ function explained<Result>(where: string, work: () => Result): Result {
   try {
     return work();
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    const got = why.includes('codec not found') ? 'Zstandard inside: write it with LZ4 or uncompressed' : why;
+    const got = error instanceof Error ? error.message : String(error);
     throw new UnreadableFile(`Arrow file requires whole record batches, got ${got} (${where})`, { cause: error });
   }
 }

@@ -1,3 +1,5 @@
+import { UnpackedBytes } from './unpacked-bytes.ts';
+
 /**
  * Unpacks an LZ4 frame (LZ4 Frame Format 1.6, LZ4 Block Format), which Arrow files may be packed with. `room` is how many
  * bytes may come out: a packed byte may stand for 255. Checksums are not looked at. Throws RangeError for damaged data.
@@ -7,7 +9,7 @@ export function unpackLz4Frame(packed: Uint8Array, room: number): Uint8Array {
   if (view.getUint32(0, true) !== MAGIC) throw new RangeError('LZ4 frame requires its magic number, got another');
   const flags = view.getUint8(4);
   if (flags >> 6 !== 1) throw new RangeError(`LZ4 frame requires version 1, got ${flags >> 6}`);
-  const output = new Output(room);
+  const output = new UnpackedBytes(room, 'LZ4');
   let at = 7 + (flags & CONTENT_SIZE ? 8 : 0) + (flags & DICTIONARY ? 4 : 0);
   for (let size = view.getUint32(at, true); size !== 0; size = view.getUint32(at, true)) {
     const length = size & 0x7fffffff;
@@ -27,7 +29,7 @@ const [BLOCK_CHECKSUM, CONTENT_SIZE, DICTIONARY] = [0x10, 0x08, 0x01];
 const [LEAST_MATCH, GOES_ON] = [4, 15];
 
 /** Literals and matches in turn; the last sequence has literals alone. */
-function unpackBlock(block: Uint8Array, output: Output): void {
+function unpackBlock(block: Uint8Array, output: UnpackedBytes): void {
   let at = 0;
   const lengthFrom = (nibble: number) => {
     let length = nibble;
@@ -50,45 +52,4 @@ function byteAt(bytes: Uint8Array, at: number): number {
   const byte = bytes[at];
   if (byte === undefined) throw new RangeError('LZ4 block requires whole sequences, got one that ends early');
   return byte;
-}
-
-/** Bytes that have come out so far; matches are copied from them. */
-class Output {
-  readonly #room: number;
-  #bytes = new Uint8Array(1 << 16);
-  #length = 0;
-
-  constructor(room: number) {
-    this.#room = room;
-  }
-
-  literals(from: Uint8Array, begin: number, end: number): void {
-    if (end > from.length) throw new RangeError('LZ4 block requires whole literals, got some that end early');
-    this.#reserve(end - begin);
-    this.#bytes.set(from.subarray(begin, end), this.#length);
-    this.#length += end - begin;
-  }
-
-  match(distance: number, length: number): void {
-    const from = this.#length - distance;
-    if (distance === 0 || from < 0) throw new RangeError(`LZ4 match requires what came before, got ${distance} back`);
-    this.#reserve(length);
-    const bytes = this.#bytes;
-    // Byte by byte: a match may reach into itself.
-    for (let i = 0; i < length; i++) bytes[this.#length + i] = bytes[from + i]!;
-    this.#length += length;
-  }
-
-  bytes(): Uint8Array {
-    return this.#bytes.slice(0, this.#length);
-  }
-
-  #reserve(length: number): void {
-    const needed = this.#length + length;
-    if (needed > this.#room) throw new RangeError(`LZ4 frame requires at most ${this.#room} bytes unpacked, got more`);
-    if (needed <= this.#bytes.length) return;
-    const grown = new Uint8Array(Math.min(this.#room, Math.max(needed, 2 * this.#bytes.length)));
-    grown.set(this.#bytes.subarray(0, this.#length));
-    this.#bytes = grown;
-  }
 }

@@ -1,0 +1,129 @@
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { unpackZstdFrames } from '../../etl/readers/arrow/zstd-frame.ts';
+import { collectFile } from '../support/collected-file.ts';
+import { withDuckDb } from '../support/duckdb-files.ts';
+import { zstdArrowStream } from '../support/zstd-arrow-stream.ts';
+
+/** Frames made by the command `zstd` 1.5.4 at its levels 1 and 19. */
+const TEXT = `abcabcabcabc no start, no start, no start; ${'x'.repeat(600)} end`;
+const FAST = 'KLUv/QBIBQEAoGFiYyBubyBzdGFydCw7IHggZW5kAwBUcNVoScjCDQE=';
+const SMALL = 'KLUv/QBo/QAAoGFiYyBubyBzdGFydCw7IHggZW5kAwBU3mq0JGThhg==';
+
+const bytesOf = (base64: string) => Uint8Array.from(Buffer.from(base64, 'base64'));
+const unpacked = (bytes: Uint8Array, room = 1 << 24) => Buffer.from(unpackZstdFrames(bytes, room));
+let folder = '';
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'zstd-'));
+});
+afterAll(async () => rm(folder, { recursive: true, force: true }));
+
+async function read(bytes: Uint8Array) {
+  const path = join(folder, 'log.arrow');
+  await writeFile(path, bytes);
+  return collectFile(path);
+}
+
+/** Magic, one segment of one byte's length, then blocks of a 3-byte head: last, kind, size. */
+const FRAME = [0x28, 0xb5, 0x2f, 0xfd, 0x20];
+const [RAW, REPEATED, UNKNOWN] = [0, 1, 3];
+const head = (kind: number, size: number) => [(size << 3) + (kind << 1) + 1, size >> 5, 0];
+
+describe('a Zstandard frame', () => {
+  it.each([FAST, SMALL])('%s', (frame) => {
+    expect(unpacked(bytesOf(frame)).toString()).toBe(TEXT);
+  });
+
+  it.each([
+    ['a block that is not packed', [...FRAME, 3, ...head(RAW, 3), 97, 98, 99], 'abc'],
+    ['a byte repeated', [...FRAME, 5, ...head(REPEATED, 5), 97], 'aaaaa'],
+    ['nothing', [...FRAME, 0, ...head(RAW, 0)], ''],
+    ['no frame', [], ''],
+    ['one after another', [...FRAME, 1, ...head(RAW, 1), 97, ...FRAME, 1, ...head(RAW, 1), 98], 'ab'],
+    ['one that holds no data', [0x53, 0x2a, 0x4d, 0x18, 2, 0, 0, 0, 9, 9, ...FRAME, 1, ...head(RAW, 1), 97], 'a'],
+  ])('%s', (_, frame, text) => {
+    expect(unpacked(Uint8Array.from(frame)).toString()).toBe(text);
+  });
+
+  it.each([
+    ['another format', [1, 2, 3, 4, 5, 6, 7, 8], 'Zstandard frame requires its magic number, got another'],
+    ['a dictionary', [...FRAME.slice(0, 4), 0x21, 1, 1, ...head(RAW, 0)], 'requires no dictionary'],
+    ['an unknown kind of block', [...FRAME, 1, ...head(UNKNOWN, 1), 97], 'block requires a known kind'],
+    ['a block that ends early', [...FRAME, 3, ...head(RAW, 3), 97], 'requires whole blocks, got one that ends early'],
+  ])('%s is refused', (_, frame, message) => {
+    expect(() => unpacked(Uint8Array.from(frame))).toThrow(message);
+  });
+
+  it('that holds more than there is room for is refused', () => {
+    expect(() => unpacked(bytesOf(FAST), TEXT.length - 1)).toThrow(
+      'Zstandard frame requires at most 646 bytes unpacked, got more',
+    );
+  });
+});
+
+/** Another program packs them; together they use every kind of table, literals and distance. */
+const LINES = {
+  'readings of a sensor': `SELECT (12 + sin(r / 50) + hash(r) % 100 / 2000)::DECIMAL(8, 3) FROM range(150000) t(r)`,
+  'a count': `SELECT 1700000000000000 + 1000 * r FROM range(60000) t(r)`,
+  'words of records': `SELECT ['no crank', 'battery', 'R&R strtr', 'left eng', 'ok'][(1 + hash(r) % 5)::BIGINT] || hash(r // 7) % 900 FROM range(80000) t(r)`,
+  'one line again and again': `SELECT 'T-014' FROM range(90000)`,
+  'chance alone': `SELECT md5(r::VARCHAR) || md5((r + 1)::VARCHAR) FROM range(9000) t(r)`,
+  'a few lines': `SELECT 'unit ' || r FROM range(9) t(r)`,
+};
+
+describe('frames that another program has packed', () => {
+  it.each(Object.entries(LINES))('%s', async (_, query) => {
+    const [plain, packed] = [join(folder, 'a.csv'), join(folder, 'a.csv.zst')];
+    const options = 'FORMAT csv, HEADER false';
+    await withDuckDb(`COPY (${query}) TO '${plain}' (${options})`);
+    await withDuckDb(`COPY (${query}) TO '${packed}' (${options}, COMPRESSION zstd)`);
+    const [whole, frame] = [await readFile(plain), await readFile(packed)];
+    expect(frame.length).toBeLessThan(whole.length);
+    expect(unpacked(frame).equals(whole)).toBe(true);
+  });
+
+  it('cut or changed anywhere give an error or other bytes, never more than the room', async () => {
+    const packed = join(folder, 'b.csv.zst');
+    await withDuckDb(`COPY (${LINES['words of records']} LIMIT 300) TO '${packed}' (FORMAT csv, COMPRESSION zstd)`);
+    for (const whole of [bytesOf(FAST), Uint8Array.from(await readFile(packed))])
+      for (let at = 0; at < whole.length; at++)
+        for (const flip of [0x41, 0x80]) {
+          const changed = Uint8Array.from(whole);
+          changed[at]! ^= flip;
+          for (const bytes of [whole.subarray(0, at), changed]) {
+            try {
+              expect(unpackZstdFrames(bytes, 20_000).length).toBeLessThanOrEqual(20_000);
+            } catch (error) {
+              expect(error).toBeInstanceOf(RangeError);
+              expect((error as Error).message).toMatch(/^Zstandard .* require/);
+            }
+          }
+        }
+  });
+});
+
+describe('an Arrow stream with Zstandard inside', () => {
+  it('gives its rows', async () => {
+    const { report, samples } = await read(zstdArrowStream());
+    expect(report).toMatchObject({ taken: 60, setAside: 0 });
+    expect(samples.map(({ unit, timeUs, volts }) => [unit, timeUs, volts])).toEqual(
+      Array.from({ length: 60 }, (_, at) => ['T-014', (1.7e12 + at) * 1000, 12 + (at % 2) / 2]),
+    );
+  });
+
+  it('damaged: every row is used or counted, or the file is refused', async () => {
+    const whole = zstdArrowStream();
+    for (let at = 8; at < whole.length; at += 23) {
+      const changed = Uint8Array.from(whole);
+      changed[at]! ^= 0x41;
+      const outcome = await read(changed).then(
+        ({ report }) => report.taken + report.setAside,
+        (error: unknown) => (error as Error).message,
+      );
+      if (typeof outcome === 'string') expect(outcome).toMatch(/ requires? /);
+      else expect(outcome).toBeLessThanOrEqual(60);
+    }
+  });
+});
