@@ -24,7 +24,7 @@ import {
   OWN_SCALE_EVENTS,
   OWN_SHAPE_EVENTS,
 } from './life-prior.ts';
-import { likelihoodRows, type ClassedLife } from './life-rows.ts';
+import { likelihoodRows, watchOf, type ClassedLife } from './life-rows.ts';
 
 export type { ClassedLife } from './life-rows.ts';
 
@@ -57,7 +57,7 @@ function fitComponent(all: readonly ClassedLife[], component: ForecastComponent)
   const fleet = modelOf(lives, prior, { shape, scale: scaleDays });
   const names = [...new Set(lives.map((life) => life.class))].sort();
   const classes = names.map((name) => classOf(lives.filter((life) => life.class === name)));
-  const rows = classes.map((own) => likelihoodRows(own.lives, fleet.best));
+  const rows = classes.map((own) => likelihoodRows(own.lives.map(watchOf), fleet.best));
   const models: Record<string, LifeModel> = { '': fleet };
   names.forEach((name, c) => {
     const others = rows.filter((_, k) => k !== c);
@@ -138,12 +138,13 @@ const MOST_TURNS = 8;
 const SAME_LOG_SCALE = 0.01;
 
 function modelOf(lives: readonly ClassedLife[], prior: Required<WeibullPrior>, believed: Weibull): LifeModel {
-  let rows = likelihoodRows(lives, believed);
+  const watched = lives.map(watchOf);
+  let rows = likelihoodRows(watched, believed);
   let { fit, held } = heldFit(rows, prior, believed);
   let moved = Math.abs(Math.log(fit.scale / believed.scale));
   for (let turn = 1; turn < MOST_TURNS && moved > SAME_LOG_SCALE && rows.exit.length > lives.length; turn++) {
     const before = fit.scale;
-    rows = likelihoodRows(lives, fit);
+    rows = likelihoodRows(watched, fit);
     ({ fit, held } = heldFit(rows, prior, fit));
     moved = Math.abs(Math.log(fit.scale / before));
   }

@@ -7,30 +7,31 @@
  * Both hang on the life that is being fitted: rows and fit are taken in turn until they agree (as in the EM algorithm;
  * Dempster, Laird & Rubin 1977). Ages under a life that is only believed beforehand would draw the fit towards it. Days.
  *
- * @example likelihoodRows([lifeOfKnownAge], life) // one row, weight 1, whatever the life
+ * @example likelihoodRows([watchOf(lifeOfKnownAge)], life) // one row, weight 1, whatever the life
  */
 import type { ServiceLife } from '../model/service-life.ts';
 import { dayNumber } from '../model/time.ts';
 import type { Lives } from '../stats/weibull-fit.ts';
 import { weibullCumulativeHazard, type Weibull } from '../stats/weibull.ts';
-import { agesWhenMet, type AgeNodes } from './unknown-age.ts';
+import { agesMetUnder, type AgeNodes } from './unknown-age.ts';
 
 export type ClassedLife = ServiceLife & { class: string; unitInServiceOn: string | null };
 
 /** A part that fails on the day it is first watched still lived for some hours. */
 const LEAST_DAYS = 0.5;
 
-export function likelihoodRows(lives: readonly ClassedLife[], fitted: Weibull): Lives {
+export function likelihoodRows(watched: readonly LifeWatch[], fitted: Weibull): Lives {
   const [entry, exit, event, failedAfter, weight]: number[][] = [[], [], [], [], []];
-  for (const life of lives) {
-    const watched = watchOf(life);
-    if (!(watched.days > 0)) continue;
-    const ages = agesGiven(watched, agesMet(life, fitted), fitted);
+  const met = agesMetUnder(fitted);
+  for (const watch of watched) {
+    if (!(watch.days > 0)) continue;
+    const { ageDays, unitAgeDays } = watch;
+    const ages = ageDays === null ? agesGiven(watch, met(unitAgeDays), fitted) : ageKnown(ageDays);
     ages.age.forEach((age, k) => {
       entry!.push(age);
-      exit!.push(age + watched.days);
-      event!.push(Number(watched.failed));
-      failedAfter!.push(age + watched.workedDays);
+      exit!.push(age + watch.days);
+      event!.push(Number(watch.failed));
+      failedAfter!.push(age + watch.workedDays);
       weight!.push(ages.weight[k]!);
     });
   }
@@ -43,26 +44,38 @@ export function likelihoodRows(lives: readonly ClassedLife[], fitted: Weibull): 
   };
 }
 
-type Watch = { days: number; workedDays: number; failed: boolean };
+/** A life in days: its age when watching began, how long it was watched, up to when it certainly worked. */
+export type LifeWatch = {
+  /** Null where nobody recorded its fitting. */
+  ageDays: number | null;
+  /** Age of the unit when watching began; Infinity where not known. */
+  unitAgeDays: number;
+  days: number;
+  workedDays: number;
+  failed: boolean;
+};
 
-function watchOf({ watchedFromOn, watchedToOn, failedAfterOn, end }: ClassedLife): Watch {
+export function watchOf(life: ClassedLife): LifeWatch {
+  const { fittedOn, unitInServiceOn, watchedFromOn, watchedToOn, failedAfterOn, end } = life;
   const failed = end === 'failure';
   const from = dayNumber(watchedFromOn);
   const days = Math.max(dayNumber(watchedToOn) - from, failed ? LEAST_DAYS : 0);
   const workedDays = failed && failedAfterOn !== undefined ? Math.min(days, dayNumber(failedAfterOn) - from) : days;
-  return { days, workedDays: Math.max(0, workedDays), failed };
+  return {
+    ageDays: fittedOn === null ? null : Math.max(0, from - dayNumber(fittedOn)),
+    unitAgeDays: unitInServiceOn === null ? Infinity : from - dayNumber(unitInServiceOn),
+    days,
+    workedDays: Math.max(0, workedDays),
+    failed,
+  };
 }
 
-function agesMet({ fittedOn, watchedFromOn, unitInServiceOn }: ClassedLife, life: Weibull): AgeNodes {
-  const from = dayNumber(watchedFromOn);
-  if (fittedOn !== null)
-    return { age: Float64Array.of(Math.max(0, from - dayNumber(fittedOn))), weight: Float64Array.of(1) };
-  return agesWhenMet(life, unitInServiceOn === null ? Infinity : from - dayNumber(unitInServiceOn));
+function ageKnown(days: number): AgeNodes {
+  return { age: Float64Array.of(days), weight: Float64Array.of(1) };
 }
 
 /** The ages weighed by what became of the part. */
-function agesGiven({ days, workedDays, failed }: Watch, { age, weight }: AgeNodes, life: Weibull): AgeNodes {
-  if (age.length === 1) return { age, weight };
+function agesGiven({ days, workedDays, failed }: LifeWatch, { age, weight }: AgeNodes, life: Weibull): AgeNodes {
   const raw = age.map((from, k) => {
     const gathered = (to: number) => weibullCumulativeHazard(from + to, life) - weibullCumulativeHazard(from, life);
     const [worked, end] = [gathered(workedDays), gathered(days)];

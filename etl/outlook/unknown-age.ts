@@ -20,20 +20,28 @@ const LEAST_SHARE = 0.005;
  * @example agesWhenMet({ shape: 1, scale: 1000 }, Infinity) // exponential: the mean age is 1000 but for the cut
  */
 export function agesWhenMet(life: Weibull, unitAgeDays: number): AgeNodes {
+  return agesMetUnder(life)(unitAgeDays);
+}
+
+/** The same for many units, with what hangs on the life alone computed once. */
+export function agesMetUnder(life: Weibull): (unitAgeDays: number) => AgeNodes {
   const mean = weibullMean(life);
-  const longest = Math.max(2 * LEAST_AGE, Math.min(unitAgeDays, weibullQuantile(0.97, life), 2.5 * mean));
-  const width = (longest - LEAST_AGE) / NODES;
-  const nodes = Array.from({ length: NODES }, (_, k) => {
-    const age = LEAST_AGE + (k + 0.5) * width;
-    const renewed = Math.min(1 / mean, hazard(Math.max(0, unitAgeDays - age), life));
-    return { age, weight: width * renewed * weibullSurvival(age, life) };
-  });
-  const first = unitAgeDays > longest ? 0 : weibullSurvival(longest, life);
-  if (first > LEAST_SHARE) nodes.push({ age: longest, weight: first });
-  const sum = nodes.reduce((total, { weight }) => total + weight, 0);
-  return {
-    age: Float64Array.from(nodes, ({ age }) => age),
-    weight: Float64Array.from(nodes, ({ weight }) => weight / sum),
+  const oldest = Math.min(weibullQuantile(0.97, life), 2.5 * mean);
+  return (unitAgeDays) => {
+    const longest = Math.max(2 * LEAST_AGE, Math.min(unitAgeDays, oldest));
+    const width = (longest - LEAST_AGE) / NODES;
+    const nodes = Array.from({ length: NODES }, (_, k) => {
+      const age = LEAST_AGE + (k + 0.5) * width;
+      const renewed = Math.min(1 / mean, hazard(Math.max(0, unitAgeDays - age), life));
+      return { age, weight: width * renewed * weibullSurvival(age, life) };
+    });
+    const first = unitAgeDays > longest ? 0 : weibullSurvival(longest, life);
+    if (first > LEAST_SHARE) nodes.push({ age: longest, weight: first });
+    const sum = nodes.reduce((total, { weight }) => total + weight, 0);
+    return {
+      age: Float64Array.from(nodes, ({ age }) => age),
+      weight: Float64Array.from(nodes, ({ weight }) => weight / sum),
+    };
   };
 }
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { dateOf, dayNumber } from '../../etl/model/time.ts';
-import { likelihoodRows, type ClassedLife } from '../../etl/outlook/life-rows.ts';
+import { likelihoodRows, watchOf, type ClassedLife } from '../../etl/outlook/life-rows.ts';
 import { createRandom } from '../../etl/stats/random.ts';
 import { fitWeibull } from '../../etl/stats/weibull-fit.ts';
 import { weibullQuantile } from '../../etl/stats/weibull.ts';
@@ -13,7 +13,7 @@ const failed = {
   watchedToOn: '2024-12-31',
   removedOn: '2024-12-31',
 } as const;
-const rowsOf = (...lives: ClassedLife[]) => likelihoodRows(lives, believed);
+const rowsOf = (...lives: ClassedLife[]) => likelihoodRows(lives.map(watchOf), believed);
 const meanAge = ({ entry, weight }: ReturnType<typeof rowsOf>) =>
   entry.reduce((sum, age, k) => sum + age * weight![k]!, 0);
 
@@ -74,7 +74,7 @@ describe('ages and fit taken in turn', () => {
     ['old', 9000],
     ['young, many with their first parts', 2500],
   ])('come to the truth, whatever was believed beforehand: units that are %s', (_, span) => {
-    const lives = ofUnknownAge(span);
+    const lives = ofUnknownAge(span).map(watchOf);
     const first = fitWeibull(likelihoodRows(lives, believed));
     let fit = first;
     for (let turn = 0; turn < 7; turn++) fit = fitWeibull(likelihoodRows(lives, fit), { start: fit });
