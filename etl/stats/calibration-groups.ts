@@ -2,7 +2,9 @@
  * Calibration curve by groups: forecasts in order of probability, cut into groups, each beside the share that failed.
  *
  * For: the picture of calibration. The share that failed by the horizon is one minus Kaplan–Meier of the group, so that
- * rows that were lost sight of count for as long as they were watched. Groups are cut at quantiles of the forecasts;
+ * rows that were lost sight of count for as long as they were watched. A part exchanged as planned is one of them: a
+ * forecast says what would fail if left in, and so does this. What share did fail, and what share was exchanged first, is
+ * another question, which `aalen-johansen.ts` answers. Groups are cut at quantiles of the forecasts;
  * groups that would be equal are one. Throws StatisticsRefusal as `brierScore` does. O(n log n).
  *
  * @example calibrationGroups(rows, 90, groupEdges(rows.pFail, 10))
