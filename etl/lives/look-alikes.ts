@@ -12,7 +12,7 @@ export const LOOK_ALIKES: readonly RegExp[] = [
   /\b(?:radio|phone|torch|flashlight|remote|fob|key fob|drill|tablet|handset|headset|camera|tracker|trailer|tool|smoke detector|clock|scanner|laptop|calculator|ups|alarm|emergency light|exit light|lift truck|memory|backup|meter|gauge|toll tag) battery\b/g,
   /\bbattery (?:powered|operated|backup|saver)\b|\bnew (?:battery )?(?:tray|box|lid|cover|bracket|rack)\b/g,
   /\b(?:pull|recoil|rope) starter\b|\bstarter (?:cord|rope|handle)\b/g,
-  /\bbattery (?:in|of|for) (?:the )?(?:radio|phone|torch|remote|fob|key|drill|tablet|handset|headset|camera|tracker|trailer|tool|smoke|clock|scanner|laptop)(?: \w+)?\b/g,
+  /\bbattery (?:in|of|for|inside) (?:\w+ ){0,3}(?:radio|phone|torch|flashlight|remote|fob|key|drill|tablet|handset|headset|camera|tracker|trailer|tool|smoke|clock|scanner|laptop|pager|beacon|toll tag|dash ?cam|gauge|meter|thermometer)(?: (?!\w*start)\w+)?\b/g,
   /\b(?:blower|heater|fan|pump|compressor|wiper|radio|generator set|genset|apu|reefer|fridge|lift|tail lift|crane|winch|mixer|auger|pto|burner|aircon|camera|computer|tablet|screen)(?: \w+)? (?:wont|will not|does not|doesnt|did not|cannot|not)(?: \w+)? start\w*/g,
   /\bbattery (?:box|tray|cover|lid|door|compartment|bracket|hold ?down|holddown|rack|hatch|charger|drill|tool|tender|maintainer|minder|monitor|blanket|warmer|heater|tester|sensor|decal|sticker|label)\b/g,
   /\b(?:turbo|super|charge air|slew|swing|hydraulic|boost|accumulator|nitrogen|fire \w+|suppression|aircon|gas|refrigerant)(?: \w+)? (?:charge|charged|charging|recharge|recharged|discharged|charger)\b/g,

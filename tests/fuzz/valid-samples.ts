@@ -6,6 +6,7 @@ import { parseProfile } from '../../etl/readers/profile/parse-profile.ts';
 import { logLine } from '../support/bus-log.ts';
 import { withDuckDb } from '../support/duckdb-files.ts';
 import { arrowBytes, csvOf, textVectors, type PlainTable } from '../support/plain-tables.ts';
+import { zstdArrowStream } from '../support/zstd-arrow-stream.ts';
 import { sheetXml, workbookOf } from '../support/spreadsheets.ts';
 
 /** A small sound file from which damaged ones are made. */
@@ -154,6 +155,7 @@ export async function validSamples(folder: string): Promise<Sample[]> {
     { ...scope, name: 'scope UTF-16', bytes: Buffer.from(`\uFEFF${SCOPE}`, 'utf16le'), weight: 4 },
     ...csv.slice(0, 2).map((each): Sample => ({ ...each, name: `${each.name} gzip`, gzip: true, weight: 5 })),
     ...Object.entries(TABLES).flatMap(([name, table]) => otherShapes(name, table)),
+    { ...plain, name: 'packed arrow', fileName: 'packed.arrow', bytes: zstdArrowStream(), weight: 3 },
     ...(await columnStores(folder)),
   ];
 }

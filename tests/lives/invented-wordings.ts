@@ -31,6 +31,9 @@ export const WORDINGS: readonly [string, string][] = [
 export const TEMPTING_WORDINGS: readonly string[] = [
   'fabricate & fit new battery clamps',
   'install battery tender',
+  'remote wont work | | new battery in the lift remote',
+  "gate opener dead | | changed the battery inside driver's key fob",
+  'fitted new battery for hand held radio',
   'battery blanket cord frayed, replaced',
   'battery monitor display dead',
   'horn dead | | relay replaced',
