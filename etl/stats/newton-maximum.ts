@@ -6,7 +6,8 @@
  * Shapes: p variables; the Hessian is p × p, row by row in one array. `converged` is false where the steps were used up,
  * the search left `within`, or no step climbs although Newton's own would.
  *
- * @example newtonMaximum((x) => ({ value: -((x[0]! - 3) ** 2), gradient: …, hessian: Float64Array.of(-2) }), start).x // [3]
+ * @example // −(x − 3)² from 0
+ * newtonMaximum((x) => ({ value: -((x[0]! - 3) ** 2), gradient: …, hessian: … }), Float64Array.of(0)).x // [3]
  */
 import { choleskySolveIfDefinite } from './cholesky.ts';
 

@@ -103,7 +103,7 @@ export function checkPrior(what: string, prior: WeibullPrior | undefined): void 
   }
 }
 
-/** Log scale and log shape to begin with. For a given shape the likeliest scale has a closed form: exposure per failure. */
+/** Log scale and log shape to begin with: for a given shape the likeliest scale is the exposure per failure. */
 export function firstGuess(
   all: readonly LogLives[],
   prior: WeibullPrior | undefined,

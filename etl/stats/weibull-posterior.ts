@@ -6,8 +6,9 @@
  * 1,489 to 10,235 h, likelihood-ratio interval 2,094 to 22,144 h).
  * Method: trapezoid rule on the posterior of (log shape, log scale). Nodes stand one local sd apart, which for smooth,
  * bell-like densities leaves an error below 1e-4; the walk from the mode ends where a node weighs less than
- * `leastWeight` of the heaviest. For each shape the likelihood at all scales comes from one pass over the lives, but for
- * failures between two times, of which each scale needs one exponential. Without a prior the parameters' logarithms are taken as uniform.
+ * `leastWeight` of the heaviest. For each shape the likelihood at all scales comes from one pass over the lives; only
+ * failures between two times cost an exponential at each scale.
+ * Without a prior the parameters' logarithms are taken as uniform.
  * Throws StatisticsRefusal as `fitWeibull`, and where the posterior has no end (the fit did not converge).
  *
  * @example
