@@ -27,10 +27,23 @@ type Stretch = {
   voltsDecimals: number;
   amps: 'none' | 'some' | 'negative' | 'whole';
   rows: number;
+  position: string;
   odd: string | null;
 };
 
-const UNITS = constantFrom('T', 'T-1', 'UNIT-12', 'UNIT-123', 'UNIT-1234', 'Größe 7', 'x'.repeat(63), 'y'.repeat(70));
+const PLAIN_UNITS = [
+  'T',
+  'T-1',
+  'UNIT-12',
+  'UNIT-123',
+  'UNIT-1234',
+  'Größe 7',
+  ' Bus 12',
+  'x'.repeat(63),
+  'y'.repeat(70),
+];
+const ODD_UNITS = ['"T-1"', '"a,b"', '"say ""x"""', '"two\nlines"', '""', '" "', ' '];
+const UNITS = constantFrom(...PLAIN_UNITS, ...PLAIN_UNITS, ...ODD_UNITS);
 /** Rows that stand between plain ones: rubbish, blank, cut short, of too many fields, beyond a limit, padded. */
 const ODD = constantFrom(
   'T-1,2024-03-01T06:00:00Z,low,,',
@@ -60,6 +73,7 @@ const stretches: Arbitrary<Stretch[]> = array(
     voltsDecimals: nat(5),
     amps: constantFrom('none', 'some', 'negative', 'whole'),
     rows: integer({ min: 1, max: 40 }),
+    position: constantFrom('a note', '', '"left"', 'Ü'),
     odd: oneof(constant(null), ODD),
   }),
   { minLength: 1, maxLength: 6 },
@@ -68,7 +82,7 @@ const stretches: Arbitrary<Stretch[]> = array(
 function rowsOf(stretch: Stretch): string[] {
   const rows = Array.from({ length: stretch.rows }, (_, row) => {
     const volts = ((stretch.volts + 7 * row) / 1000).toFixed(stretch.voltsDecimals);
-    return [stretch.unit, timeOf(stretch, row), volts, ampsOf(stretch.amps, row), 'a note'].join(',');
+    return [stretch.unit, timeOf(stretch, row), volts, ampsOf(stretch.amps, row), stretch.position].join(',');
   });
   return stretch.odd === null ? rows : [...rows, stretch.odd, ...rows.slice(0, 3)];
 }
@@ -88,9 +102,9 @@ function ampsOf(amps: Stretch['amps'], row: number): string {
   return { none: '', some: (5 + row / 10).toFixed(1), negative: (-3 - row).toFixed(2), whole: String(row) }[amps];
 }
 
-const HEADER = 'unit,time,volts,amps,note';
-/** A quoted field is read by the general scanner, and the row with it. */
-const quoted = (row: string) => row.replace(/^(?! )([^,]+)/, '"$1"');
+const HEADER = 'unit,time,volts,amps,position';
+/** A quoted time is read by the general scanner, and the row with it. */
+const quoted = (row: string) => row.replace(/(?<=^(?:"(?:[^"]|"")*"|[^",]*),)([^,]+)/, '"$1"');
 
 describe('rows that look like the one before', () => {
   it('are read as the general scanner reads them, wherever the file is cut', { timeout: 120_000 }, async () => {
@@ -131,6 +145,16 @@ describe('rows that look like the one before', () => {
       [us - 1, 12.3456789, -0],
       [us + 1, 0.1, 0.3],
     ]);
+  });
+
+  it('end where a quote is not closed', async () => {
+    const header = 'time,volts,unit,other';
+    const rows = ['T', 'T', '"T', '"T', '"T"', '"T"'].map((unit) => `2024-03-01T06:00:00Z,12.5,${unit},`);
+    const { samples, setAside } = await collect(waveformCsv, textStream([header, ...rows, ''].join('\n')));
+    expect(samples.map(({ line, unit }) => [line, unit])).toEqual([2, 3, 6, 7].map((line) => [line, 'T']));
+    expect(setAside.map(({ line, reason }) => [line, reason])).toEqual(
+      [4, 5].map((line) => [line, 'row requires a closing quote']),
+    );
   });
 
   it('are read with any count of columns: more than the machine code has room for, too', async () => {

@@ -219,7 +219,9 @@ export class FastRows {
     let stop = pos;
     for (let byte = bytes[stop]; byte !== COMMA && byte !== NEWLINE; byte = bytes[++stop])
       if (byte === QUOTE || byte === CARRIAGE_RETURN || byte! <= 32) return -1;
-    if (stop === pos || stop - pos > 64) return -1;
+    const plan = this.#plans[column]!;
+    const isEmptyAllowed = plan.kind === 'text' && plan.emptyAllowed;
+    if ((stop === pos && !isEmptyAllowed) || stop - pos > 64) return -1;
     const index = this.#dictionary.index(bytes, pos, stop);
     if (index < 0) return -1;
     this.#indexes[column] = index;

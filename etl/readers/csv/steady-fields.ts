@@ -77,7 +77,7 @@ function passKnown(known: number): Code {
   );
   return inTurn(
     set(LOCAL.length, i32.load(i32.const(known), KNOWN.length)),
-    brIf('end', i32.eqz(get(LOCAL.length))),
+    brIf('end', i32.lt_s(get(LOCAL.length), i32.const(0))),
     set(LOCAL.from, i32.const(0)),
     block(
       'words',

@@ -16,7 +16,7 @@ const KNOWN_AT = 128;
 const KNOWN_END = 8_192;
 
 /**
- * Of a column: its known bytes; how many; the index of its text; what of the last eight bytes counts. Of a time also: what
+ * Of a column: its known bytes; how many, −1 for none yet; the index of its text; what of the last eight bytes counts. Of a time also: what
  * is known of it, µs; how many digits come next, how great they may be, how many decimals make whole µs.
  */
 export const KNOWN = {

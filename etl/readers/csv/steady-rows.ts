@@ -1,4 +1,4 @@
-import { NEWLINE } from '../bytes/line-ends.ts';
+import { CARRIAGE_RETURN, NEWLINE } from '../bytes/line-ends.ts';
 import type { ColumnPlan } from './column-plan.ts';
 import type { FastRows } from './fast-rows.ts';
 import type { RowScanner } from './row-scanner.ts';
@@ -19,6 +19,8 @@ const ROWS_BETWEEN = 64;
 const ROWS_THAT_PAY = 8;
 const MOST_POOR = 4;
 const ROWS_OF_REST = 4_096;
+/** The same where none is plain, as in a file of quoted fields: so many are left to the general scanner unseen. */
+const ODD_ROWS_OF_REST = 1_000;
 
 /**
  * Rows that look like the one before, read by machine code (`steady-rows-code.ts`) in the memory that the window lies in.
@@ -34,6 +36,8 @@ export class SteadyRows {
   readonly #instants = new InstantScanner();
   readonly #minute = new Uint8Array(MINUTE_BYTES + 3);
   #poor = 0;
+  #odd = 0;
+  #rest = 0;
 
   constructor(memory: ScanMemory, { plans, lines, dictionary, fast, latestUs }: RowScanner) {
     this.#memory = memory;
@@ -44,7 +48,7 @@ export class SteadyRows {
     const columns = plans.flatMap((plan) => (plan === null ? [] : [plan.into]));
     this.#outputs = [...columns, lines].map((to, output) => ({ from: memory.output(output, to), to }));
     this.#minute.set([ZERO, ZERO, ZULU], MINUTE_BYTES);
-    for (const column of plans.keys()) memory.view.setInt32(knownAt(column) + KNOWN.length, 0, true);
+    for (const column of plans.keys()) memory.view.setInt32(knownAt(column) + KNOWN.length, -1, true);
   }
 
   /** Whether a header's columns are few enough, and none of a kind that only `FastRows` reads. */
@@ -56,7 +60,18 @@ export class SteadyRows {
 
   /** Reads rows into index `at` and on, up to `capacity`, and passes them. Returns the index after the last one. */
   read(window: RowWindow, at: number, capacity: number): number {
-    if (!this.#memory.holds(window.bytes)) return this.#fast.read(window, at, capacity);
+    if (this.#rest > 0 || !this.#memory.holds(window.bytes)) {
+      const row = this.#fast.read(window, at, capacity);
+      this.#rest = row > at ? 0 : this.#rest - 1;
+      return row;
+    }
+    const row = this.#plain(window, at, capacity);
+    this.#odd = row > at || isCut(window) ? 0 : this.#odd + 1;
+    if (this.#odd === MOST_POOR) [this.#odd, this.#rest] = [0, ODD_ROWS_OF_REST];
+    return row;
+  }
+
+  #plain(window: RowWindow, at: number, capacity: number): number {
     window.bytes[window.end] = NEWLINE; // no field runs past it; the window keeps room for it
     let row = at;
     for (;;) {
@@ -92,10 +107,11 @@ export class SteadyRows {
     let isNew = false;
     let pos = start;
     for (const [column, plan] of this.#plans.entries()) {
-      const stop = fieldEnd(bytes, pos);
-      if (bytes[pos] === QUOTE) return false;
+      const isQuoted = bytes[pos] === QUOTE;
+      const stop = isQuoted ? quotedEnd(bytes, pos) : fieldEnd(bytes, pos);
+      if (isQuoted && (plan?.kind !== 'text' || !endsField(bytes[stop]))) return false;
       if (plan?.kind === 'text' || plan?.kind === 'instant') {
-        const learnt = plan.kind === 'text' ? this.#text(bytes, pos, stop) : this.#instant(bytes, pos, stop);
+        const learnt = plan.kind === 'text' ? this.#text(plan, bytes, { pos, stop }) : this.#instant(bytes, pos, stop);
         if (learnt === null) return false;
         isNew = this.#remember(column, bytes.subarray(pos, pos + learnt.length), learnt) || isNew;
       }
@@ -105,11 +121,15 @@ export class SteadyRows {
     return isNew;
   }
 
-  #text(bytes: Uint8Array, pos: number, stop: number): Learnt | null {
-    if (stop === pos || stop - pos > MOST_KNOWN_BYTES) return null;
-    for (let at = pos; at < stop; at++) if (bytes[at]! <= 32 || bytes[at] === QUOTE) return null;
-    const index = this.#dictionary.index(bytes, pos, stop);
-    return index < 0 ? null : { ...NO_TIME, length: stop - pos, index };
+  /** A text as it stands, its quotes with it. */
+  #text({ emptyAllowed }: TextPlan, bytes: Uint8Array, { pos, stop }: { pos: number; stop: number }): Learnt | null {
+    if (stop - pos > MOST_KNOWN_BYTES) return null;
+    const quotes = Number(bytes[pos] === QUOTE);
+    for (let at = pos + quotes; at < stop - quotes; at++)
+      if (bytes[at] === QUOTE || bytes[at] === CARRIAGE_RETURN) return null;
+    const index = this.#dictionary.index(bytes, pos + quotes, stop - quotes);
+    if (index < 0 || (!emptyAllowed && this.#dictionary.names[index] === '')) return null;
+    return { ...NO_TIME, length: stop - pos, index };
   }
 
   #instant(bytes: Uint8Array, pos: number, stop: number): Learnt | null {
@@ -148,6 +168,19 @@ export class SteadyRows {
 
 type Learnt = { length: number; index: number; us: number; digits: number; most: number; decimals: number };
 const NO_TIME: Learnt = { length: 0, index: 0, us: 0, digits: 0, most: 0, decimals: 0 };
+
+type TextPlan = ColumnPlan & { kind: 'text' };
+
+/** After the quote that closes the one at `from`; that one itself where none does on its line. */
+function quotedEnd(bytes: Uint8Array, from: number): number {
+  let at = from + 1;
+  while (bytes[at] !== QUOTE && bytes[at] !== NEWLINE) at++;
+  return bytes[at] === QUOTE ? at + 1 : from;
+}
+
+function endsField(byte: number | undefined): boolean {
+  return byte === COMMA || byte === NEWLINE || byte === CARRIAGE_RETURN;
+}
 
 function fieldEnd(bytes: Uint8Array, from: number): number {
   let at = from;
