@@ -32,12 +32,15 @@ export function isSolenoid(trace: Trace, held: HeldPlateau): boolean {
   return depth >= least && seconds <= T.bothWindingsMostSeconds && isEven(trace, held, T.bothWindingsFade);
 }
 
-/** No deeper at first than before it ends but for this share; nor much deeper later, as with a second load. */
+/** Settled after a moment of little more (a plunger that pulls in), and from then on level but for this share. */
 export function isEven({ recording }: Trace, { first, plateau, rest, seconds }: HeldPlateau, fades: number): boolean {
   const { timeUs, volts } = recording;
-  const at = (share: number) => indexAt(recording, timeUs[first]! + share * seconds * 1e6, first);
-  const settling = indexAt(recording, timeUs[first]! + T.coilSeconds * 1e6, first);
-  const early = rest.volts - windowMedian(volts, settling, Math.max(settling + 1, plateau.from));
-  const late = rest.volts - windowMedian(volts, at(0.6), Math.max(at(0.6) + 1, at(0.95)));
-  return Math.min(plateau.depth, late) >= (1 - fades) * early && late <= (1 + T.plateauDeepens) * early;
+  const fall = (fromSeconds: number, toSeconds: number) => {
+    const from = indexAt(recording, timeUs[first]! + fromSeconds * 1e6, first);
+    const to = indexAt(recording, timeUs[first]! + toSeconds * 1e6, from);
+    return rest.volts - windowMedian(volts, from, Math.max(from + 1, to));
+  };
+  const late = fall(0.6 * seconds, 0.95 * seconds);
+  const isLevel = late >= (1 - fades) * plateau.depth && late <= (1 + T.plateauDeepens) * plateau.depth;
+  return isLevel && fall(T.coilSeconds, T.pullInMostSeconds) <= T.pullInMostTimes * plateau.depth;
 }

@@ -190,7 +190,7 @@ export const THRESHOLDS = {
   bothWindingsSeconds: 1.9,
   bothWindingsMostSeconds: 2.5,
   heaterSoonSeconds: 10,
-  bothWindingsFade: 0.06,
+  bothWindingsFade: 0.08,
   coilSeconds: 0.012,
   /** A plateau is read over this time after its step. Program. */
   settledSeconds: 0.08,
@@ -201,6 +201,8 @@ export const THRESHOLDS = {
    */
   pullInLeastSeconds: 0.013,
   pullInFades: 0.25,
+  pullInMostSeconds: 0.045,
+  pullInMostTimes: 1.3,
   holdInVolts: 0.035,
   holdInShare: 0.75,
 
