@@ -10,7 +10,7 @@ import {
   SUSPECTS,
 } from '../../etl/model/words.ts';
 import { RankingRow } from './ranking.ts';
-import { date, nullable, number, probability, store, text } from './scalars.ts';
+import { date, instant, nullable, number, probability, store, text } from './scalars.ts';
 import { TrackedForecast } from './track-record.ts';
 
 export const Life = Type.Object({
@@ -127,6 +127,8 @@ export const UnitView = Type.Object({
   /** The newest assessed day: what happened since is known up to there. */
   newestAsOf: text,
   newestOn: date,
+  /** Where this unit alone was computed anew after its fleet: when, and when the fleet's parameters were found. */
+  reassessed: nullable(Type.Object({ at: instant, parametersAt: instant })),
   store,
   currency: text,
   /** Label and value of the register's row, in reading order; empty while the unit is not in the register. */

@@ -1,6 +1,7 @@
 import type { Outlook } from '../../etl/model/outlook.ts';
 import type { ServiceLife } from '../../etl/model/service-life.ts';
 import type { Trend } from '../../etl/model/trend.ts';
+import { dayOfUnit } from './day-of-unit.ts';
 import { columns, compareKeys, type ExportTable } from './export-table.ts';
 
 /** What `assess` computed for the date: lives, trends, outlooks. Reasons in a cell are joined by `; `, words by `;`. */
@@ -47,10 +48,11 @@ export const TREND_EXPORT: ExportTable = {
   ],
   assessed: true,
   async *rows({ store, asOf }) {
+    const asOfOf = await dayOfUnit(store, asOf.label);
     const key = (trend: Trend) => [trend.unit, trend.component, trend.indicator, trend.position];
     for (const trend of (await store.trends(asOf.label)).toSorted((a, b) => compareKeys(key(a), key(b))))
       yield [
-        asOf.label,
+        asOfOf(trend.unit),
         trend.unit,
         trend.component,
         trend.indicator,
@@ -77,10 +79,11 @@ export const OUTLOOK_EXPORT: ExportTable = {
   ],
   assessed: true,
   async *rows({ store, asOf }) {
+    const asOfOf = await dayOfUnit(store, asOf.label);
     const key = (outlook: Outlook) => [outlook.unit, outlook.component, outlook.position];
     for (const outlook of (await store.outlooks(asOf.label)).toSorted((a, b) => compareKeys(key(a), key(b))))
       yield [
-        asOf.label,
+        asOfOf(outlook.unit),
         outlook.unit,
         outlook.component,
         outlook.ageDays,

@@ -1,5 +1,6 @@
 import type { RankedRow } from '../../etl/store/store.ts';
 import { rankedDay } from '../views/ranked-day.ts';
+import { dayOfUnit } from './day-of-unit.ts';
 import { columns, type Cells, type ExportTable } from './export-table.ts';
 
 export const RANKING_COLUMNS = [
@@ -42,6 +43,7 @@ export const RANKING_EXPORT: ExportTable = {
     const stored = await store.ranking(asOf.label);
     const isCurrent = stored?.settingsVersion === (await store.settingsVersion());
     const rows = stored !== null && isCurrent ? stored.rows : (await rankedDay(store, asOf, decidedUs)).rows;
-    for (const row of rows) yield rankingCells(row, { asOf: asOf.label, currency: settings.currency });
+    const asOfOf = await dayOfUnit(store, asOf.label);
+    for (const row of rows) yield rankingCells(row, { asOf: asOfOf(row.unit), currency: settings.currency });
   },
 };

@@ -2,6 +2,7 @@ import { Type } from 'typebox';
 import type { App, AppContext } from '../app-context.ts';
 import { ReadingAnswer, ReadingRequest, type Reading } from '../contract/reading.ts';
 import { ProblemError } from '../problem-error.ts';
+import { reassessAndRank } from '../reassess-and-rank.ts';
 import { requireUnit } from '../views/known-unit.ts';
 
 const Params = Type.Object({ unit: Type.String({ minLength: 1 }), workOrder: Type.String({ minLength: 1 }) });
@@ -27,7 +28,7 @@ export function readingRoutes(app: App, { store, now }: AppContext): void {
         throw new ProblemError(404, `reading requires a work order of ${unit}, got ${workOrder}`, 'Reload the page.');
       body.readings.forEach(refuseContradiction);
       await store.correctReading({ unit, workOrder, readings: body.readings, createdUs: nowUs() });
-      const takesEffect = 'lives and forecasts follow with the next assessment';
+      const takesEffect = await takenUp(store, unit, nowUs());
       return reply.code(201).send({ unit, workOrder, readings: body.readings, takesEffect });
     },
   );
@@ -44,9 +45,21 @@ export function readingRoutes(app: App, { store, now }: AppContext): void {
           'Reload the page.',
         );
       await store.withdrawReading(unit, workOrder, nowUs());
+      await takenUp(store, unit, nowUs());
       return reply.code(204).send(null);
     },
   );
+}
+
+/** The unit's lives and forecasts follow at once, where its fleet has been assessed by this program. */
+async function takenUp(store: AppContext['store'], unit: string, nowUs: number): Promise<string> {
+  try {
+    await reassessAndRank(store, [unit], nowUs);
+    return `lives and forecasts of ${unit} follow it now; what it says of other units, with the next assessment`;
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    return 'lives and forecasts follow with the next assessment';
+  }
 }
 
 const WITHOUT_PART: readonly string[] = ['no_start', 'unrelated'];

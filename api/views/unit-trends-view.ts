@@ -9,15 +9,16 @@ type Series = ReturnType<typeof seriesOf>;
 
 /**
  * The unit's trends, each with the daily medians that it was drawn through: corrected by what the assessment fitted on
- * the whole fleet, and as they were measured.
+ * the whole fleet, and as they were measured. `label`: the assessment's; `asOf`: the unit's own day, if it was computed
+ * anew later.
  */
 export async function unitTrends(
   store: Store,
   known: KnownUnit,
-  { asOf, fleet }: { asOf: AsOf; fleet: FleetParameters | null },
+  { label, asOf, fleet }: { label: string; asOf: AsOf; fleet: FleetParameters | null },
 ): Promise<UnitTrend[]> {
   const [trends, series] = await Promise.all([
-    store.trends(asOf.label, known.unit),
+    store.trends(label, known.unit),
     seriesByPosition(store, known, { asOf, fleet }),
   ]);
   return trends.map((trend) => {

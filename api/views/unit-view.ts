@@ -31,15 +31,17 @@ export type UnitQuestion = {
 export async function unitView(store: Store, question: UnitQuestion): Promise<UnitView> {
   const { known, day, storeKind, currency, ranking } = question;
   const { unit, registered, engines } = known;
-  const { asOf } = day.head;
+  const { label } = day.head.asOf;
+  const anew = (await store.reassessed(label)).find((each) => each.unit === unit) ?? null;
+  const asOf = anew?.asOf ?? day.head.asOf;
   const newest = day.newest.asOf;
   // Written by `assess` itself under the same label, hence of its shape.
-  const fleet = (await store.fleet(asOf.label)) as FleetParameters | null;
+  const fleet = (await store.fleet(label)) as FleetParameters | null;
   const [cranks, outlooks, trends, lives, workOrders, past, livesNow] = await Promise.all([
     unitCranks(store, engines, asOf.us),
-    store.outlooks(asOf.label, unit),
-    unitTrends(store, known, { asOf, fleet }),
-    store.lives(asOf.label, unit),
+    store.outlooks(label, unit),
+    unitTrends(store, known, { label, asOf, fleet }),
+    store.lives(label, unit),
     unitWorkOrders(store, unit, asOf),
     pastForecasts(store, known),
     day.isNewest ? [] : store.lives(newest.label, unit),
@@ -47,10 +49,12 @@ export async function unitView(store: Store, question: UnitQuestion): Promise<Un
   const positions = [...engines, ...outlooks, ...lives].map(({ position }) => position);
   return {
     unit,
-    asOf: asOf.label,
+    asOf: label,
     asOfOn: asOf.on,
     newestAsOf: newest.label,
     newestOn: newest.on,
+    reassessed:
+      anew === null ? null : { at: isoInstant(anew.computedUs), parametersAt: isoInstant(day.head.computedUs) },
     store: storeKind,
     currency,
     register: registered === null ? [] : registerLines(registered),

@@ -1,15 +1,20 @@
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { Value } from 'typebox/value';
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { assessAndRank, newestDay } from '../../api/assess-and-rank.ts';
+import { UnitView } from '../../api/contract/unit.ts';
+import { OUTLOOK_EXPORT, TREND_EXPORT } from '../../api/export/assessed-exports.ts';
+import { RANKING_EXPORT } from '../../api/export/ranking-export.ts';
 import { reassessAndRank } from '../../api/reassess-and-rank.ts';
 import { rankedDay } from '../../api/views/ranked-day.ts';
 import { loadPaths } from '../../etl/load.ts';
-import { asOf } from '../../etl/model/time.ts';
+import { asOf, isoInstant } from '../../etl/model/time.ts';
 import { openStore } from '../../etl/store/open-store.ts';
 import type { Store } from '../../etl/store/store.ts';
 import { simulateFleet } from '../../sample-data/simulate.ts';
+import { appOver } from '../support/fleet-app.ts';
 
 const NOW_US = asOf('2026-11-03').us;
 const LATER_US = NOW_US + 60e6;
@@ -106,6 +111,31 @@ describe('units assessed anew', () => {
     );
   });
 
+  it('are told on their page and in exports, with their own day', async () => {
+    const store = await fresh('page');
+    const unit = (await unitsOf(store))[7]!;
+    const app = await appOver(store);
+    const page = async () => (await app.inject(`/api/units/${unit}`)).json<UnitView>();
+    expect(await page()).toMatchObject({ asOf: DAY, asOfOn: DAY, reassessed: null });
+    const file = join(folder, 'page.csv');
+    await writeFile(file, weakStarts(unit, ['2026-11-01', '2026-11-02']));
+    await loadPaths(store, [file], { nowUs: LATER_US });
+    await reassessAndRank(store, [unit], LATER_US);
+    const after = await page();
+    const reassessed = { at: isoInstant(LATER_US), parametersAt: isoInstant(NOW_US) };
+    expect(after).toMatchObject({ asOf: DAY, asOfOn: '2026-11-02', reassessed });
+    expect([...Value.Errors(UnitView, after)]).toEqual([]);
+    expect(after.trends.length).toBeGreaterThan(0);
+    const context = { store, asOf: asOf(DAY), settings: await store.settings(), decidedUs: LATER_US };
+    for (const table of [OUTLOOK_EXPORT, TREND_EXPORT, RANKING_EXPORT]) {
+      const at = table.columns.findIndex(({ name }) => name === 'unit');
+      const days = new Map<unknown, unknown>();
+      for await (const row of table.rows(context)) days.set(row[at], row[0]);
+      expect([days.get(unit), new Set(days.values())]).toEqual(['2026-11-02', new Set([DAY, '2026-11-02'])]);
+    }
+    await app.close();
+  });
+
   it('stand in the ranking where a ranking of all would have them, numbered without a gap', async () => {
     const store = await fresh('ranked');
     const units = (await unitsOf(store)).slice(3, 20);
@@ -149,6 +179,25 @@ describe('units assessed anew', () => {
     });
     await reassessAndRank(store, [unit], LATER_US);
     expect((await store.lives(DAY, unit)).map((life) => life.workOrder)).not.toContain(workOrder);
+  });
+
+  it('follow a correction that is made on the page, and its being taken back', async () => {
+    const store = await fresh('on-the-page');
+    const { unit, workOrder } = (await store.lives(DAY)).find(
+      (life) => life.end === 'failure' && life.workOrder !== '',
+    )!;
+    const before = await found(store);
+    const app = await appOver(store);
+    const url = `/api/work-orders/${encodeURIComponent(unit)}/${encodeURIComponent(workOrder)}/reading`;
+    const payload = { readings: [{ component: 'none', event: 'unrelated', unplanned: false, position: '' }] };
+    const made = await app.inject({ method: 'POST', url, payload });
+    expect(made.json()).toMatchObject({
+      takesEffect: expect.stringContaining(`lives and forecasts of ${unit} follow`),
+    });
+    expect((await store.lives(DAY, unit)).map((life) => life.workOrder)).not.toContain(workOrder);
+    expect((await app.inject({ method: 'DELETE', url })).statusCode).toBe(204);
+    expect(await found(store)).toEqual(before);
+    await app.close();
   });
 
   it('are refused aloud where there is nothing to go by', async () => {

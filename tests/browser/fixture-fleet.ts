@@ -147,6 +147,7 @@ export function fixtureUnit(ranking: Ranking, unit: string): UnitView | null {
     asOfOn: AS_OF,
     newestAsOf: AS_OF,
     newestOn: AS_OF,
+    reassessed: null,
     store: 'sample',
     currency: 'USD',
     register: [

@@ -5,7 +5,7 @@ import { emptyTable, FINISHED_COLUMNS, type FinishedTable } from '../../etl/mode
 import type { Outlook } from '../../etl/model/outlook.ts';
 import { asOf, dateUs, US_PER_DAY } from '../../etl/model/time.ts';
 import { PATTERNS } from '../../etl/model/words.ts';
-import type { ImportRecord } from '../../etl/store/store.ts';
+import type { ImportRecord, Store } from '../../etl/store/store.ts';
 import { memoryStore, type MemoryContents, type MemoryStore } from './memory-store.ts';
 import { exponentialSurvival, outlook } from './outlooks.ts';
 import { unit } from './units.ts';
@@ -89,6 +89,6 @@ function outlooksOf({ units }: MemoryContents): Outlook[] {
   ]);
 }
 
-export function appOver(store: MemoryStore, storeKind: StoreKind = 'own'): Promise<App> {
+export function appOver(store: Store, storeKind: StoreKind = 'own'): Promise<App> {
   return buildApp({ store, storeKind, webFolder: '/nowhere', now: () => NOW_MS });
 }

@@ -71,7 +71,8 @@ export class ReadingDialog extends LitElement {
         </select></label
       >
       <p class="soft">
-        Stands in place of all that was read out of this record. Forecasts follow with the next assessment.
+        Stands in place of all that was read out of this record. This unit’s forecasts follow at once, what it says of
+        other units with the next assessment.
       </p>
       <div class="buttons">
         ${order.corrected ? html`<button type="button" @click=${() => this.#send(order, null)}>Read it by its words again</button>` : nothing}

@@ -8,6 +8,7 @@ import { emptyNote, failedNote, loadingNote, pageNoteStyles } from '../elements/
 import { trendSentence } from '../elements/indicator-figure.ts';
 import type { WaveformChoice } from '../elements/waveform-figure.ts';
 import { counted, date, fromDay, instant } from '../format.ts';
+import { reassessedWords } from '../unit/reassessed-words.ts';
 import { drawPage, type PageState } from '../page-state.ts';
 import { windowAxis } from '../priority/window-axis.ts';
 import { unitHref } from '../routing.ts';
@@ -165,6 +166,7 @@ export class UnitPage extends LitElement {
         ${place === '' ? 'Not in the register.' : `${place}.`} ${counted(unit.crankCount, 'crank', 'cranks')}, ${last}.
         As known on ${date(unit.asOfOn)}${unit.store === 'sample' ? ', in the invented sample fleet' : ''}.
       </p>
+      ${reassessedWords(unit)}
       ${
         unit.asOf === unit.newestAsOf || unassessed !== null
           ? nothing
