@@ -1,9 +1,6 @@
-import { mkdtemp, rm, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { unpackLz4Frame } from '../../etl/readers/arrow/lz4-frame.ts';
-import { collectFile } from '../support/collected-file.ts';
+import { bytesReader, expectBounded, expectUsedOrRefused } from '../support/read-bytes.ts';
 
 /** Frames made by the command `lz4` 1.9.4: plain, and with `-9 -BX` (best, block checksums). */
 const TEXT = `abcabcabcabc no start, no start, no start; ${'x'.repeat(600)} end`;
@@ -31,17 +28,7 @@ const STREAM = [
 ].join('');
 
 const bytesOf = (base64: string) => Uint8Array.from(Buffer.from(base64, 'base64'));
-let folder = '';
-beforeAll(async () => {
-  folder = await mkdtemp(join(tmpdir(), 'lz4-'));
-});
-afterAll(async () => rm(folder, { recursive: true, force: true }));
-
-async function read(bytes: Uint8Array) {
-  const path = join(folder, 'log.arrow');
-  await writeFile(path, bytes);
-  return collectFile(path);
-}
+const { read } = bytesReader('log.arrow');
 
 describe('an LZ4 frame', () => {
   it.each([PLAIN, CHECKED])('%s', (frame) => {
@@ -60,18 +47,7 @@ describe('an LZ4 frame', () => {
   });
 
   it('cut or changed anywhere gives an error or other bytes, never more than the room', () => {
-    const whole = bytesOf(PLAIN);
-    for (let at = 0; at < whole.length; at += 1) {
-      const changed = Uint8Array.from(whole);
-      changed[at]! ^= 0x41;
-      for (const bytes of [whole.subarray(0, at), changed]) {
-        try {
-          expect(unpackLz4Frame(bytes, 2_000).length).toBeLessThanOrEqual(2_000);
-        } catch (error) {
-          expect(error).toBeInstanceOf(RangeError);
-        }
-      }
-    }
+    expectBounded(bytesOf(PLAIN), 2_000, unpackLz4Frame);
   });
 });
 
@@ -84,17 +60,6 @@ describe('an Arrow stream with LZ4 inside', () => {
     );
   });
 
-  it('damaged: every row is used or counted, or the file is refused', async () => {
-    const whole = bytesOf(STREAM);
-    for (let at = 8; at < whole.length; at += 23) {
-      const changed = Uint8Array.from(whole);
-      changed[at]! ^= 0x41;
-      const outcome = await read(changed).then(
-        ({ report }) => report.taken + report.setAside,
-        (error: unknown) => (error as Error).message,
-      );
-      if (typeof outcome === 'string') expect(outcome).toMatch(/ requires /);
-      else expect(outcome).toBeLessThanOrEqual(60);
-    }
-  });
+  it('damaged: every row is used or counted, or the file is refused', async () =>
+    expectUsedOrRefused(bytesOf(STREAM), 60, read));
 });
