@@ -10,7 +10,6 @@ import { judgedFleet, LAST_ON, ORIGINS, type FleetChoice } from '../simulated-fl
 import { openNotebook } from '../simulated-fleet/judge/notebook.ts';
 import { judgedRows, type JudgedRow } from '../simulated-fleet/judge/rows.ts';
 import { tableOf } from '../simulated-fleet/judge/tables.ts';
-import { readTruth } from '../simulated-fleet/judge/truth.ts';
 import { WORLDS } from '../simulated-fleet/world.ts';
 
 const ARTEFACTS = join(process.cwd(), 'tests/bench/artefacts');
@@ -18,7 +17,8 @@ const ARTEFACTS = join(process.cwd(), 'tests/bench/artefacts');
 /**
  * The outlook on fleets that another simulator made, against what truly happened, beside baselines, a notebook and
  * perfect knowledge. `npm run bench -- outlook`; after it `--world north --seed 1 --component battery --units 100` take
- * a part (world and seed several times), `--fresh` simulates and loads anew. The whole run keeps its figures in
+ * a part (world and seed several times), `--world sample` takes fleets of the command `simulate`, `--fresh` simulates
+ * and loads anew. The whole run keeps its figures in
  * tests/bench/artefacts/outlook.json.
  */
 export async function bench(): Promise<{ name: string; figures: Record<string, number> }> {
@@ -66,7 +66,7 @@ async function judged(choice: FleetChoice, fresh: boolean): Promise<JudgedRow[]>
   const fleet = await judgedFleet(choice, fresh);
   const store = await openStore(fleet.storePath);
   try {
-    const truth = readTruth(fleet.truth);
+    const { truth } = fleet;
     const origins = ORIGINS.map((day) => fleet.firstDay + day);
     const series = await readSeries(store);
     const notebook = await openNotebook(store, series, { lives: truth.lives, firstDay: fleet.firstDay, origins });

@@ -15,6 +15,8 @@ export type Battery = {
   wander: number;
   power: number;
   limit: number;
+  /** The least limit under which it would have failed on a morning that it stood: its own lies below. */
+  stood: number;
   broken: boolean;
 };
 
@@ -24,6 +26,8 @@ const WANDER_MEMORY = 0.89;
 const HEAT_SHARE = 0.65;
 /** Spread of one morning's start: how full it is, how the engine stopped. */
 const MORNING_SD = 0.02;
+/** Draws until its own limit is taken. */
+const MOST_TRIES = 40;
 /** Of mornings on which it fails, the share that ends with another bank; else it is jumped once more. */
 export const BATTERY_REPLACED = 0.75;
 
@@ -40,6 +44,7 @@ export function newBattery(
     wander: 0,
     power: draws.between(...power),
     limit: limit * draws.lognormal(limitSd),
+    stood: Infinity,
     broken: false,
   };
 }
@@ -94,10 +99,22 @@ export function morningNeed(meanC: number, { battery }: World): number {
 /** On a morning on which the unit is driven. */
 export function batteryFails(battery: Battery, world: World, { need, draws }: { need: number; draws: Draws }): boolean {
   if (battery.broken) return true;
-  const margin = capability(battery, world) - battery.limit * need;
+  const most = capability(battery, world) / need;
+  const margin = (most - battery.limit) * need;
   // Beyond this no draw decides: most mornings are spared one.
-  if (Math.abs(margin) > MORNING_SD * 5) return margin < 0;
-  return margin + MORNING_SD * draws.normal() < 0;
+  const fails = margin + (Math.abs(margin) > MORNING_SD * 5 ? 0 : MORNING_SD * draws.normal()) < 0;
+  if (!fails) battery.stood = Math.min(battery.stood, most);
+  return fails;
+}
+
+/** A specimen as worn, of any limit under which it would have stood the mornings that it did. */
+export function otherLimit(battery: Battery, world: World, draws: Draws): Battery {
+  const { limit, limitSd } = world.battery;
+  for (let tries = 0; tries < MOST_TRIES; tries++) {
+    const drawn = limit * draws.lognormal(limitSd);
+    if (drawn < battery.stood) return { ...battery, limit: drawn };
+  }
+  return { ...battery };
 }
 
 export function suddenPerDay({ battery }: World): number {

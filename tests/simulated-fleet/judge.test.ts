@@ -82,7 +82,7 @@ describe('judged rows', () => {
   const judged = (changed: Partial<TrueLife>, lastDay = ORIGIN + 2000) =>
     judgedRows([forecast], {
       fleet: 'a',
-      truth: { lives: [{ ...life, ...changed }], chance: () => 0.2 },
+      truth: { lives: [{ ...life, ...changed }], chance: () => ({ perfect: 0.2, worn: 0.15 }) },
       notebook: { chance: () => 0.3 },
       lastDay,
     });

@@ -55,7 +55,7 @@ describe('a fleet of another simulator', () => {
       for (const life of truth.lives.filter((each) => each.component === component))
         for (const origin of ORIGINS.map((day) => firstDay + day)) {
           if (lifeOn([life], origin) === null || life.end === 'planned' || life.end === 'wrong_part') continue;
-          const chance = truth.chance(life, origin)!;
+          const chance = truth.chance(life, origin)!.perfect;
           expected += chance;
           spread += chance * (1 - chance);
           failed += Number(life.end === 'failure' && life.removedDay <= origin + 90);
@@ -71,7 +71,7 @@ describe('a fleet of another simulator', () => {
         ORIGINS.map((day) => firstDay + day)
           .filter((day) => lifeOn([life], day) !== null)
           .filter((day) => (life.end === 'failure' && life.removedDay <= day + 90) === failing)
-          .map((day) => truth.chance(life, day)!),
+          .map((day) => truth.chance(life, day)!.perfect),
       );
     const mean = (values: number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
     expect(mean(chances(true))).toBeGreaterThan(5 * mean(chances(false)));

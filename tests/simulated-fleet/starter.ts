@@ -19,6 +19,10 @@ export type Starter = {
 
 /** Chance a driven day that one past its limit stays dead. */
 const DEAD_DAY = 0.12;
+/** Where within its limit contact begins to be lost. */
+const ONSET = [0.68, 0.92] as const;
+/** Draws until its own limit is taken. */
+const MOST_TRIES = 40;
 /** Of days on which it stays dead, the share that ends with another starter. */
 export const STARTER_REPLACED = 0.85;
 
@@ -35,7 +39,7 @@ export function newStarter(
     ratePerStart: draws.lognormal(rateSd) / starts[fleetClass],
     power: draws.between(...power),
     limit,
-    onset: limit * draws.between(0.68, 0.92),
+    onset: limit * draws.between(...ONSET),
     broken: false,
   };
 }
@@ -57,6 +61,17 @@ export function retryChance({ wear, onset, limit }: Starter): number {
 
 export function starterFails(starter: Starter, draws: Draws): boolean {
   return starter.broken || (starter.wear > starter.limit && draws.chance(DEAD_DAY));
+}
+
+/** A specimen as worn, of any limit that goes with when it began to lose contact, and that it has not passed long ago. */
+export function otherLimit(starter: Starter, world: World, draws: Draws): Starter {
+  for (let tries = 0; tries < MOST_TRIES; tries++) {
+    const limit = draws.lognormal(world.starter.limitSd);
+    const share = starter.onset / limit;
+    if (share >= ONSET[0] && share <= ONSET[1] && (limit > starter.wear || starter.wear > starter.limit))
+      return { ...starter, limit };
+  }
+  return { ...starter };
 }
 
 export function suddenPerDay({ starter }: World): number {

@@ -76,7 +76,7 @@ async function openFiles(out: string, truth: string): Promise<Files> {
     orders: open(join(out, 'work_orders.csv'), ORDER_COLUMNS),
     lives: open(join(truth, 'true-lives.csv'), 'unit,position,component,fitted,removed,end,cause,recorded'),
     trueOrders: open(join(truth, 'true-work-orders.csv'), 'work_order,unit,position,repair'),
-    chances: open(join(truth, 'true-chances.csv'), 'unit,position,component,date,p30,p60,p90'),
+    chances: open(join(truth, 'true-chances.csv'), 'unit,position,component,date,p30,p60,p90,worn90'),
   };
 }
 
@@ -143,8 +143,8 @@ function chanceLines({ unit, world }: History, at: { day: number; ahead: Ahead; 
   };
   return (['battery', 'starter'] as const)
     .map((component) => {
-      const { p30, p60, p90 } = chances[component];
-      return `${unit.unit},,${component},${dateOfDay(day)},${[p30, p60, p90].map((p) => p.toFixed(5)).join(',')}\n`;
+      const { p30, p60, p90, worn90 } = chances[component];
+      return `${unit.unit},,${component},${dateOfDay(day)},${[p30, p60, p90, worn90].map((p) => p.toFixed(5)).join(',')}\n`;
     })
     .join('');
 }

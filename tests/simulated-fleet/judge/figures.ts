@@ -26,9 +26,14 @@ export type Figures = {
   failures: number;
   of: Record<Scored, ScoredFigures>;
   coverage: { inside: number; low: number; high: number; before: number };
-  /** Share of the way from the better baseline, and from the notebook, to perfect knowledge. */
-  closed: Record<'harrellC' | 'unoC' | 'skill', { fromBaseline: number; fromNotebook: number }>;
+  closed: Record<'harrellC' | 'unoC' | 'skill', Way>;
 };
+
+/**
+ * Share of the way from the better baseline, and from the notebook, to perfect knowledge; and from the better baseline
+ * to one who knows the wear but no specimen's limit.
+ */
+export type Way = { fromBaseline: number; fromNotebook: number; toWorn: number };
 
 const NO_PROBABILITY: readonly Scored[] = ['voltage', 'last_value'];
 const BASELINES: readonly Scored[] = ['age_only', 'base_rate', 'voltage', 'last_value'];
@@ -143,8 +148,12 @@ function coverageOf(rows: readonly JudgedRow[], event: Uint8Array): Figures['cov
   };
 }
 
-function closedBy(of: Figures['of'], figure: 'harrellC' | 'unoC' | 'skill') {
+function closedBy(of: Figures['of'], figure: 'harrellC' | 'unoC' | 'skill'): Way {
   const best = Math.max(...BASELINES.map((name) => of[name][figure]).filter((value) => !Number.isNaN(value)));
-  const way = (from: number) => (of.outlook[figure] - from) / (of.perfect[figure] - from);
-  return { fromBaseline: way(best), fromNotebook: way(of.notebook[figure]) };
+  const way = (from: number, to: Scored) => (of.outlook[figure] - from) / (of[to][figure] - from);
+  return {
+    fromBaseline: way(best, 'perfect'),
+    fromNotebook: way(of.notebook[figure], 'perfect'),
+    toWorn: way(best, 'worn'),
+  };
 }

@@ -4,7 +4,16 @@ import { dayOfDate } from '../calendar.ts';
 import type { Notebook } from './notebook.ts';
 import { lifeOn, placeKey, type TrueLife, type Truth } from './truth.ts';
 
-export const SCORED = ['outlook', 'age_only', 'base_rate', 'voltage', 'last_value', 'notebook', 'perfect'] as const;
+export const SCORED = [
+  'outlook',
+  'age_only',
+  'base_rate',
+  'voltage',
+  'last_value',
+  'notebook',
+  'worn',
+  'perfect',
+] as const;
 export type Scored = (typeof SCORED)[number];
 
 /** One forecast beside what truly happened. */
@@ -41,6 +50,7 @@ function judgedRow(
   { fleet, truth, notebook, lastDay }: Judging,
 ): JudgedRow {
   const origin = dayOfDate(forecast.asOfOn);
+  const chance = truth.chance(forecast, origin);
   const days = Math.min(life.removedDay, lastDay) - origin;
   return {
     fleet,
@@ -57,7 +67,8 @@ function judgedRow(
       voltage: Number(forecast.belowThreshold),
       last_value: forecast.lastValue ?? 0,
       notebook: notebook.chance(forecast, origin) ?? forecast.baseRate,
-      perfect: truth.chance(forecast, origin) ?? Number.NaN,
+      worn: chance?.worn ?? Number.NaN,
+      perfect: chance?.perfect ?? Number.NaN,
     },
     u: failedBy(forecast, origin, days),
   };

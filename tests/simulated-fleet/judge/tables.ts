@@ -12,10 +12,11 @@ export function tableOf(title: string, figures: Figures): string {
   const head = `${''.padEnd(11)}${COLUMNS.map((name) => name.padStart(9)).join('')}`;
   const lines = SCORED.map((name) => `${name.padEnd(11)}${COLUMNS.map((column) => text(of[name][column])).join('')}`);
   const way = (['harrellC', 'unoC', 'skill'] as const)
-    .map(
-      (name) =>
-        `${name} ${text(closed[name].fromBaseline).trim()} (notebook ${text(closed[name].fromNotebook).trim()})`,
-    )
+    .map((name) => {
+      const { fromBaseline, fromNotebook, toWorn } = closed[name];
+      const [all, notebook, worn] = [fromBaseline, fromNotebook, toWorn].map((each) => text(each).trim());
+      return `${name} ${all} (from the notebook ${notebook}; to the wear alone ${worn})`;
+    })
     .join(', ');
   const [inside, low, high, before] = [coverage.inside, coverage.low, coverage.high, coverage.before].map((each) =>
     text(each).trim(),

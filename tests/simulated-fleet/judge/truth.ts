@@ -16,9 +16,11 @@ export type TrueLife = {
 };
 export type Truth = {
   lives: readonly TrueLife[];
-  /** By place and day; absent where the simulator cannot say. */
-  chance: (place: Place, day: number) => number | null;
+  /** By place and day; null where the simulator does not say. */
+  chance: (place: Place, day: number) => TrueChance | null;
 };
+/** Of failing within 90 days: all known, and all but the specimen's own limit. */
+export type TrueChance = { perfect: number; worn: number };
 export type Place = { unit: string; position: string; component: string };
 
 export function placeKey({ unit, position, component }: Place): string {
@@ -26,7 +28,20 @@ export function placeKey({ unit, position, component }: Place): string {
 }
 
 export function readTruth(folder: string): Truth {
-  const lives = rowsOf(folder, 'true-lives.csv').map((row) => ({
+  const chances = new Map(
+    rowsOf(folder, 'true-chances.csv').map((row) => [
+      `${placeKey(row as unknown as Place)}/${dayOfDate(row['date']!)}`,
+      { perfect: Number(row['p90']), worn: Number(row['worn90']) },
+    ]),
+  );
+  return {
+    lives: trueLives(folder),
+    chance: (place, day) => chances.get(`${placeKey(place)}/${day}`) ?? null,
+  };
+}
+
+export function trueLives(folder: string): TrueLife[] {
+  return rowsOf(folder, 'true-lives.csv').map((row) => ({
     unit: row['unit']!,
     position: row['position']!,
     component: row['component']!,
@@ -36,13 +51,6 @@ export function readTruth(folder: string): Truth {
     cause: row['cause']!,
     recorded: row['recorded'] === '1',
   }));
-  const chances = new Map(
-    rowsOf(folder, 'true-chances.csv').map((row) => [
-      `${placeKey(row as unknown as Place)}/${dayOfDate(row['date']!)}`,
-      Number(row['p90']),
-    ]),
-  );
-  return { lives, chance: (place, day) => chances.get(`${placeKey(place)}/${day}`) ?? null };
 }
 
 export function rowsOf(folder: string, name: string): Record<string, string>[] {
