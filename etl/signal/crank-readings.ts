@@ -17,6 +17,8 @@ export type CrankReadings = {
   crankFall: number;
   /** (rest − dip) / dip as a battery at 25 °C would give it. */
   sagRatio: number;
+  /** Cranking over stalled current, (rest − cranking) / (rest − dip): 1 where the motor hardly turns. */
+  currentShare: number;
   /** Crank fall over the usual one for this temperature. */
   fallTimes: number;
   /** By current: over what is healthy for the unit's CCA at this temperature. */
@@ -54,6 +56,7 @@ export function readingsOf({ columns }: FinishedTable, index: number, unit: Unit
     crankVolts: value('crankVolts') / system,
     crankFall,
     sagRatio: (assumed - dip) / dip / cold,
+    currentShare: (assumed - value('crankVolts')) / (assumed - dip),
     fallTimes: crankFall / (S.crankFallVolts * cold * frictionTimes(tempC)),
     batteryTimes: batteryOhms / (healthyOhms * cold),
     loopTimes: value('loopOhms') / (healthyOhms * S.loopOverBattery),

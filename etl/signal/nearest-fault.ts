@@ -47,7 +47,11 @@ function readingsFor(crank: CrankReadings, usual: Usual): Reading[] {
   };
   const fall: Reading = {
     log: Math.log(crank.fallTimes / (ownFall ? usual.fallTimes : 1)),
-    scatter: withTemperature(ownFall ? S.ownScatter : S.crankFallScatter, crank.tempC),
+    // Where the motor all but stands the fall is the inrush's: how large it is says nothing more than the sag does.
+    scatter: Math.hypot(
+      withTemperature(ownFall ? S.ownScatter : S.crankFallScatter, crank.tempC),
+      crank.currentShare > S.standsShare ? S.standsScatter : 0,
+    ),
     moves: { battery: 1, starter_loop: 0, drag: 1 },
   };
   const battery: Reading = {

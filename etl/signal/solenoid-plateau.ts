@@ -27,7 +27,11 @@ export function isSolenoid(trace: Trace, held: HeldPlateau): boolean {
   if (seconds > T.keyMostSeconds || seconds < T.holdInLeastSeconds) return false;
   if (isPullIn(trace, { first, settled: from, depth, rest })) return true;
   // One step of a coarse sensor is no fall.
-  const step = windowStep(recording.volts, first, indexAt(recording, recording.timeUs[first]! + seconds * 1e6, first));
+  const step = windowStep(
+    recording.volts,
+    Math.max(0, first - 2),
+    indexAt(recording, recording.timeUs[first]! + seconds * 1e6, first),
+  );
   const least = Math.max(T.bothWindingsVolts, T.bothWindingsSteps * Math.max(rest.stepVolts, step));
   return depth >= least && seconds <= T.bothWindingsMostSeconds && isEven(trace, held, T.bothWindingsFade);
 }

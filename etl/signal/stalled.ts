@@ -18,7 +18,13 @@ import type { Trace } from './trace.ts';
 type Held = Pick<Phases, 'onset' | 'release'>;
 
 export function isStalled(trace: Trace, held: Held, rest: RestLevel): boolean {
-  return staysDown(trace, held, { rest, least: P.stalledFallShare * rest.volts });
+  const share = drawsAsStalled(trace, held) ? T.rippleShare : P.stalledFallShare;
+  return staysDown(trace, held, { rest, least: share * rest.volts });
+}
+
+/** By the current, where it is logged: no heater takes so much. */
+function drawsAsStalled({ recording }: Trace, { onset, release }: Held): boolean {
+  return recording.amps !== null && windowMedian(recording.amps, onset, release) >= P.stalledLeastAmps;
 }
 
 function staysDown(
@@ -47,10 +53,8 @@ export function isStalledStarter(trace: Trace, phases: Phases, rest: RestLevel):
   if (!phases.released || rest.volts > T.runningVolts * system) return false;
   // An empty battery is worn as well: on it any heater goes as deep.
   if (rest.volts < S.lowVolts * system) return false;
-  const { tempC: temperatures, amps } = trace.recording;
-  if (amps !== null && windowMedian(amps, phases.onset, phases.release) >= P.stalledLeastAmps)
-    return staysDown(trace, phases, { rest, least: T.rippleShare * rest.volts });
-  const tempC = temperatures?.[phases.onset] ?? Number.NaN;
+  if (drawsAsStalled(trace, phases)) return staysDown(trace, phases, { rest, least: T.rippleShare * rest.volts });
+  const tempC = trace.recording.tempC?.[phases.onset] ?? Number.NaN;
   const least = Number.isNaN(tempC) ? P.heaterDeepestUnknownVolts : P.heaterDeepestVolts * batteryColdTimes(tempC);
   return staysDown(trace, phases, { rest, least });
 }

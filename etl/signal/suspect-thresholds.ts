@@ -24,6 +24,9 @@ export const SUSPECT_THRESHOLDS = {
   /** Volts lost while a healthy warm engine turns: 12.6 V at rest, 9.6 V the limit, 10 to 11 V usual (TM 10-3930-671-24). */
   crankFallVolts: 2.1,
   crankFallScatter: 0.22,
+  /** Over this share of the stalled current the fall tells little; scatter of its log that is added. Program. */
+  standsShare: 0.85,
+  standsScatter: 0.25,
   /** Oil stiffens: engine required 100 % at 27 °C, 155 % at 0 °C with thin oil less (training text). Per °C below 20. */
   frictionPerC: 0.006,
   frictionFromC: 20,
