@@ -21,5 +21,5 @@ it('a small Parquet file of long complaints is loaded in bounded memory', { time
   const { taken, setAside, rssMiB } = JSON.parse(ran.stdout) as TimedLoad;
   expect([taken, setAside]).toEqual([8000, 0]);
   // Its texts are 400 MB: half of them held would be too much.
-  expect(rssMiB).toBeLessThan(650);
+  expect(rssMiB).toBeLessThan(560);
 });
