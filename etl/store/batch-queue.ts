@@ -2,7 +2,8 @@ import { inTransaction, type Connection } from './connection.ts';
 
 /** Rows in one transaction: fewer cost speed, more keep others waiting for the write lock. */
 export const BATCH_ROWS = 5_000;
-const BATCH_BYTES = 4 * 1024 * 1024;
+/** … and bytes. */
+export const BATCH_BYTES = 4 * 1024 * 1024;
 
 export type BatchQueue = {
   /** Puts a small write off until a batch is full. */

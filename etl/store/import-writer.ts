@@ -1,6 +1,6 @@
 import type { SQLiteTable } from 'drizzle-orm/sqlite-core';
 import type { Lined } from '../readers/reader.ts';
-import { batchQueue, inBatches } from './batch-queue.ts';
+import { BATCH_BYTES, batchQueue, inBatches } from './batch-queue.ts';
 import { bulkInsert, bulkInsertOnce } from './bulk-insert.ts';
 import { inTransaction, writerOf, type Connection, type StoreConnections } from './connection.ts';
 import { contentHash } from './content-hash.ts';
@@ -34,14 +34,18 @@ export function beginImport(connections: StoreConnections, start: ImportStart, l
   const originOf = ({ line, row }: Lined<object>) => ({ importId, line, contentHash: contentHash(row) });
   /** A row of the model has the columns of its table by name. */
   const write = (table: SQLiteTable, rows: Lined<object>[], insert = bulkInsert) => {
-    for (const some of inBatches(rows))
-      queue.add({ rows: some.length, bytes: textBytes(some) }, () =>
+    for (const some of inBatches(rows)) {
+      const bytes = textBytes(some);
+      queue.add({ rows: some.length, bytes }, () =>
         insert(
           writer.sqlite,
           table,
           some.map((lined) => ({ ...originOf(lined), ...lined.row })),
         ),
       );
+      // Pages of long texts are not met again: kept, they would fill the cache.
+      if (bytes >= BATCH_BYTES) writer.sqlite.pragma('shrink_memory');
+    }
   };
   let setAsideKept = 0;
 
