@@ -73,7 +73,7 @@ export function pullMonths(forecasts: readonly BacktestForecast[], horizonDays: 
     for (const outcome of pullOutcomes(own, horizonDays)) {
       if (outcome.kind === 'none') continue;
       const month = dateOf(outcome.day).slice(0, 7);
-      const blank = { month, component: component as PullMonth['component'], hits: 0, misses: 0, needless: 0, open: 0 };
+      const blank = { month, component, hits: 0, misses: 0, needless: 0, open: 0 };
       const row = rows.get(`${month} ${component}`) ?? blank;
       row[({ hit: 'hits', miss: 'misses', needless: 'needless', open: 'open' } as const)[outcome.kind]]++;
       rows.set(`${month} ${component}`, row);

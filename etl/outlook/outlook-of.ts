@@ -6,7 +6,7 @@ import type { Readings } from '../trends/recent-reading.ts';
 import { combinedSurvival, windowDate } from './combine.ts';
 import { conditionTrust, LEAST_POINTS } from './condition-trust.ts';
 import { conditionColumns } from './hazard-features.ts';
-import { hazardForecast } from './hazard-forecast.ts';
+import { contributions, hazardForecast, type HazardCase } from './hazard-forecast.ts';
 import type { HazardModel } from './hazard-model.ts';
 import { evidenceOf, type EvidenceInput } from './evidence.ts';
 import type { UsualLevels } from './condition-index.ts';
@@ -15,7 +15,7 @@ import { lifeSurvival } from './life-survival.ts';
 import { agesOfLife } from './unknown-age.ts';
 import { wearSurvival, type WearModel } from './wear-model.ts';
 
-export type OutlookInput = Omit<EvidenceInput, 'ageDays' | 'life'> & {
+export type OutlookInput = Omit<EvidenceInput, 'ageDays' | 'life' | 'carried'> & {
   unit: string;
   position: string;
   component: ForecastComponent;
@@ -37,16 +37,16 @@ export function outlookOf(input: OutlookInput): Outlook {
   const ages = agesOfLife({ ...life, unitInServiceOn: input.unitInServiceOn }, asOfDay, model.best);
   const aged = lifeSurvival(model, ages);
   const condition = conditionOf(input);
-  const survival = hazardForecast(combinedSurvival({ life: aged, ...condition }), input.hazard, {
-    of: {
-      day: asOfDay,
-      class: input.class,
-      ageDays: ages.age.reduce((sum, age, k) => sum + ages.weight[k]! * age, 0),
-      condition: conditionColumns(input.readings, input),
-      troubles: input.troubles.jumpStarts + input.troubles.noStarts,
-    },
-    floor: { aged, suddenShare: condition.suddenShare },
-  });
+  const of: HazardCase = {
+    day: asOfDay,
+    class: input.class,
+    ageDays: ages.age.reduce((sum, age, k) => sum + ages.weight[k]! * age, 0),
+    condition: conditionColumns(input.readings, input),
+    troubles: input.troubles.jumpStarts + input.troubles.noStarts,
+  };
+  const floor = { aged, suddenShare: condition.suddenShare };
+  const survival = hazardForecast(combinedSurvival({ life: aged, ...condition }), input.hazard, { of, floor });
+  const carried = input.hazard === null ? {} : contributions(input.hazard, of);
   const windows = [0.1, 0.5, 0.9].map((p) => windowDate(survival, p, asOfDay));
   const basis: BasisWord[] = [model.rung === 'prior' ? 'prior' : 'lives'];
   if (condition.wear !== null) basis.push('condition');
@@ -63,7 +63,7 @@ export function outlookOf(input: OutlookInput): Outlook {
     windowMidOn: windows[1]!,
     windowLateOn: windows[2]!,
     basis,
-    evidence: evidenceOf({ ...input, ageDays, life: model }),
+    evidence: evidenceOf({ ...input, ageDays, life: model, carried }),
     survival,
     meanLifeDays: model.meanDays,
   };

@@ -133,6 +133,32 @@ describe('an outlook', () => {
     expect(fresh.basis).toContain('beyond_horizon');
   });
 
+  it('says how far an indicator moves the forecast where the fleet’s past has it do so', () => {
+    const ordinary = { level: 12.6, spread: 0.1 };
+    const drift = { slopePerYear: null, slopeLow: null, slopeHigh: null, senSlopePerYear: null, pValue: null } as const;
+    const standing = { n: 90, sinceOn: null, residual: null, standing: 'ok', slopeError: null } as const;
+    // asinh(2) spreads times 0.6 are log 2.4.
+    const column = { name: 'rest_volts now', mean: 0, sd: 1, coefficient: 0.6 };
+    const level = { name: 'level', mean: 0, sd: 1, coefficient: 0 };
+    const told = {
+      path: {
+        day: Float64Array.of(20_000),
+        value: Float64Array.of(2),
+        parts: [{ indicator: 'rest_volts' as const, distance: 2, usual: 12.6 }],
+      },
+      drifts: { rest_volts: { ...drift, ...standing, level: 12.4 } },
+      usual: { van: { rest_volts: ordinary } },
+      readings: { rest_volts: { fortnight: 12.4, month: 12.4, before: 12.4 } },
+    };
+    const hazard = { columns: [level, column], covariance: [0, 0, 0, 0], failures: 40, effective: 2 };
+    expect(outlookOf(input({ ...told, hazard })).evidence[0]).toBe(
+      'overnight rest voltage 12.40 V, 63 to 88 % charged (class van: 12.60 V): failure 2.4 times as likely',
+    );
+    expect(outlookOf(input(told)).evidence[0]).toBe(
+      'overnight rest voltage 12.40 V, 63 to 88 % charged (class van: 12.60 V)',
+    );
+  });
+
   it('puts a jump start first among its reasons', () => {
     const outlook = outlookOf(input({ troubles: { jumpStarts: 2, noStarts: 0 } }));
     expect(outlook.evidence[0]).toBe('2 jump starts in the last 90 days');

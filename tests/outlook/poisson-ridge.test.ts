@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { poissonRidge } from '../../etl/stats/poisson-ridge.ts';
+import { poissonRidge, poissonRidgeFit } from '../../etl/stats/poisson-ridge.ts';
 import { createRandom } from '../../etl/stats/random.ts';
 
 const ones = (count: number) => new Float64Array(count).fill(1);
@@ -64,5 +64,43 @@ describe('Poisson regression with an offset', () => {
   it('is refused where columns differ in length', () => {
     const rows = { columns: [ones(2)], offset: ones(3), events: ones(3), weight: ones(3) };
     expect(() => poissonRidge(rows, [1])).toThrow('poissonRidge requires 3 values, one a row, got 2 (rows)');
+  });
+});
+
+describe('what a fit leaves uncertain', () => {
+  const one = { columns: [ones(1)], offset: Float64Array.of(Math.log(4)), events: Float64Array.of(7), weight: ones(1) };
+
+  it('of one coefficient is worked by hand: variance 1 / (e^η + 1 / sd²), the rest decided by the events', () => {
+    const sd = 0.5;
+    const { coefficients, covariance, effective } = poissonRidgeFit(one, [sd]);
+    const expected = 4 * Math.exp(coefficients[0]!);
+    expect(covariance[0]).toBeCloseTo(1 / (expected + 1 / sd ** 2), 9);
+    expect(effective).toBeCloseTo(expected / (expected + 1 / sd ** 2), 9);
+  });
+
+  it('of unpenalised coefficients decides them all; its covariance is that of two groups, by hand', () => {
+    const rows = {
+      columns: [ones(2), Float64Array.of(0, 1)],
+      offset: Float64Array.of(Math.log(100), Math.log(50)),
+      events: Float64Array.of(10, 20),
+      weight: ones(2),
+    };
+    const { covariance, effective } = poissonRidgeFit(rows, [Infinity, Infinity]);
+    expect(effective).toBeCloseTo(2, 9);
+    // var(log rate) = 1/10, var(log ratio) = 1/10 + 1/20, their covariance −1/10.
+    [1 / 10, -1 / 10, -1 / 10, 1 / 10 + 1 / 20].forEach((value, k) => expect(covariance[k]).toBeCloseTo(value, 9));
+  });
+
+  it('has the evidence of the integral over the prior, to the accuracy of its normal shape', () => {
+    const logLikelihood = (b: number) => 7 * (Math.log(4) + b) - 4 * Math.exp(b);
+    const integral = (sd: number) => {
+      let sum = 0;
+      for (let b = -4; b <= 4; b += 0.001)
+        sum += (0.001 * Math.exp(logLikelihood(b) - (b / sd) ** 2 / 2)) / (sd * Math.sqrt(2 * Math.PI));
+      return Math.log(sum);
+    };
+    const evidence = (sd: number) => poissonRidgeFit(one, [sd]).logEvidence;
+    expect(evidence(0.5) - evidence(0.1)).toBeCloseTo(integral(0.5) - integral(0.1), 1);
+    expect(evidence(0.5)).toBeCloseTo(integral(0.5), 1);
   });
 });
