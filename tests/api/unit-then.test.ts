@@ -4,45 +4,9 @@ import { describe, expect, it } from 'vitest';
 import { Assessments } from '../../api/contract/assessments.ts';
 import { UnitView, type PartSince } from '../../api/contract/unit.ts';
 import { partsSince } from '../../api/views/since-view.ts';
-import { asOf, dateUs } from '../../etl/model/time.ts';
-import { backtestForecast, inventedSummary } from '../support/backtest-forecasts.ts';
-import { appOver, awkwardFleet } from '../support/fleet-app.ts';
-import { memoryStore } from '../support/memory-store.ts';
-import { exponentialSurvival, outlook } from '../support/outlooks.ts';
+import { appOver } from '../support/fleet-app.ts';
 import { batteryLife } from '../support/service-lives.ts';
-import { workOrder } from '../support/work-orders.ts';
-
-const THEN = asOf('2026-01-10');
-const NOW = asOf('2026-03-10');
-const inService = batteryLife({ fittedOn: '2024-01-01', watchedToOn: '2026-01-10' });
-const failed = batteryLife({
-  fittedOn: '2024-01-01',
-  removedOn: '2026-02-19',
-  watchedToOn: '2026-02-19',
-  end: 'failure',
-  workOrder: 'W/9',
-});
-const said = outlook({ survival: exponentialSurvival(100), windowEarlyOn: '2026-01-21', windowLateOn: '2026-08-28' });
-
-async function twiceAssessed() {
-  const contents = awkwardFleet();
-  const orders = [
-    workOrder({ workOrder: 'W/8', openedUs: dateUs('2025-12-01'), closedUs: dateUs('2025-12-01') }),
-    workOrder({ workOrder: 'W/9', openedUs: dateUs('2026-02-19'), closedUs: dateUs('2026-02-19') }),
-  ];
-  const store = memoryStore({ ...contents, workOrders: orders });
-  const nothing = { trends: [], fleet: null };
-  const inputs = await store.inputsVersion();
-  await store.saveAssessment({ ...nothing, asOf: THEN, lives: [inService], outlooks: [said] }, 1, inputs);
-  await store.saveAssessment({ ...nothing, asOf: NOW, lives: [failed], outlooks: [outlook()] }, 2, inputs);
-  const forecasts = [
-    backtestForecast({ asOfOn: '2025-08-01', pFail: 0.2 }),
-    backtestForecast({ asOfOn: '2025-09-01', pFail: 0.3 }),
-    backtestForecast({ asOfOn: '2025-09-01', unit: 'another' }),
-  ];
-  await store.saveBacktest({ ...inventedSummary(forecasts), forecasts }, 3, inputs);
-  return store;
-}
+import { FAILED, IN_SERVICE, NOW, SAID, THEN, twiceAssessed } from '../support/twice-assessed.ts';
 
 describe('a unit as known on an earlier day', () => {
   it('shows that day’s outlook and records, and what became of its parts since', async () => {
@@ -51,7 +15,7 @@ describe('a unit as known on an earlier day', () => {
     expect([...Value.Errors(UnitView, view)]).toEqual([]);
     expect(view).toMatchObject({ asOfOn: '2026-01-10', newestOn: '2026-03-10', newestAsOf: '2026-03-10' });
     expect(view.outlooks.map(({ windowEarlyOn }) => windowEarlyOn)).toEqual(['2026-01-21']);
-    expect(view.workOrders.map((order) => order.workOrder)).toEqual(['W/8']);
+    expect(new Set(view.workOrders.map((order) => order.workOrder))).toEqual(new Set(['W/8']));
     // The cranks of the fleet come from March on.
     expect(view.crankCount).toBe(0);
     const [since] = view.since;
@@ -85,8 +49,8 @@ describe('a unit as known on an earlier day', () => {
 });
 
 describe('what became of a part', () => {
-  const since = (now: Parameters<typeof partsSince>[1], of = said): PartSince =>
-    partsSince({ outlooks: [of], lives: [inService] }, now, { said: THEN, known: NOW })[0]!;
+  const since = (now: Parameters<typeof partsSince>[1], of = SAID): PartSince =>
+    partsSince({ outlooks: [of], lives: [IN_SERVICE] }, now, { said: THEN, known: NOW })[0]!;
 
   it.each([
     [{ windowEarlyOn: '2026-02-20' }, 'before'],
@@ -95,20 +59,20 @@ describe('what became of a part', () => {
     [{ windowEarlyOn: '2026-01-11', windowLateOn: '2026-02-18' }, 'after'],
     [{ windowEarlyOn: null, windowLateOn: null }, 'before'],
   ] as const)('a failure against the window %o fell %s', (window, place) => {
-    expect(since([failed], { ...said, ...window }).window).toBe(place);
+    expect(since([FAILED], { ...SAID, ...window }).window).toBe(place);
   });
 
   it('a planned replacement is no failure, and has no place in the window', () => {
-    expect(since([{ ...failed, end: 'planned' }])).toMatchObject({ end: 'planned', days: 40, window: null });
+    expect(since([{ ...FAILED, end: 'planned' }])).toMatchObject({ end: 'planned', days: 40, window: null });
   });
 
   it('a part that is still in service is followed to the newest day', () => {
-    const still = { ...inService, watchedToOn: '2026-03-10' };
+    const still = { ...IN_SERVICE, watchedToOn: '2026-03-10' };
     expect(since([still])).toMatchObject({ end: 'in_service', on: '2026-03-10', days: 59, workOrder: '' });
   });
 
   it('one that had already gone, entered later, is told so; one that no record names any more is lost', () => {
-    const before = { ...failed, removedOn: '2026-01-02', watchedToOn: '2026-01-02' };
+    const before = { ...FAILED, removedOn: '2026-01-02', watchedToOn: '2026-01-02' };
     const after = batteryLife({ fittedOn: '2026-01-02', watchedFromOn: '2026-01-02', watchedToOn: '2026-03-10' });
     expect(since([before, after])).toMatchObject({ end: 'gone', pFailByThen: null });
     expect(since([])).toMatchObject({ end: 'lost', pFailByThen: null });

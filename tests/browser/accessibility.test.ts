@@ -37,6 +37,15 @@ const STATES: Record<string, (page: Page) => Promise<void>> = {
     await page.goto('/track-record');
     await page.locator('component-record vega-chart svg').first().waitFor();
   },
+  'the settings': async (page) => {
+    await page.goto('/settings');
+    await page.getByLabel('Road call').fill('much');
+    await page.getByText('An amount in USD').waitFor();
+  },
+  'a unit on a day that was not assessed': async (page) => {
+    await page.goto(`/unit?${new URLSearchParams({ unit: unitName(0), 'as-of': '2025-12-01' })}`);
+    await page.getByRole('heading', { name: '1 Dec 2025 has not been assessed' }).waitFor();
+  },
   'a unit': async (page) => {
     await page.goto(`/unit?${new URLSearchParams({ unit: unitName(0) })}`);
     await page.locator('waveform-figure svg').waitFor();

@@ -9,6 +9,7 @@ import { extname, join } from 'node:path';
 import type { BookingRequest, DeferralRequest, Ranking, RankingRow } from '../../api/contract/ranking.ts';
 import { webFolder } from '../../api/config.ts';
 import { AS_OF, fixtureRanking, fixtureUnit, fixtureWaveform } from './fixture-fleet.ts';
+import { FIXTURE_CODES, FIXTURE_SETTINGS } from './fixture-settings.ts';
 import { fixtureTrackRecord } from './fixture-track-record.ts';
 
 const CONTENT_POLICY =
@@ -76,6 +77,8 @@ async function respond(
       JSON.stringify({ days: [{ asOf: AS_OF, asOfOn: AS_OF, computedAt: AS_OF }], storeOption: '' }),
     );
   if (parts[1] === 'runs') return sendJson(response, JSON.stringify({ canRun: false, run: null }));
+  if (parts[1] === 'settings') return sendJson(response, JSON.stringify(FIXTURE_SETTINGS));
+  if (parts[1] === 'system-codes') return sendJson(response, JSON.stringify(FIXTURE_CODES));
   if (parts[1] === 'unit-aliases') return sendJson(response, JSON.stringify({ aliases: [], offers: [] }));
   if (parts[1] === 'track-record') return sendJson(response, await fixtureTrackRecord(searchParams));
   if (parts[1] === 'cranks') return sendJson(response, JSON.stringify(fixtureWaveform(parts[2] ?? '')));

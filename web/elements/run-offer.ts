@@ -39,6 +39,8 @@ export class RunOffer extends LitElement {
   declare refusal: string;
 
   #timer = 0;
+  /** Something runs that this element has seen running, or started itself: short work ends between two looks. */
+  #awaited = false;
 
   constructor() {
     super();
@@ -87,6 +89,7 @@ export class RunOffer extends LitElement {
     this.refusal = '';
     try {
       await this.client.startRun(this.what === 'assess' ? { what: 'assess', asOf: this.asOf } : { what: this.what });
+      this.#awaited = true;
     } catch (error) {
       const { detail, remedy } = problemOf(error);
       this.refusal = `${detail}. ${remedy}`;
@@ -96,16 +99,19 @@ export class RunOffer extends LitElement {
 
   /** Looks again while something runs; tells once it is done. */
   async #look(): Promise<void> {
-    const before = this.runs?.run ?? null;
     try {
       this.runs = await this.client.runs();
     } catch {
       return;
     }
     const { run } = this.runs;
-    if (run?.state === 'running' && this.isConnected)
-      this.#timer = window.setTimeout(() => void this.#look(), ASK_EVERY_MS);
-    if (before?.state === 'running' && run?.state === 'done') this.dispatchEvent(new CustomEvent('run-done'));
+    if (run?.state === 'running') {
+      this.#awaited = true;
+      if (this.isConnected) this.#timer = window.setTimeout(() => void this.#look(), ASK_EVERY_MS);
+      return;
+    }
+    if (this.#awaited && run?.state === 'done') this.dispatchEvent(new CustomEvent('run-done'));
+    this.#awaited = false;
   }
 }
 

@@ -2,8 +2,12 @@
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { AliasRequest, UnitAliases } from '../../api/contract/unit-aliases.ts';
 import { problemOf, type ApiClient } from '../api-client.ts';
+import { counted } from '../format.ts';
 import { unitHref } from '../routing.ts';
 import { shared } from '../styles/shared.ts';
+
+/** More offers than these wait behind a line. */
+const MOST_SHOWN = 2;
 
 export class SameUnitOffer extends LitElement {
   static override styles = [
@@ -15,6 +19,11 @@ export class SameUnitOffer extends LitElement {
         gap: 0.25rem 0.75rem;
         align-items: baseline;
         margin-block-end: 0.75rem;
+      }
+
+      summary {
+        cursor: pointer;
+        margin-block-end: 0.5rem;
       }
     `,
   ];
@@ -48,7 +57,7 @@ export class SameUnitOffer extends LitElement {
     const { offers, aliases } = this.known;
     const own = offers.filter(({ unit, spellings }) => this.#concerns([unit, ...spellings]));
     const standing = aliases.filter(({ spelling, unit, goesBy }) => this.#concerns([spelling, unit, goesBy]));
-    return html`${own.map((offer) => this.#offer(offer))}
+    return html`${this.#offers(own)}
       ${
         this.unit === ''
           ? nothing
@@ -61,6 +70,16 @@ export class SameUnitOffer extends LitElement {
             )
       }
       <p role="status" class="soft">${this.said}</p>`;
+  }
+
+  /** On the list many of them would push it off the screen. */
+  #offers(own: readonly AliasRequest[]): TemplateResult | TemplateResult[] {
+    const shown = own.map((offer) => this.#offer(offer));
+    if (shown.length <= MOST_SHOWN) return shown;
+    return html`<details class="no-print">
+      <summary>${counted(own.length, 'unit', 'units')} may stand under two spellings</summary>
+      ${shown}
+    </details>`;
   }
 
   #concerns(names: readonly string[]): boolean {

@@ -35,6 +35,7 @@ import '../elements/decision-dialog.ts';
 import '../elements/key-list.ts';
 import '../elements/ranking-filters.ts';
 import '../elements/ranking-table.ts';
+import '../elements/same-unit-offer.ts';
 
 /** Columns whose greatest values matter first: the first press sorts them downwards. */
 const GREATEST_FIRST: readonly SortKey[] = ['chance', 'cost'];
@@ -103,6 +104,7 @@ export class PriorityPage extends LitElement {
     const rows = this.#rows(ranking, query);
     const marks = { axis: this.#axis(ranking.asOfOn, query), asOfOn: ranking.asOfOn, todayOn: this.todayOn };
     return html`${headSentence(ranking)}
+      <same-unit-offer .client=${this.client} @aliases-changed=${() => void this.#refresh()}></same-unit-offer>
       <ranking-filters
         class="no-print"
         .query=${query}
