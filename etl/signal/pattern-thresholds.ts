@@ -109,8 +109,9 @@ export const PATTERN_THRESHOLDS = {
    */
   slowCurrentShare: 0.61,
   slowCurrentPerC: 0.004,
-  /** Where a speed over the limit is known, or no temperature, the volts must say more. Program. */
+  /** Where a speed over the limit is known, or no temperature, or so brief a crank, the volts must say more. Program. */
   slowCurrentMore: 0.06,
+  comesUpSeconds: 1,
   /** A speed so far over the limit is not slow whatever the volts say. Program. */
   surelyTurnsTimes: 1.15,
   /** Speeds are judged as on a mild winter's day where no temperature is known. Program. */

@@ -37,7 +37,9 @@ function isSlow(columns: FinishedTable['columns'], index: number, unit: Unit | n
   const current = (rest - columns.crankVolts[index]!) / (rest - dip);
   const tempC = columns.tempC[index]!;
   const cold = Number.isNaN(tempC) ? 0 : Math.max(0, SLOW_RPM.warmC - tempC);
-  const more = Number.isNaN(tempC) || !Number.isNaN(rpm) ? P.slowCurrentMore : 0;
+  // A motor that is let go so soon has not come up to its speed yet.
+  const isBrief = columns.crankSeconds[index]! < P.comesUpSeconds;
+  const more = Number.isNaN(tempC) || !Number.isNaN(rpm) || isBrief ? P.slowCurrentMore : 0;
   return current > P.slowCurrentShare + P.slowCurrentPerC * cold + more;
 }
 
