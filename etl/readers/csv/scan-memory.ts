@@ -11,7 +11,8 @@ const PAGES = Math.ceil((WINDOW_AT + FIRST_BYTES + SLACK_BYTES) / PAGE_BYTES);
 
 export type RowsReader = (start: number, end: number, row: number, capacity: number, line: number) => number;
 
-/** By what makes the code differ: the columns of the header. */
+/** By what makes the code differ: the columns of the header. A folder has few; rubbish may have any number. */
+const MOST_MODULES = 64;
 const modules = new Map<string, WebAssembly.Module>();
 
 /** Memory that machine code reads rows in: what is known of the columns, what is read of them, and the window's text. */
@@ -20,7 +21,7 @@ export class ScanMemory {
   readonly view = new DataView(this.#memory.buffer);
   /** For the text of a `RowWindow`. */
   readonly window = Buffer.from(this.#memory.buffer, WINDOW_AT, FIRST_BYTES + SLACK_BYTES);
-  readonly #readers = new Map<WebAssembly.Module, RowsReader>();
+  readonly #readers = new WeakMap<WebAssembly.Module, RowsReader>();
 
   holds(bytes: Uint8Array): boolean {
     return bytes.buffer === this.#memory.buffer;
@@ -51,7 +52,10 @@ export class ScanMemory {
 
 function moduleFor(plans: readonly (ColumnPlan | null)[]): WebAssembly.Module {
   const key = JSON.stringify(plans.map((plan) => plan && { ...plan, field: '', into: '' }));
-  const module = modules.get(key) ?? steadyRowsModule(plans);
+  const known = modules.get(key);
+  if (known !== undefined) return known;
+  if (modules.size === MOST_MODULES) modules.clear();
+  const module = steadyRowsModule(plans);
   modules.set(key, module);
   return module;
 }
