@@ -42,14 +42,21 @@ export async function assessAndRank(store: Store, day: AsOf, options: AssessAndR
   await finishWithJobs(store, jobs);
   // Read before: a file that is loaded meanwhile makes this assessment stale, as it should.
   const inputs = await store.inputsVersion();
-  const assessment = await assessWithJobs(store, day, { jobs, onProgress });
-  await store.saveAssessment(assessment, nowUs, inputs);
+  const counted = await assessAndSave(store, day, { jobs, onProgress, nowUs, inputs });
   const newest = (await store.assessments())[0]?.asOf.label === day.label;
   const settingsVersion = await store.settingsVersion();
   const { rows } = await rankedDay(store, day, newest ? nowUs : day.us);
   await store.saveRanking(day.label, settingsVersion, rows);
+  return { asOf: day.label, ...counted };
+}
+
+type Saving = Threaded & { nowUs: number; inputs: string };
+
+/** The assessment itself is let go once it is stored: ranking a large fleet needs the memory. */
+async function assessAndSave(store: Store, day: AsOf, { nowUs, inputs, ...threaded }: Saving) {
+  const assessment = await assessWithJobs(store, day, threaded);
+  await store.saveAssessment(assessment, nowUs, inputs);
   return {
-    asOf: day.label,
     units: new Set(assessment.outlooks.map(({ unit }) => unit)).size,
     outlooks: assessment.outlooks.length,
     refused: assessment.outlooks.filter(({ survival }) => survival === null).length,

@@ -130,12 +130,11 @@ function save(writer: Connection, assessment: Assessment, { computedUs, inputs, 
     .values({ ...head, state: 'saving' })
     .returning({ assessmentId: assessments.assessmentId })
     .get();
-  const place = <Row extends object>(rows: readonly Row[]) => rows.map((row, seq) => ({ assessmentId, seq, ...row }));
-  for (const some of inBatches(place(assessment.lives)))
+  for (const some of placed(assessment.lives, assessmentId))
     inTransaction(writer, () => bulkInsert(writer.sqlite, lives, some));
-  for (const some of inBatches(place(assessment.trends)))
+  for (const some of placed(assessment.trends, assessmentId))
     inTransaction(writer, () => bulkInsert(writer.sqlite, trends, some));
-  for (const some of inBatches(place(assessment.outlooks)))
+  for (const some of placed(assessment.outlooks, assessmentId))
     inTransaction(writer, () => bulkInsert(writer.sqlite, outlooks, some));
   inTransaction(writer, () => {
     const former = and(eq(assessments.asOfLabel, asOf.label), ne(assessments.assessmentId, assessmentId));
@@ -146,6 +145,12 @@ function save(writer: Connection, assessment: Assessment, { computedUs, inputs, 
     db.update(assessments).set({ state: 'live', saver: '' }).where(eq(assessments.assessmentId, assessmentId)).run();
   });
   sweepAssessments(writer);
+}
+
+/** Batches of rows with their place, each made when its turn comes: of a large fleet all at once would be as much again. */
+function* placed<Row extends object>(rows: readonly Row[], assessmentId: number) {
+  let seq = 0;
+  for (const some of inBatches(rows)) yield some.map((row) => ({ assessmentId, seq: seq++, ...row }));
 }
 
 /** Deletes assessments that were replaced, or left unfinished by a process that is gone. */
