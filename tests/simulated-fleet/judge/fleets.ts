@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
-import { mkdir, rm, writeFile } from 'node:fs/promises';
+import { mkdir, rename, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { loadPaths } from '../../../etl/load.ts';
@@ -31,22 +31,22 @@ const LEARNT_SEEDS = [101, 102, 103];
 export async function judgedFleet(choice: FleetChoice, fresh = false): Promise<JudgedFleet> {
   const { world, seed } = choice;
   const made = await madeFleet(choice, fresh);
-  const storePath = join(made.folder, 'store.sqlite');
-  const loaded = join(made.folder, 'loaded');
-  if (!existsSync(loaded)) {
-    await rm(storePath, { force: true });
-    const store = await openStore(storePath);
+  const loaded = await once(`${made.folder}-store`, fresh, async (folder) => {
+    const store = await openStore(join(folder, STORE));
     await loadPaths(store, [made.data], { nowUs: asOf('2026-11-01').us });
     store.close();
-    await writeFile(loaded, '');
-  }
+  });
   const lastDay = dayNumber(LAST_ON);
   const truth = readTruth(made.truth);
+  const storePath = join(loaded, STORE);
   const fleet = { name: `${world} ${seed}`, storePath, truth, firstDay: lastDay - DAYS + 1, lastDay };
   if (world !== SAMPLE) return fleet;
-  const others = await Promise.all(LEARNT_SEEDS.map(async (other) => madeFleet({ ...choice, seed: other })));
+  const others: FleetFolders[] = [];
+  for (const other of LEARNT_SEEDS) others.push(await madeFleet({ ...choice, seed: other }));
   return { ...fleet, truth: { ...truth, chance: learnChances(others, lastDay)(made) } };
 }
+
+const STORE = 'store.sqlite';
 
 async function madeFleet(
   { world, seed, units }: FleetChoice,
@@ -54,15 +54,27 @@ async function madeFleet(
 ): Promise<FleetFolders & { folder: string }> {
   const laws = world === SAMPLE ? world : JSON.stringify(worldOf(world));
   const key = createHash('sha256').update(`${VERSION} ${laws}`).digest('hex').slice(0, 8);
-  const folder = join(tmpdir(), 'crankledger-outlook-bench', `${world}-${seed}-${units}-${key}`);
-  const [data, truth] = [join(folder, 'data'), join(folder, 'truth')];
-  const made = join(folder, 'made');
-  if (fresh || !existsSync(made)) {
-    await rm(folder, { recursive: true, force: true });
-    await mkdir(folder, { recursive: true });
-    if (world === SAMPLE) await simulateFleet({ units, days: DAYS, seed, out: data, truth, waveformShare: 0 });
-    else await writeFleet({ world: worldOf(world), units, days: DAYS, seed, out: data, truth, chanceDays: ORIGINS });
-    await writeFile(made, '');
+  const name = `${world}-${seed}-${units}-${key}`;
+  const folder = await once(join(tmpdir(), 'crankledger-outlook-judge', name), fresh, async (into) => {
+    const [out, truth] = [join(into, 'data'), join(into, 'truth')];
+    if (world === SAMPLE) await simulateFleet({ units, days: DAYS, seed, out, truth, waveformShare: 0 });
+    else await writeFleet({ world: worldOf(world), units, days: DAYS, seed, out, truth, chanceDays: ORIGINS });
+  });
+  return { folder, data: join(folder, 'data'), truth: join(folder, 'truth') };
+}
+
+/** A folder filled once: whole or not there, also where several runs fill it at a time or one is killed. */
+async function once(folder: string, fresh: boolean, fill: (folder: string) => Promise<void>): Promise<string> {
+  if (fresh) await rm(folder, { recursive: true, force: true });
+  if (existsSync(folder)) return folder;
+  const under = `${folder}.${process.pid}`;
+  await mkdir(under, { recursive: true });
+  await fill(under);
+  try {
+    await rename(under, folder);
+  } catch (error) {
+    if (!existsSync(folder)) throw error;
+    await rm(under, { recursive: true });
   }
-  return { folder, data, truth };
+  return folder;
 }
