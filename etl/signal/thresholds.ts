@@ -45,8 +45,6 @@ export const THRESHOLDS = {
   runningShare: 0.25,
   /** A fall deeper than this share of rest is a starter even if nothing turns (stalled: sag 0.5–1.2). Program. */
   stalledShare: 0.27,
-  stalledShareSlow: 0.16,
-  spinUpShare: 0.22,
   spinUpSeconds: 0.15,
   /** An engine that has started charges within this after release. Common practice: alternators excite in 1–3 s. */
   chargesWithinSeconds: 3,
