@@ -27,7 +27,7 @@ export class ComponentRecord extends LitElement {
 
       h3 {
         font-size: 0.9375rem;
-        margin-block: 0 0.3rem;
+        margin-block: 0.6rem 0.3rem;
       }
 
       ul {

@@ -113,8 +113,9 @@ export class SettingsPage extends LitElement {
         }
       </p>`;
     return html`<p class="soft lead">
-        Codes of the column <code>system_code</code>. The words of a record go first; its code decides where they name
-        no part. Counts with the next <code>assess</code>.
+        Codes of the column <code>system_code</code>; those of batteries, starters, cables and charging are worth
+        telling. The words of a record go first; its code decides where they name no part. Counts with the next
+        <code>assess</code>.
       </p>
       <system-code-table
         .codes=${codesAsSaid(codes.codes, answer.settings.systemCodes, this.codeDraft)}

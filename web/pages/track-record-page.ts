@@ -135,21 +135,24 @@ function headSentence(record: TrackRecord, scores: readonly Scores[], query: Tra
           ? html`So large a part is not scored in a page: choose fewer days, one depot or one class.`
           : failed === 0
             ? html`No part of ${fleet} failed within a forecast’s horizon: there is nothing to judge by.`
-            : html`Of ${counted(failed, 'failure', 'failures')} in ${fleet}, ${count(called)} had been called
-              beforehand, ${count(hits)} of them within ${horizon}.`
+            : html`Of ${failureWords(failed, query)} in ${fleet}, ${count(called)} had been called beforehand,
+              ${count(hits)} of them within ${horizon}.`
       }
     </h1>
     ${howItCame(record, horizon)}
   </header>`;
 }
 
-/** `batteries of depot Oldmere in `: what the filters leave of the fleet. */
-function partWords({ component, depot, class: name }: TrackQuery): string {
-  const words = [
-    component === '' ? '' : `the component ${COMPONENT_WORDS[component].toLowerCase()}`,
-    depot === '' ? '' : `depot ${depot}`,
-    name === '' ? '' : `class ${name}`,
-  ].filter((word) => word !== '');
+function failureWords(failed: number, { component }: TrackQuery): string {
+  const part = component === '' ? '' : `${COMPONENT_WORDS[component].toLowerCase()} `;
+  return counted(failed, `${part}failure`, `${part}failures`);
+}
+
+/** `depot Oldmere, class city bus of `: what the filters leave of the fleet. */
+function partWords({ depot, class: name }: TrackQuery): string {
+  const words = [depot === '' ? '' : `depot ${depot}`, name === '' ? '' : `class ${name}`].filter(
+    (word) => word !== '',
+  );
   return words.length === 0 ? '' : `${words.join(', ')} of `;
 }
 
