@@ -86,7 +86,7 @@ async function judged(choice: FleetChoice, fresh: boolean): Promise<JudgedRow[]>
 async function keep(choices: readonly FleetChoice[], tables: Record<string, Figures>): Promise<void> {
   await mkdir(ARTEFACTS, { recursive: true });
   const round = (_: string, value: unknown) => (typeof value === 'number' ? Number(value.toFixed(4)) : value);
-  await writeFile(join(ARTEFACTS, 'outlook.json'), `${JSON.stringify({ fleets: choices, tables }, round, 1)}\n`);
+  await writeFile(join(ARTEFACTS, 'outlook.json'), `${JSON.stringify({ fleets: choices, tables }, round, 2)}\n`);
 }
 
 function short(tables: Record<string, Figures>): Record<string, number> {
