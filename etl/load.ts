@@ -30,6 +30,8 @@ export type LoadOptions = {
 
 /** What one thread reads while another one starts, about. */
 const THREADS_FROM_BYTES = 8 * 2 ** 20;
+/** Of small files two threads save nothing before this: each has to compile the program anew (measured on two cores). */
+const SMALL_FILES_FROM_BYTES = 256 * 2 ** 20;
 
 /**
  * Loads files and folders into the store. Each file appears as a whole or not at all; one that cannot be read does not
@@ -77,13 +79,12 @@ async function loadFiles(
   );
 }
 
-/** Where all files are small this thread, which writes them, is as busy as one that reads them. */
 function threadsFor(files: readonly FoundFile[], options: LoadOptions, signal: AbortSignal): Threads | null {
-  const { jobs = 1, threadsFromBytes = THREADS_FROM_BYTES } = options;
+  const { jobs = 1 } = options;
   const bytes = files.reduce((sum, file) => sum + file.bytes, 0);
-  if (jobs < 2 || bytes < threadsFromBytes) return null;
   const isAnyLarge = files.some((file) => file.bytes >= LARGE_BYTES);
-  return startThreads(isAnyLarge ? jobs : jobs - 1, signal);
+  const worthIt = isAnyLarge || jobs > 2 ? THREADS_FROM_BYTES : SMALL_FILES_FROM_BYTES;
+  return jobs < 2 || bytes < (options.threadsFromBytes ?? worthIt) ? null : startThreads(jobs, signal);
 }
 
 /** Adds up what has been read of each file. */
