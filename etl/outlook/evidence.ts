@@ -11,7 +11,7 @@ export type EvidenceInput = {
   life: LifeModel;
   path: ConditionPath | null;
   drifts: Partial<Record<Indicator, Drift>>;
-  /** What each indicator adds to the log of the hazard, as the fleet's past has it. */
+  /** What each indicator adds to the log of the hazard, on top of wear, as the fleet's past has it. */
   carried: Partial<Record<Indicator, number>>;
   /** Jump starts and no-starts of the last 90 days, as records have them. */
   troubles: { jumpStarts: number; noStarts: number };
@@ -102,9 +102,6 @@ function percent(share: number): string {
   return `${share >= 0 ? '+' : '−'}${Math.abs(share * 100).toFixed(0)} %`;
 }
 
-/** From so much on it is said how far an indicator moves the forecast. Convention of this program. */
-const LEAST_TIMES = 1.25;
-
 function conditionReasons(input: EvidenceInput): Reason[] {
   const { path, drifts, class: name } = input;
   if (path === null) return [];
@@ -114,13 +111,11 @@ function conditionReasons(input: EvidenceInput): Reason[] {
     const { name: title, text, slope } = NAMES[indicator];
     const trend = drift.slopePerYear === null ? '' : `, ${slope(drift.slopePerYear)}`;
     const level = `${title} ${text(drift.level)}${byTable(indicator, drift.level, input)}`;
-    const times = Math.exp(input.carried[indicator] ?? 0);
-    if (times >= LEAST_TIMES) {
-      const weight = `: failure ${one(times)} times as likely`;
-      const strength = Math.max(distance, 1 + Math.log2(times));
-      return [{ strength, words: `${level} (class ${name}: ${text(usual)})${trend}${weight}` }];
+    if (distance >= 1) {
+      // Two that stand equally far out are put in the order in which they went before this fleet's failures.
+      const strength = Math.max(distance, 1 + (input.carried[indicator] ?? 0) / Math.LN2);
+      return [{ strength, words: `${level} (class ${name}: ${text(usual)})${trend}` }];
     }
-    if (distance >= 1) return [{ strength: distance, words: `${level} (class ${name}: ${text(usual)})${trend}` }];
     return [{ strength: 0.3 + 0.1 * distance, words: `${level}, usual for class ${name}${trend}` }];
   });
 }

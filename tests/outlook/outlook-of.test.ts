@@ -133,7 +133,7 @@ describe('an outlook', () => {
     expect(fresh.basis).toContain('beyond_horizon');
   });
 
-  it('says how far an indicator moves the forecast where the fleet’s past has it do so', () => {
+  it('names first what went before the fleet’s failures, of what stands about equally far out', () => {
     const ordinary = { level: 12.6, spread: 0.1 };
     const drift = { slopePerYear: null, slopeLow: null, slopeHigh: null, senSlopePerYear: null, pValue: null } as const;
     const standing = { n: 90, sinceOn: null, residual: null, standing: 'ok', slopeError: null } as const;
@@ -144,19 +144,23 @@ describe('an outlook', () => {
       path: {
         day: Float64Array.of(20_000),
         value: Float64Array.of(2),
-        parts: [{ indicator: 'rest_volts' as const, distance: 2, usual: 12.6 }],
+        parts: [
+          { indicator: 'crank_volts' as const, distance: 2.1, usual: 10.4 },
+          { indicator: 'rest_volts' as const, distance: 2, usual: 12.6 },
+        ],
       },
-      drifts: { rest_volts: { ...drift, ...standing, level: 12.4 } },
+      drifts: {
+        crank_volts: { ...drift, ...standing, level: 10.1 },
+        rest_volts: { ...drift, ...standing, level: 12.4 },
+      },
       usual: { van: { rest_volts: ordinary } },
       readings: { rest_volts: { fortnight: 12.4, month: 12.4, before: 12.4 } },
     };
     const hazard = { columns: [level, column], covariance: [0, 0, 0, 0], failures: 40, effective: 2 };
-    expect(outlookOf(input({ ...told, hazard })).evidence[0]).toBe(
-      'overnight rest voltage 12.40 V, 63 to 88 % charged (class van: 12.60 V): failure 2.4 times as likely',
-    );
-    expect(outlookOf(input(told)).evidence[0]).toBe(
-      'overnight rest voltage 12.40 V, 63 to 88 % charged (class van: 12.60 V)',
-    );
+    const volts = 'cranking voltage 10.10 V (class van: 10.40 V)';
+    const rest = 'overnight rest voltage 12.40 V, 63 to 88 % charged (class van: 12.60 V)';
+    expect(outlookOf(input(told)).evidence.slice(0, 2)).toEqual([volts, rest]);
+    expect(outlookOf(input({ ...told, hazard })).evidence.slice(0, 2)).toEqual([rest, volts]);
   });
 
   it('puts a jump start first among its reasons', () => {

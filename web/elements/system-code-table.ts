@@ -19,7 +19,17 @@ export class SystemCodeTable extends LitElement {
     css`
       td.example {
         white-space: normal;
-        min-width: 16rem;
+        min-width: 11rem;
+        overflow-wrap: anywhere;
+      }
+
+      td.words {
+        white-space: normal;
+        min-width: 8rem;
+      }
+
+      select {
+        max-width: 10rem;
       }
     `,
   ];
@@ -61,7 +71,7 @@ export class SystemCodeTable extends LitElement {
           ${MEANINGS.map((word) => html`<option value=${word} ?selected=${word === component}>${meaningWords(word)}</option>`)}
         </select>
       </td>
-      <td>
+      <td class="words">
         ${
           read === null
             ? html`<span class="soft">no part</span>`
