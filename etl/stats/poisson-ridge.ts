@@ -34,14 +34,10 @@ export type PoissonRidgeFit = {
 const MAX_STEPS = 60; // common practice: ten are enough where a maximum exists
 /** A step that raises the value by a smaller share of it is the last: the one after it would be lost in rounding. */
 const ENOUGH = 1e-13;
+/** How far rounding may lower a sum over all rows. */
+const ROUNDING = 1e-10;
 const LEAST_SHARE = 1e-6; // common practice: a shorter step is no step
 
-export function poissonRidge(rows: PoissonRows, sd: readonly number[], start?: Float64Array): Float64Array {
-  check(rows, sd);
-  return climb(packed(rows), sd, start ?? new Float64Array(sd.length));
-}
-
-/** The same with what it leaves uncertain. */
 export function poissonRidgeFit(rows: PoissonRows, sd: readonly number[], start?: Float64Array): PoissonRidgeFit {
   check(rows, sd);
   const data = packed(rows);
@@ -82,7 +78,8 @@ function climb(data: Packed, sd: readonly number[], start: Float64Array): Float6
     const { gradient, curvature } = slopes(data, at, sd);
     const move = choleskySolve(curvature, gradient);
     const gain = move.reduce((sum, each, j) => sum + each * gradient[j]!, 0) / 2;
-    if (gain <= ENOUGH * (1 + Math.abs(value))) return at.map((each, j) => each + move[j]!);
+    const wholeStep = () => at.map((each, j) => each + move[j]!);
+    if (gain <= ENOUGH * (1 + Math.abs(value))) return wholeStep();
     let share = 1;
     let next = at;
     let reached = -Infinity;
@@ -91,7 +88,8 @@ function climb(data: Packed, sd: readonly number[], start: Float64Array): Float6
       reached = penalised(data, next, sd);
       share /= 2;
     }
-    if (!(reached >= value)) break;
+    // So near the maximum the value's last digits say nothing more, but Newton's own step still does.
+    if (!(reached >= value)) return gain <= ROUNDING * (1 + Math.abs(value)) ? wholeStep() : at;
     at = next;
     value = reached;
   }
