@@ -1,14 +1,13 @@
 /** Past forecasts one by one beside what happened, with filters; each change is told as a whole new query. */
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { TrackedForecast } from '../../api/contract/track-record.ts';
-import { count, counted, date, probability } from '../format.ts';
+import { count, counted, date } from '../format.ts';
 import { unitHref } from '../routing.ts';
 import { filterForm } from '../styles/filter-form.ts';
 import { plainTable } from '../styles/plain-table.ts';
 import { shared } from '../styles/shared.ts';
-import { endWords, outcomeWords } from '../track-record/record-words.ts';
+import { forecastCells, forecastCellStyles, forecastHeads } from '../track-record/forecast-cells.ts';
 import { downloadHref, OUTCOMES, PAGE_ROWS, type Outcome, type TrackQuery } from '../track-record/track-query.ts';
-import { COMPONENT_WORDS } from '../words.ts';
 import { labelledSelect } from './labelled-select.ts';
 
 export type TrackQueryEvent = CustomEvent<TrackQuery>;
@@ -24,6 +23,7 @@ export class ForecastList extends LitElement {
     shared,
     plainTable,
     filterForm,
+    forecastCellStyles,
     css`
       .pages {
         display: flex;
@@ -32,14 +32,6 @@ export class ForecastList extends LitElement {
         align-items: center;
         margin-block: 0.4rem 0.6rem;
         font-size: 0.8125rem;
-      }
-
-      .failed {
-        font-weight: 600;
-      }
-
-      .window {
-        white-space: normal;
       }
     `,
   ];
@@ -85,11 +77,7 @@ export class ForecastList extends LitElement {
             <th scope="col">Forecast on</th>
             <th scope="col">Unit</th>
             <th scope="col">Depot</th>
-            <th scope="col">Component</th>
-            <th scope="col">Within ${counted(this.horizonDays, 'day', 'days')}</th>
-            <th scope="col">Window: 10, 50, 90 %</th>
-            <th scope="col">What came of it</th>
-            <th scope="col">In the end</th>
+            ${forecastHeads(this.horizonDays)}
           </tr>
         </thead>
         <tbody>
@@ -119,16 +107,12 @@ export class ForecastList extends LitElement {
 }
 
 function forecastRow(row: TrackedForecast): TemplateResult {
-  const { unit, position, component, failedWithin } = row;
+  const { unit, position } = row;
   return html`<tr>
     <td>${date(row.asOfOn)}</td>
     <th scope="row"><a href=${unitHref(unit, position, row.asOfOn)}>${unit} ${position}</a></th>
     <td>${row.depot}</td>
-    <td><span class="component ${component}">${COMPONENT_WORDS[component]}</span></td>
-    <td>${probability(row.pFail)}</td>
-    <td class="window">${date(row.windowEarlyOn)}, ${date(row.windowMidOn)}, ${date(row.windowLateOn)}</td>
-    <td class=${failedWithin === true ? 'failed' : ''}>${outcomeWords(row)}</td>
-    <td>${endWords(row)}</td>
+    ${forecastCells(row)}
   </tr>`;
 }
 

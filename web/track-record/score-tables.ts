@@ -3,6 +3,7 @@ import { css, html, nothing, type TemplateResult } from 'lit';
 import type { TrackRecord } from '../../api/contract/track-record.ts';
 import { decimal, probability } from '../format.ts';
 import { COMPONENT_WORDS } from '../words.ts';
+import { plainTable } from '../styles/plain-table.ts';
 import { figure, FORECASTER_WORDS, share } from './record-words.ts';
 
 type Scores = TrackRecord['scores'][number];
@@ -82,41 +83,31 @@ function scoreTable({ label, about, heads, rows }: Table): TemplateResult {
     </div>`;
 }
 
-export const scoreTableStyles = css`
-  .scroll {
-    overflow-x: auto;
-    margin-block-end: 1.1rem;
-  }
+export const scoreTableStyles = [
+  plainTable,
+  css`
+    .scroll {
+      margin-block-end: 1.1rem;
+    }
 
-  table {
-    border-collapse: collapse;
-    font-size: 0.8125rem;
-  }
+    table {
+      width: auto;
+    }
 
-  .about {
-    color: var(--ink-soft);
-    font-size: 0.75rem;
-    margin: 0;
-  }
+    .about {
+      color: var(--ink-soft);
+      font-size: 0.75rem;
+      margin: 0;
+    }
 
-  th,
-  td {
-    text-align: start;
-    font-weight: normal;
-    padding: 0.25rem 1rem 0.25rem 0;
-    border-block-end: 1px solid var(--rule);
-    vertical-align: top;
-    white-space: nowrap;
-    font-variant-numeric: tabular-nums;
-  }
+    th,
+    td {
+      vertical-align: top;
+    }
 
-  thead th {
-    color: var(--ink-soft);
-    border-block-end-color: var(--rule-strong);
-  }
-
-  tr.own th,
-  tr.own td {
-    font-weight: 600;
-  }
-`;
+    tr.own th,
+    tr.own td {
+      font-weight: 600;
+    }
+  `,
+];
