@@ -230,6 +230,14 @@ describe('a damaged Arrow file is refused as a whole, with a reason', () => {
     }
   });
 
+  it('a code that its dictionary does not have', async () => {
+    const type = new Dictionary(new Utf8(), new Int32());
+    const unit = makeVector(makeData({ type, data: Int32Array.of(0, 1, 7), dictionary: texts('T-1', 'T-2') }));
+    await expect(read(arrowBytes(wave({ unit }), 'stream'))).rejects.toThrow(
+      'Arrow file requires a text in every row that is said to have one, got null',
+    );
+  });
+
   it('columns of no kind are named', async () => {
     await expect(read(arrowBytes({ town: texts('a'), date: texts('b') }, 'file'))).rejects.toThrow(
       'file requires the columns of a known kind, got town, date',

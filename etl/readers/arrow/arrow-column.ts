@@ -121,7 +121,10 @@ function textsOf(vector: Vector): (row: number) => string {
 }
 
 function textOf(value: unknown, type: DataType): string {
-  if (isText(type)) return value as string;
+  if (isText(type)) {
+    if (typeof value === 'string') return value;
+    throw new UnreadableFile(`Arrow file requires a text in every row that is said to have one, got ${String(value)}`);
+  }
   if (typeof value === 'boolean') return value ? '1' : '0';
   if (DataType.isTimestamp(type)) return zoneless(microseconds(value as bigint, type.unit));
   if (DataType.isDate(type))
