@@ -85,12 +85,22 @@ export function workOrdersKnown(connection: Connection, asOfUs: number, unit?: s
     .select()
     .from(workOrderRows)
     .where(and(isLive(workOrderRows.importId), names.isOf(workOrderRows.unit)))
-    .all()
-    .map((row) => ({ ...row, unit: names.nameOf(row.unit), knownUs: knownUs(row) }))
-    .filter((row) => row.knownUs <= asOfUs);
-  return laterKnown(rows, (row) => JSON.stringify([row.workOrder, row.unit]))
+    .all();
+  return laterKnown(ordersBy(asOfUs, rows, names.nameOf), (row) => JSON.stringify([row.workOrder, row.unit]))
     .flatMap((row) => workOrderAsKnown(bare(row), asOfUs) ?? [])
     .sort((a, b) => byText(a.unit, b.unit) || a.openedUs - b.openedUs || byText(a.workOrder, b.workOrder));
+}
+
+/** Written into the rows themselves: a fleet's orders are too many to be held twice. */
+function* ordersBy(
+  asOfUs: number,
+  rows: (typeof workOrderRows.$inferSelect)[],
+  nameOf: (spelling: string) => string,
+): Generator<typeof workOrderRows.$inferSelect & { knownUs: number }> {
+  for (const row of rows) {
+    const us = knownUs(row);
+    if (us <= asOfUs) yield Object.assign(row, { unit: nameOf(row.unit), knownUs: us });
+  }
 }
 
 /** Units that loaded rows name and no register row does, with how many rows wait for each. */
