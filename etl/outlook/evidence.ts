@@ -111,7 +111,8 @@ function conditionReasons(input: EvidenceInput): Reason[] {
     const { name: title, text, slope } = NAMES[indicator];
     const trend = drift.slopePerYear === null ? '' : `, ${slope(drift.slopePerYear)}`;
     const level = `${title} ${text(drift.level)}${byTable(indicator, drift.level, input)}`;
-    if (distance >= 1) {
+    // A distance is of the newest weeks, a level of the whole course: what reads the same is no reason.
+    if (distance >= 1 && text(drift.level) !== text(usual)) {
       // Two that stand equally far out are put in the order in which they went before this fleet's failures.
       const strength = Math.max(distance, 1 + (input.carried[indicator] ?? 0) / Math.LN2);
       return [{ strength, words: `${level} (class ${name}: ${text(usual)})${trend}` }];

@@ -161,6 +161,8 @@ describe('an outlook', () => {
     const rest = 'overnight rest voltage 12.40 V, 63 to 88 % charged (class van: 12.60 V)';
     expect(outlookOf(input(told)).evidence.slice(0, 2)).toEqual([volts, rest]);
     expect(outlookOf(input({ ...told, hazard })).evidence.slice(0, 2)).toEqual([rest, volts]);
+    const asUsual = { ...told.drifts, crank_volts: { ...told.drifts.crank_volts, level: 10.401 } };
+    expect(outlookOf(input({ ...told, drifts: asUsual })).evidence[0]).toBe(rest);
   });
 
   it('puts a jump start first among its reasons', () => {
