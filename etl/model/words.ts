@@ -10,7 +10,6 @@ export const FORECAST_COMPONENTS = ['battery', 'starter'] as const;
 export type ForecastComponent = (typeof FORECAST_COMPONENTS)[number];
 
 export const SOURCES = ['waveform', 'cranks', 'can'] as const;
-export type CrankSource = (typeof SOURCES)[number];
 
 /** What a crank turned out to be; the first that holds, in this order. */
 export const PATTERNS = [

@@ -95,11 +95,13 @@ const NAMES: Record<Indicator, { name: string; text: (value: number) => string; 
   };
 
 function signed(value: number, places: number): string {
-  return `${value >= 0 ? '+' : '−'}${Math.abs(value).toFixed(places)}`;
+  const size = Math.abs(value).toFixed(places);
+  // What rounds to nothing goes neither up nor down.
+  return Number(size) === 0 ? `±${size}` : `${value > 0 ? '+' : '−'}${size}`;
 }
 
 function percent(share: number): string {
-  return `${share >= 0 ? '+' : '−'}${Math.abs(share * 100).toFixed(0)} %`;
+  return `${signed(share * 100, 0)} %`;
 }
 
 function conditionReasons(input: EvidenceInput): Reason[] {

@@ -33,6 +33,7 @@ beforeEach(async () => {
 });
 afterEach(async () => {
   await watched.context.close();
+  expect(watched.problems).toEqual([]);
 });
 
 const save = () => page.getByRole('button', { name: /^Save/ });

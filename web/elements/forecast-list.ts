@@ -6,7 +6,7 @@ import { unitHref } from '../routing.ts';
 import { filterForm } from '../styles/filter-form.ts';
 import { plainTable } from '../styles/plain-table.ts';
 import { shared } from '../styles/shared.ts';
-import { forecastCells, forecastCellStyles, forecastHeads } from '../track-record/forecast-cells.ts';
+import { forecastCells, forecastCellStyles, forecastTable } from '../track-record/forecast-table.ts';
 import { downloadHref, OUTCOMES, PAGE_ROWS, type Outcome, type TrackQuery } from '../track-record/track-query.ts';
 import { labelledSelect } from './labelled-select.ts';
 
@@ -70,21 +70,12 @@ export class ForecastList extends LitElement {
 
   #table(): TemplateResult {
     const label = 'Forecasts beside what happened, the newest day and the likeliest failure first';
-    return html`<div class="scroll" role="region" tabindex="0" aria-label=${label}>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">Forecast on</th>
-            <th scope="col">Unit</th>
-            <th scope="col">Depot</th>
-            ${forecastHeads(this.horizonDays)}
-          </tr>
-        </thead>
-        <tbody>
-          ${this.forecasts.map((row) => forecastRow(row))}
-        </tbody>
-      </table>
-    </div>`;
+    return forecastTable({
+      label,
+      horizonDays: this.horizonDays,
+      heads: ['Forecast on', 'Unit', 'Depot'],
+      rows: this.forecasts.map(forecastRow),
+    });
   }
 
   #pages(): TemplateResult | typeof nothing {

@@ -5,7 +5,7 @@ import { date } from '../format.ts';
 import { unitHref } from '../routing.ts';
 import { shared } from '../styles/shared.ts';
 import { plainTable } from '../styles/plain-table.ts';
-import { forecastCells, forecastCellStyles, forecastHeads } from '../track-record/forecast-cells.ts';
+import { forecastCells, forecastCellStyles, forecastTable } from '../track-record/forecast-table.ts';
 
 export class PastForecasts extends LitElement {
   static override styles = [shared, plainTable, forecastCellStyles];
@@ -16,19 +16,12 @@ export class PastForecasts extends LitElement {
   override render(): TemplateResult {
     if (this.forecasts.length === 0) return html`<p class="soft">No backtest has forecast this unit.</p>`;
     const label = 'Forecasts of the past beside what came of them, the newest first';
-    return html`<div class="scroll" role="region" tabindex="0" aria-label=${label}>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">Forecast on</th>
-            ${forecastHeads(this.horizonDays)}
-          </tr>
-        </thead>
-        <tbody>
-          ${this.forecasts.map((row) => forecastRow(row))}
-        </tbody>
-      </table>
-    </div>`;
+    return forecastTable({
+      label,
+      horizonDays: this.horizonDays,
+      heads: ['Forecast on'],
+      rows: this.forecasts.map(forecastRow),
+    });
   }
 }
 

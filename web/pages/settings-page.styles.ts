@@ -2,18 +2,7 @@ import { css } from 'lit';
 
 export const settingsPageStyles = css`
   header {
-    margin-block: 1.25rem 1rem;
-    display: grid;
-    gap: 0.25rem;
-  }
-
-  h1 {
-    font-size: 1.75rem;
-  }
-
-  h2 {
-    font-size: 1.1rem;
-    margin-block-end: 0.4rem;
+    margin-block-start: 1.25rem;
   }
 
   section {

@@ -11,6 +11,7 @@ import { drawPage, type PageState } from '../page-state.ts';
 import { changesOf, codesAsSaid, type CodeDraft } from '../settings/settings-changes.ts';
 import { settingRows } from '../settings/setting-rows.ts';
 import { undoOf, type Draft } from '../settings/settings-fields.ts';
+import { pageHead } from '../styles/page-head.ts';
 import { shared } from '../styles/shared.ts';
 import { settingsPageStyles } from './settings-page.styles.ts';
 import '../elements/settings-table.ts';
@@ -21,7 +22,7 @@ const NOTHING_TYPED: Draft = new Map();
 const NOTHING_SAID: CodeDraft = new Map();
 
 export class SettingsPage extends LitElement {
-  static override styles = [shared, pageNoteStyles, settingsPageStyles];
+  static override styles = [shared, pageNoteStyles, pageHead, settingsPageStyles];
   static override properties = {
     client: { attribute: false },
     state: { state: true },

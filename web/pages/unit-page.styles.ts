@@ -5,21 +5,6 @@ export const unitPageStyles = css`
     margin-block-start: 1rem;
   }
 
-  header {
-    margin-block: 0.5rem 1rem;
-    display: grid;
-    gap: 0.25rem;
-  }
-
-  h1 {
-    font-size: 1.75rem;
-  }
-
-  h2 {
-    font-size: 1.1rem;
-    margin-block-end: 0.4rem;
-  }
-
   .back-then {
     border-inline-start: 3px solid var(--ink);
     padding-inline-start: 0.75rem;

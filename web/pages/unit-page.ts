@@ -12,6 +12,7 @@ import { reassessedWords } from '../unit/reassessed-words.ts';
 import { drawPage, type PageState } from '../page-state.ts';
 import { windowAxis } from '../priority/window-axis.ts';
 import { unitHref } from '../routing.ts';
+import { pageHead } from '../styles/page-head.ts';
 import { shared } from '../styles/shared.ts';
 import { earlierDay, laterDay } from '../unit/assessed-days.ts';
 import { engineView, ofEngine, type EngineView } from '../unit/engine-view.ts';
@@ -37,7 +38,7 @@ type Shown = { unit: UnitView; days: AssessedDay[]; storeOption: string; unasses
 type Waveforms = { newest: Waveform; early: Waveform | null } | 'fetching' | 'none' | { failure: string };
 
 export class UnitPage extends LitElement {
-  static override styles = [shared, pageNoteStyles, unitPageStyles];
+  static override styles = [shared, pageNoteStyles, pageHead, unitPageStyles];
   static override properties = {
     client: { attribute: false },
     unit: {},

@@ -1,4 +1,4 @@
-/** What a row of a table says of one past forecast beside what came of it, whatever stands before. */
+/** A table of past forecasts beside what came of them, whatever stands before each. */
 import { css, html, type TemplateResult } from 'lit';
 import type { TrackedForecast } from '../../api/contract/track-record.ts';
 import { counted, date, probability } from '../format.ts';
@@ -15,12 +15,29 @@ export const forecastCellStyles = css`
   }
 `;
 
-export function forecastHeads(horizonDays: number): TemplateResult {
-  return html`<th scope="col">Component</th>
-    <th scope="col">Fails within ${counted(horizonDays, 'day', 'days')}</th>
-    <th scope="col">Window: 10, 50, 90 %</th>
-    <th scope="col">What came of it</th>
-    <th scope="col">In the end</th>`;
+type ForecastTable = {
+  label: string;
+  horizonDays: number;
+  /** What stands before the forecast in each row. */
+  heads: readonly string[];
+  rows: readonly TemplateResult[];
+};
+
+export function forecastTable({ label, horizonDays, heads, rows }: ForecastTable): TemplateResult {
+  const within = `Fails within ${counted(horizonDays, 'day', 'days')}`;
+  const all = [...heads, 'Component', within, 'Window: 10, 50, 90 %', 'What came of it', 'In the end'];
+  return html`<div class="scroll" role="region" tabindex="0" aria-label=${label}>
+    <table>
+      <thead>
+        <tr>
+          ${all.map((head) => html`<th scope="col">${head}</th>`)}
+        </tr>
+      </thead>
+      <tbody>
+        ${rows}
+      </tbody>
+    </table>
+  </div>`;
 }
 
 export function forecastCells(row: TrackedForecast): TemplateResult {
