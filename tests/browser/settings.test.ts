@@ -51,7 +51,6 @@ it('a price is set, told to be the fleet’s own, taken back', async () => {
   await page.getByRole('button', { name: 'Undo the last save' }).click();
   await expect.poll(said).toContain('Taken back');
   expect((await store.settings()).roadCallMinor).toBe(DEFAULT_SETTINGS.roadCallMinor);
-  expect(watched.problems).toEqual([]);
 });
 
 it('what cannot be is refused beside its field, and nothing is sent', async () => {
@@ -63,7 +62,6 @@ it('what cannot be is refused beside its field, and nothing is sent', async () =
   expect(await said()).toBe('1 value has to be put right first.');
   await page.getByRole('button', { name: /^Back to 90/ }).click();
   expect(await field.inputValue()).toBe('90');
-  expect(watched.problems).toEqual([]);
 });
 
 it('what only the server can refuse is said, and what was typed stays', async () => {
@@ -71,7 +69,7 @@ it('what only the server can refuse is said, and what was typed stays', async ()
   await save().click();
   await expect.poll(said).toContain('time zone requires an IANA name, got Mars/Base');
   expect(await page.getByLabel('Time zone of the fleet').inputValue()).toBe('Mars/Base');
-  expect(watched.problems.every((problem) => problem.includes('400'))).toBe(true);
+  expect(watched.problems.splice(0)).toEqual([expect.stringMatching(/400/), expect.stringMatching(/400/)]);
 });
 
 it('a code of the fleet is given the meaning that its records propose', async () => {
@@ -85,5 +83,4 @@ it('a code of the fleet is given the meaning that its records propose', async ()
   await page.getByLabel('Meaning of code 32').selectOption('');
   await page.getByRole('button', { name: 'Save 1 change' }).click();
   await expect.poll(async () => (await store.settings()).systemCodes).toEqual({});
-  expect(watched.problems).toEqual([]);
 });

@@ -101,6 +101,9 @@ async function readBoth(table: PlainTable, write: (table: PlainTable, path: stri
   return { expected, got };
 }
 
+/** The same tables every time: how many of their rows can be used is counted below. Other draws are for the fuzz run. */
+const DRAW = 1;
+
 const linesOf = ({ setAside, samples, cranks, orders }: Awaited<ReturnType<typeof collectFile>>) =>
   [setAside, samples, cranks, orders].map((rows) => rows.map(({ line }) => Number(line)));
 
@@ -118,7 +121,7 @@ describe.each(Object.entries(SHAPES))('%s', (_, { write, runs }) => {
         // The header is a line of a CSV file and of no other.
         expect(linesOf(got).map((lines) => lines.map((line) => line + 1))).toEqual(linesOf(expected));
       }),
-      { numRuns: runs },
+      { numRuns: runs, seed: DRAW },
     );
     expect(Math.min(seen.taken, seen.setAside)).toBeGreaterThan(5);
   });
