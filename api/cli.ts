@@ -1,37 +1,25 @@
 #!/usr/bin/env node
 import { Command, CommanderError } from 'commander';
-import { addAlias } from './commands/alias.ts';
-import { addAssess } from './commands/assess.ts';
-import { addBacktest } from './commands/backtest.ts';
-import { addBackup } from './commands/backup.ts';
 import { processConsole } from './commands/command-console.ts';
 import type { AddCommand, CommandContext } from './commands/command.ts';
-import { addExport } from './commands/export.ts';
-import { addImports } from './commands/imports.ts';
-import { addLoad } from './commands/load.ts';
-import { addRestore } from './commands/restore.ts';
-import { addServe } from './commands/serve.ts';
-import { addSimulate } from './commands/simulate.ts';
-import { addTests } from './commands/tests.ts';
-import { addUnload } from './commands/unload.ts';
 import { programVersion } from './config.ts';
 import { failureWords } from './failure-words.ts';
 
-/** In the order in which they are used. */
-const COMMANDS: readonly AddCommand[] = [
-  addLoad,
-  addImports,
-  addUnload,
-  addAlias,
-  addAssess,
-  addBacktest,
-  addExport,
-  addServe,
-  addBackup,
-  addRestore,
-  addSimulate,
-  addTests,
-];
+/** In the order in which they are used. Only the one that is asked for is loaded: the whole takes three times as long. */
+const COMMANDS: Readonly<Record<string, () => Promise<AddCommand>>> = {
+  load: async () => (await import('./commands/load.ts')).addLoad,
+  imports: async () => (await import('./commands/imports.ts')).addImports,
+  unload: async () => (await import('./commands/unload.ts')).addUnload,
+  alias: async () => (await import('./commands/alias.ts')).addAlias,
+  assess: async () => (await import('./commands/assess.ts')).addAssess,
+  backtest: async () => (await import('./commands/backtest.ts')).addBacktest,
+  export: async () => (await import('./commands/export.ts')).addExport,
+  serve: async () => (await import('./commands/serve.ts')).addServe,
+  backup: async () => (await import('./commands/backup.ts')).addBackup,
+  restore: async () => (await import('./commands/restore.ts')).addRestore,
+  simulate: async () => (await import('./commands/simulate.ts')).addSimulate,
+  tests: async () => (await import('./commands/tests.ts')).addTests,
+};
 
 const [DONE, DONE_IN_PART, COULD_NOT] = [0, 1, 2];
 /** As shells count a program that Ctrl-C has ended: 128 and the number of SIGINT. */
@@ -53,7 +41,7 @@ const program = new Command('crankledger')
   .description('Which units of a fleet will next fail to crank, why, and when to pull them in.')
   .version(programVersion())
   .showHelpAfterError('(--help explains)');
-for (const add of COMMANDS) add(program, context);
+for (const load of asked(process.argv[2])) (await load())(program, context);
 const own = [program, ...program.commands, ...program.commands.flatMap(({ commands }) => commands)];
 for (const each of own) each.exitOverride();
 
@@ -65,4 +53,9 @@ try {
     console.note(failureWords(error));
     process.exitCode = COULD_NOT;
   }
+}
+
+/** All of them where none is named: for the help, and for the word nearest to a misspelt one. */
+function asked(word: string | undefined): readonly (() => Promise<AddCommand>)[] {
+  return word !== undefined && Object.hasOwn(COMMANDS, word) ? [COMMANDS[word]!] : Object.values(COMMANDS);
 }

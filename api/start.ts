@@ -33,11 +33,10 @@ async function hasImports(path: string): Promise<boolean> {
   }
 }
 
-/** Changes when the sample's files or what reads and assesses them do. */
+/** Changes when the sample's files or the program, built into one folder, do. */
 function sampleMark(folder: string): string {
   const hash = createHash('sha256').update(programVersion());
-  const analysis = join(import.meta.dirname, '../etl');
-  for (const from of [folder, analysis])
+  for (const from of [folder, import.meta.dirname])
     for (const name of readdirSync(from, { recursive: true, encoding: 'utf8' }).toSorted())
       if (/\.(js|csv|gz)$/.test(name)) hash.update(name).update(readFileSync(join(from, name)));
   return hash.digest('hex');

@@ -13,7 +13,7 @@ const { scripts } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8'))
 /** Help texts as they were asked for: each call starts a process. */
 const helps = new Map<string, string>();
 function cli(words: string[]): string {
-  const command = [join(ROOT, '.build/node/api/cli.js'), ...words, '--help'];
+  const command = [join(ROOT, '.build/program/cli.js'), ...words, '--help'];
   const help = helps.get(words.join(' ')) ?? execFileSync(process.execPath, command, { encoding: 'utf8' });
   helps.set(words.join(' '), help);
   return help;

@@ -13,7 +13,7 @@ import { simulateFleet } from '../../sample-data/simulate.ts';
 import { ROOT } from '../support/source-files.ts';
 
 /** Threads run compiled: `npm test` has built them. */
-const ENTRY = pathToFileURL(join(ROOT, '.build/node/etl/assess-worker.js'));
+const ENTRY = pathToFileURL(join(ROOT, '.build/program/assess-worker.js'));
 const DAY = asOf('2026-10-31');
 
 let folder = '';

@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { ROOT } from '../support/source-files.ts';
 
-const CLI = join(ROOT, '.build/node/api/cli.js');
+const CLI = join(ROOT, '.build/program/cli.js');
 
 export type ServedFleet = { origin: string; close: () => Promise<void> };
 

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { expect, it } from 'vitest';
 
 /** The program as built, as a user calls it: each step on what the one before has left. */
-const CLI = join(import.meta.dirname, '../../.build/node/api/cli.js');
+const CLI = join(import.meta.dirname, '../../.build/program/cli.js');
 const folder = mkdtempSync(join(tmpdir(), 'alias-'));
 const run = (...words: string[]) => {
   const env = { ...process.env, CRANKLEDGER_STORE: join(folder, 'store.sqlite') };

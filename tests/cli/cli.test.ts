@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { BENCH_TESTS } from '../../etl/model/bench-tests.ts';
 
 /** The program as built, as a user calls it. */
-const CLI = join(import.meta.dirname, '../../.build/node/api/cli.js');
+const CLI = join(import.meta.dirname, '../../.build/program/cli.js');
 const folder = mkdtempSync(join(tmpdir(), 'cli-'));
 const store = join(folder, 'store.sqlite');
 const run = (words: string[], env: Record<string, string> = {}) => {

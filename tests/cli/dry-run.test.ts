@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 
 /** The program as built, as a user calls it. */
-const CLI = join(import.meta.dirname, '../../.build/node/api/cli.js');
+const CLI = join(import.meta.dirname, '../../.build/program/cli.js');
 const folder = mkdtempSync(join(tmpdir(), 'cli-dry-run-'));
 const store = join(folder, 'store.sqlite');
 const run = (words: string[]) => {

@@ -12,7 +12,7 @@ import { storeDump } from '../support/store-dump.ts';
 import { load, storeFolder, withStore } from '../support/store-folder.ts';
 
 /** Ctrl-C on a real process: `npm test` has built the command line. */
-const CLI = join(ROOT, '.build/node/api/cli.js');
+const CLI = join(ROOT, '.build/program/cli.js');
 
 let folder: Awaited<ReturnType<typeof storeFolder>>;
 let logs = '';

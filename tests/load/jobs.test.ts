@@ -15,8 +15,8 @@ import { storeDump } from '../support/store-dump.ts';
 import { NOW_US, storeFolder, withStore } from '../support/store-folder.ts';
 
 /** Threads run compiled: `npm test` has built them. */
-const CLI = join(ROOT, '.build/node/api/cli.js');
-const WORKER = join(ROOT, '.build/node/etl/loading/worker.js');
+const CLI = join(ROOT, '.build/program/cli.js');
+const WORKER = join(ROOT, '.build/program/worker.js');
 
 let folder: Awaited<ReturnType<typeof storeFolder>>;
 let logs = '';

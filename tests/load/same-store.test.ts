@@ -16,7 +16,7 @@ import { storeDump } from '../support/store-dump.ts';
 import { load, NOW_US, storeFolder, withStore } from '../support/store-folder.ts';
 
 /** Whatever happens on the way, the same files make the same store. Killed for real: `npm test` has built the CLI. */
-const CLI = join(ROOT, '.build/node/api/cli.js');
+const CLI = join(ROOT, '.build/program/cli.js');
 const REGISTER_HEADER = 'unit,depot,class,system_volts,battery_count,battery_cca,cylinders';
 
 let folder: Awaited<ReturnType<typeof storeFolder>>;
