@@ -26,15 +26,16 @@ export function compressionHeights(recording: Recording, span: RollingSpan): num
 function torqueOf(recording: Recording, span: RollingSpan, perPeriod: number): Float64Array {
   const { from, to, restVolts } = span;
   const half = Math.max(1, Math.round((C.smoothShare * perPeriod) / 2));
-  const load = smoothed(
-    recording.volts.subarray(from, to).map((volts) => restVolts - volts),
-    half,
-  );
+  const fall = new Float64Array(to - from);
+  for (let i = from; i < to; i++) fall[i - from] = restVolts - recording.volts[i]!;
+  const load = smoothed(fall, half);
   const samplesOfInertia = (inertiaSeconds(recording, span) * (to - from)) / secondsBetween(recording, from, to - 1);
-  const torque = load.map((own, i) => {
-    const [before, after] = [Math.max(0, i - half), Math.min(load.length - 1, i + half)];
-    return own + (samplesOfInertia * (load[after]! - load[before]!)) / Math.max(1, after - before);
-  });
+  const torque = new Float64Array(load.length);
+  for (let i = 0; i < load.length; i++) {
+    const before = Math.max(0, i - half);
+    const after = Math.min(load.length - 1, i + half);
+    torque[i] = load[i]! + (samplesOfInertia * (load[after]! - load[before]!)) / Math.max(1, after - before);
+  }
   return smoothed(torque, half);
 }
 
@@ -55,10 +56,13 @@ function inertiaSeconds(recording: Recording, { dip, from, to, restVolts }: Roll
 function smoothed(values: Float64Array, half: number): Float64Array {
   const sums = new Float64Array(values.length + 1);
   for (let i = 0; i < values.length; i++) sums[i + 1] = sums[i]! + values[i]!;
-  return values.map((_, i) => {
-    const [from, to] = [Math.max(0, i - half), Math.min(values.length, i + half + 1)];
-    return (sums[to]! - sums[from]!) / (to - from);
-  });
+  const means = new Float64Array(values.length);
+  for (let i = 0; i < values.length; i++) {
+    const from = Math.max(0, i - half);
+    const to = Math.min(values.length, i + half + 1);
+    means[i] = (sums[to]! - sums[from]!) / (to - from);
+  }
+  return means;
 }
 
 /** One maximum a period, followed from the first one on: the speed may change from period to period. */

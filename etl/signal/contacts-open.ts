@@ -13,6 +13,9 @@ import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt } from './time-window.ts';
 import type { Trace } from './trace.ts';
 
+/** More than a running sum of some thousand volts is off by rounding. */
+const LEVEL_SLACK_VOLTS = 1e-6;
+
 type Search = { crossing: number; rest: Pick<RestLevel, 'volts' | 'noiseVolts'> };
 
 /** First sample after the step near or after `crossing`; −1 if nothing there is one, as where samples are too far apart. */
@@ -29,8 +32,12 @@ export function contactsOpen(trace: Trace, { crossing, rest }: Search): number {
   const least = Math.max(T.stepLeastVolts * system, T.stepNoises * rest.noiseVolts);
   let best = -1;
   let most = 0;
-  for (let i = from; i < to; i++) {
-    const excess = mean(volts, i + reach - 1, 2) - lineThrough(volts, { from: i - span, to: i, at: i + reach - 0.5 });
+  let before = mean(volts, from - span, span) * span;
+  for (let i = from; i < to; before += volts[i]! - volts[i - span]!, i++) {
+    const step = mean(volts, i + reach - 1, 2);
+    // The line is never under its level, which a running sum tells well enough to pass nearly every sample.
+    if (step - before / span <= least - LEVEL_SLACK_VOLTS) continue;
+    const excess = step - lineThrough(volts, { from: i - span, to: i, at: i + reach - 0.5 });
     if (excess <= least) continue;
     const after = mean(volts, i + reach, span);
     const level = Math.abs(mean(volts, i + reach + span, span) - after);

@@ -59,6 +59,9 @@ function control(
   row.controlDropouts = controlDropouts(trace, losses, rest?.noiseVolts ?? 0);
 }
 
+/** An engine that was seen to run for so long has started. Program. */
+const RUNNING_SECONDS = 0.5;
+
 /** Charging voltage and outcome, from what follows release. */
 function after(trace: Trace, { phases, until }: FoundCrank, row: MeasuredRow): void {
   const { recording, system } = trace;
@@ -69,9 +72,9 @@ function after(trace: Trace, { phases, until }: FoundCrank, row: MeasuredRow): v
   if (to > from && secondsBetween(recording, from, to - 1) >= 1) row.chargeVolts = windowMedian(volts, from, to);
   const ran = (i: number) => volts[i]! > T.runningVolts * system || (rpm !== null && rpm[i]! > T.runningRpm);
   let running = 0;
-  for (let i = phases.release; i < to; i++) if (ran(i)) running++;
+  for (let i = phases.release; i < to && running * trace.stepSeconds <= RUNNING_SECONDS; i++) if (ran(i)) running++;
   const watched = to > phases.release ? secondsBetween(recording, phases.release, to - 1) : 0;
-  if (running * trace.stepSeconds > 0.5) row.outcome = OUTCOMES.indexOf('started');
+  if (running * trace.stepSeconds > RUNNING_SECONDS) row.outcome = OUTCOMES.indexOf('started');
   else if (watched >= T.failedAfterSeconds) row.outcome = OUTCOMES.indexOf('failed');
 }
 

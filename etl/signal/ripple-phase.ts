@@ -24,11 +24,11 @@ export function ripplePhase(values: Float64Array, hz: number, { guess, spinsUp }
   const hop = Math.max(1, Math.round(half / HOPS));
   const windows = Math.floor((values.length - 1 - 2 * half) / hop) + 1;
   if (windows <= HOPS) return NONE;
-  const turn = (2 * Math.PI * guess) / hz;
+  const tone = toneOf(values.length, (2 * Math.PI * guess) / hz, half);
   const cycles = new Float64Array(windows);
   let before = 0;
   for (let k = 0; k < windows; k++) {
-    const phase = windowPhase(values, half + k * hop, { half, turn });
+    const phase = windowPhase(values, k * hop, tone);
     cycles[k] = k === 0 ? phase : before + wrapped(phase - before);
     before = cycles[k]!;
   }
@@ -47,14 +47,29 @@ function spinUp(first: number, second: number, third: number): number {
   return gain > 0 && third > second && third - second < gain ? 2 * Math.min(MOST_GAIN, gain) : 0;
 }
 
-/** Phase, in cycles, of the values around `centre` against the tone. */
-function windowPhase(values: Float64Array, centre: number, { half, turn }: { half: number; turn: number }): number {
+/** A tone of `turn` a value, and the Hann window of 2·half + 1 values: each value lies in eight windows. */
+type SampledTone = { cosines: Float64Array; sines: Float64Array; window: Float64Array };
+
+function toneOf(count: number, turn: number, half: number): SampledTone {
+  const cosines = new Float64Array(count);
+  const sines = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    cosines[i] = Math.cos(turn * i);
+    sines[i] = Math.sin(turn * i);
+  }
+  const window = new Float64Array(2 * half + 1);
+  for (let j = 0; j < window.length; j++) window[j] = 1 + Math.cos((Math.PI * (j - half)) / half);
+  return { cosines, sines, window };
+}
+
+/** Phase, in cycles, of the values from `from` on against the tone. */
+function windowPhase(values: Float64Array, from: number, { cosines, sines, window }: SampledTone): number {
   let real = 0;
   let imaginary = 0;
-  for (let j = -half; j <= half; j++) {
-    const weighted = values[centre + j]! * (1 + Math.cos((Math.PI * j) / half));
-    real += weighted * Math.cos(turn * (centre + j));
-    imaginary -= weighted * Math.sin(turn * (centre + j));
+  for (let j = 0; j < window.length; j++) {
+    const weighted = values[from + j]! * window[j]!;
+    real += weighted * cosines[from + j]!;
+    imaginary -= weighted * sines[from + j]!;
   }
   return Math.atan2(imaginary, real) / (2 * Math.PI);
 }

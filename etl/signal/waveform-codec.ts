@@ -17,51 +17,61 @@ const RAW = 255;
 /** Two bytes a sample is common; ten is the most that one number takes. */
 const MOST_BYTES_PER_NUMBER = 10;
 
+const MOST_PLACES = 6;
+/** Beyond it a series is no longer one of decimals with few places. */
+const MOST_VALUE = 1e8;
+
 let scratch = new Uint8Array(1 << 16);
-let position = 0;
 
-function putNumber(value: number): void {
-  let rest = value < 0 ? -2 * value - 1 : 2 * value; // zigzag, in doubles: times exceed 32 bits
+/** Writes a number at `at`, its sign in the lowest bit, seven bits a byte; gives where the next one goes. */
+function putNumber(bytes: Uint8Array, at: number, value: number): number {
+  let rest = value < 0 ? -2 * value - 1 : 2 * value; // in doubles: times exceed 32 bits
   while (rest >= 128) {
-    scratch[position++] = (rest % 128) + 128;
-    rest = Math.floor(rest / 128);
+    const left = Math.floor(rest / 128);
+    bytes[at++] = rest - left * 128 + 128;
+    rest = left;
   }
-  scratch[position++] = rest;
+  bytes[at++] = rest;
+  return at;
 }
 
-/** Decimal places that hold every value exactly; -1 if more than 6 or if values are missing or too large. */
-function decimalPlaces(values: Float64Array): number {
-  let scale = 1;
-  let places = 0;
-  for (let i = 0; i < values.length; i++) {
-    const value = values[i]!;
-    if (!(Math.abs(value) < 1e8) || Object.is(value, -0)) return -1;
-    while (Math.round(value * scale) / scale !== value) {
-      if (++places > 6) return -1;
-      scale *= 10;
-      i = -1; // every earlier value must be exact at this scale too
-      break;
-    }
-  }
-  return places;
-}
-
-function putSeries(values: Float64Array): void {
-  const places = decimalPlaces(values);
-  if (places < 0) {
-    scratch[position++] = RAW;
-    scratch.set(new Uint8Array(values.slice().buffer), position);
-    position += values.length * 8;
-    return;
-  }
-  scratch[position++] = places;
+/** The differences of values that are decimals of so many places; −1 where one is none, is missing or too large. */
+function putDecimals(bytes: Uint8Array, at: number, { values, places }: Decimals): number {
+  bytes[at++] = places;
   const scale = 10 ** places;
   let before = 0;
   for (let i = 0; i < values.length; i++) {
-    const now = Math.round(values[i]! * scale);
-    putNumber(now - before);
+    const value = values[i]!;
+    const now = Math.round(value * scale);
+    if (now / scale !== value || !(Math.abs(value) < MOST_VALUE) || Object.is(value, -0)) return -1;
+    at = putNumber(bytes, at, now - before);
     before = now;
   }
+  return at;
+}
+
+type Decimals = { values: Float64Array; places: number };
+
+function putSeries(bytes: Uint8Array, from: number, values: Float64Array): number {
+  for (let places = 0; places <= MOST_PLACES; places++) {
+    const at = putDecimals(bytes, from, { values, places });
+    if (at >= 0) return at;
+  }
+  bytes[from] = RAW;
+  bytes.set(new Uint8Array(values.slice().buffer), from + 1);
+  return from + 1 + values.length * 8;
+}
+
+function putTimes(bytes: Uint8Array, at: number, timeUs: Float64Array): number {
+  let before = 0;
+  let stride = 0;
+  for (let i = 0; i < timeUs.length; i++) {
+    const step = timeUs[i]! - before;
+    at = putNumber(bytes, at, step - stride);
+    before = timeUs[i]!;
+    stride = step;
+  }
+  return at;
 }
 
 /** Encodes `timeUs.length` samples; all series have that length. Throws RangeError if they do not. */
@@ -74,22 +84,15 @@ export function encodeWaveform(waveform: Waveform): Uint8Array {
     );
   const most = 32 + count * MOST_BYTES_PER_NUMBER * 3;
   if (scratch.length < most) scratch = new Uint8Array(most * 2);
-  position = 0;
-  putNumber(VERSION);
-  putNumber(count);
-  putNumber(amps === null ? 0 : 1);
-  let before = 0;
-  let stride = 0;
-  for (let i = 0; i < count; i++) {
-    const step = timeUs[i]! - before;
-    putNumber(step - stride);
-    before = timeUs[i]!;
-    stride = step;
-  }
-  putSeries(volts);
-  if (amps !== null) putSeries(amps);
+  const bytes = scratch;
+  let at = putNumber(bytes, 0, VERSION);
+  at = putNumber(bytes, at, count);
+  at = putNumber(bytes, at, amps === null ? 0 : 1);
+  at = putTimes(bytes, at, timeUs);
+  at = putSeries(bytes, at, volts);
+  if (amps !== null) at = putSeries(bytes, at, amps);
   // A copy: a Buffer of zlib's may be part of a larger block, which would be held, or sent to another thread, whole.
-  return new Uint8Array(deflateRawSync(scratch.subarray(0, position), { level: 1 }));
+  return new Uint8Array(deflateRawSync(bytes.subarray(0, at), { level: 1 }));
 }
 
 class WaveformBytes {
