@@ -4,7 +4,7 @@ import type { ClauseReading } from './read-clause.ts';
 
 /** Words that name nothing: what is left of a clause without them decides whether it only goes on with the last. */
 const FILLER =
-  /\b(?:the|a|an|and|new|old|one|ones|both|set|of|it|them|these|same|unit|part|assembly|assy|with|for|on|to|in|at|from|left|right|engine|motor|x|was|were|is|has|been|had|have|be|now|all|again|today|same day|site|stock|bad|faulty|removed|remove|reman|under|warranty|as|required|made|make|necessary|per|out|up|back|put|off|complete|monthly|yearly|\d+)\b/g;
+  /\b(?:the|a|an|and|new|old|one|ones|both|set|of|it|them|these|same|unit|part|assembly|assy|with|for|on|to|in|at|from|left|right|engine|motor|x|was|were|is|has|been|had|have|be|now|all|again|today|same day|site|stock|bad|faulty|removed|remove|reman|under|warranty|as|required|made|make|necessary|per|out|up|back|put|off|complete|monthly|yearly|[a-z]|\w*\d\w*)\b/g;
 
 /** What belongs to a component and, said alone after it was named, is still about it. */
 const BELONGINGS: Readonly<Record<Component, RegExp>> = {
@@ -12,8 +12,15 @@ const BELONGINGS: Readonly<Record<Component, RegExp>> = {
   starter: /\b(?:solenoid|brush(?:es)?|bolts?|mounting|drive|bendix|kit|contacts?|bushes|bushing)\b/g,
   cables: /\b(?:cable|lead|clamp|strap|ends?|lug|stud|terminal|connection|ground|positive|negative|tight)\b/g,
   control: /\b(?:fuse|relay|switch|button|wire|wiring|barrel|key|connector|plug)\b/g,
-  charging: /\b(?:belt|brush(?:es)?|regulator|diodes?|pulley|wire|plug|tensioner)\b/g,
+  charging: /\b(?:belts?|brush(?:es)?|regulator|diodes?|pulley|wire|plug|tensioner)\b/g,
 };
+
+/** Speaks of the part named before, whatever else it says: "put in new ones while here", "replaced under warranty". */
+const AGAIN =
+  /\b(?:new|another|reman|exchange) (?:ones?|set|pair|unit)\b|\b(?:replaced|changed|renewed|swapped|fitted|installed|changeout|repaired|cleaned|tightened|charged) (?:it|them|same|both|all)\b|\bput (?:\w+ )?(?:charger )?on it\b|\b(?:set|pair) of\b|^(?:(?:all|both|was|were|been|now) )*(?:replaced|changed|renewed|swapped|changeout)(?: (?:prior|before|after|due|because|per|as|under|at|on|in|with|by|from|during|for)\b|$)/;
+
+/** Where something sits names no other part. */
+const WHERE = / (?:in|at|under|inside|behind) (?:the )?\w+(?: \w+)?$/;
 
 /** The clause before, and the last one that named a part. */
 export type Before = { last: ClauseReading | null; named: ClauseReading | null };
@@ -26,7 +33,7 @@ export function carryOver(clause: string, reading: ClauseReading, { last, named 
   if (reading.components.length > 0 && reading.action === null && reading.cleared === null) {
     if (isBare(clause, reading) && last?.cleared === null) reading.action = last.action;
   } else if (reading.components.length === 0 && reading.action !== null && named?.cleared === null) {
-    if (saysNoMore(clause, named)) reading.components = named.components;
+    if (AGAIN.test(clause) || saysNoMore(clause, named)) reading.components = named.components;
   }
 }
 
@@ -44,7 +51,10 @@ function isBare(clause: string, reading: ClauseReading): boolean {
 
 function saysNoMore(clause: string, before: ClauseReading): boolean {
   return namesNothing(
-    before.components.reduce((rest, { component }) => rest.replace(BELONGINGS[component], ''), clause),
+    before.components.reduce(
+      (rest, { component }) => rest.replace(BELONGINGS[component], ''),
+      clause.replace(WHERE, ''),
+    ),
   );
 }
 

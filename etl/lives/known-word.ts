@@ -1,3 +1,5 @@
+import { group } from 'd3-array';
+
 /** Word → the word the vocabulary knows. */
 const ALIASES: Record<string, string> = {
   batt: 'battery',
@@ -68,6 +70,25 @@ const ALIASES: Record<string, string> = {
   ign: 'ignition',
   mtr: 'motor',
   f: 'f',
+  sw: 'switch',
+  neut: 'neutral',
+  cyl: 'cylinder',
+  ctrl: 'control',
+  btty: 'battery',
+  grd: 'ground',
+  swich: 'switch',
+  trun: 'turn',
+  wk: 'week',
+  wks: 'weeks',
+  mos: 'months',
+  yr: 'year',
+  yrs: 'years',
+  vreg: 'voltage regulator',
+  dynamo: 'generator',
+  nsnc: 'no start no crank',
+  wns: 'will not start',
+  dns: 'does not start',
+  wnt: 'wont',
 };
 
 /** Words that a misspelt one is drawn to; long enough that one slip leaves no doubt. */
@@ -86,6 +107,12 @@ const DRAWN_TO = [
   'changeout',
   'charging',
 ] as const;
+
+/** Words that tired hands write without some of their vowels: `swpd`, `clnd`, `tightend`, `rplcd`. */
+const SHORTENED =
+  'battery starter start solenoid alternator terminal cable relay switch crank jump ground replaced replace changed charged charging installed renewed swapped fitted repaired cleaned tightened tested checked jumped boosted'.split(
+    ' ',
+  );
 
 const LONGEST_TERM = Math.max(...DRAWN_TO.map(({ length }) => length));
 
@@ -115,6 +142,7 @@ const OWN_WORDS = new Set([
   'smarter',
   'quarter',
   'placed',
+  'rely',
   'corrode',
   'recharging',
   'discharging',
@@ -135,6 +163,8 @@ export function knownWord(word: string): string {
 function drawnWord(word: string): string {
   const alias = ALIASES[word];
   if (alias !== undefined) return alias;
+  const whole = SHORTENED_BY_CONSONANTS.get(consonantsOf(word))?.find((term) => isShortened(word, term));
+  if (whole !== undefined && !OWN_WORDS.has(word)) return whole;
   const tooLong = word.length > LONGEST_TERM + 3;
   if (OWN_WORDS.has(word) || word.length < 6 || tooLong) return word === 'batteries' ? 'battery' : word;
   const near = DRAWN_TO.find((term) => term[0] === word[0] && isSlipOf(word, term));
@@ -142,9 +172,24 @@ function drawnWord(word: string): string {
   return ALIASES[near] ?? near;
 }
 
+const single = (text: string) => text.replace(/(.)\1+/g, '$1');
+
+/** The first letter and the consonants after it, doubled ones once: `swapped` → `swpd`. */
+function consonantsOf(word: string): string {
+  return single(word[0] + word.slice(1).replace(/[aeiou]/g, ''));
+}
+
+const SHORTENED_BY_CONSONANTS = group(SHORTENED, consonantsOf);
+
+/** At least three letters, and the vowels that are left stand where the whole word has them. */
+function isShortened(word: string, term: string): boolean {
+  let at = 0;
+  for (const letter of single(term)) if (letter === single(word)[at]) at++;
+  return word.length >= 3 && word.length < term.length && at === single(word).length;
+}
+
 /** Doubled letters are where hands slip most: `baterry` is one slip from `battery` once they count single. */
 function isSlipOf(word: string, term: string): boolean {
-  const single = (text: string) => text.replace(/(.)\1+/g, '$1');
   return slips(word, term) <= (term.length >= 8 ? 2 : 1) || slips(single(word), single(term)) <= 1;
 }
 

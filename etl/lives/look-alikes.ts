@@ -3,16 +3,26 @@
  * Common practice throughout: there is no standard for free text.
  */
 
+/** What carries a battery of its own, other than the machines below. */
+const DEVICES =
+  'radio|phone|torch|flashlight|remote|fob|key|drill|tablet|handset|headset|camera|dash ?cam|tracker|trailer|tool|smoke(?: detector)?|clock|scanner|scan tool|laptop|pager|beacon|calculator|ups|alarm|siren|megaphone|emergency light|exit light|lift truck|forklift|memory|backup|meter|multimeter|tester|gauge|thermometer|toll tag|fare ?box|validator|ticket machine|aed|defibrillator|stretcher|cot|wheelchair|power chair|scooter|sensor|tpms|logging device|eld|gps|modem|router|walkie|gate|fence|energi[sz]er|solar|message board|arrow board|sign|house|sleeper|leisure|inverter|liftgate|lift gate|ramp|winch|pump';
+
+/** What drives an electric or hybrid vehicle, or feeds its mains. */
+const TRACTION = 'generator|traction|hybrid|propulsion|hv|ev|high volt\\w*|[2-9]\\d\\dv';
+
 /** Masked before anything else is read. */
 export const LOOK_ALIKES: readonly RegExp[] = [
   /\bprelube (?:starter|start|pump|motor)(?: (?:motor|switch|solenoid|relay))?\b/g,
   /\b(?:fuel|run|shutdown|shut off|stop|down|lube|pump|dump|grease|logic|valve|hydraulic|brake|fan|transmission|gear|diff|aircon|blower|door|lift|tipper|pto)(?: \w+)? solenoid(?: valve)?\b/g,
   /\b(?:grease|lube|oil|fuel|hydraulic|water|air|vacuum|blower|fan)(?: (?:pump|compressor|motor|fan))? starter\b|(?<!starter )\bmotor starter\b/g,
   /\bsolenoid (?:valve|hose|relay front)\b/g,
-  /\b(?:radio|phone|torch|flashlight|remote|fob|key fob|drill|tablet|handset|headset|camera|tracker|trailer|tool|smoke detector|clock|scanner|laptop|calculator|ups|alarm|emergency light|exit light|lift truck|memory|backup|meter|gauge|toll tag) battery\b/g,
+  new RegExp(
+    `\\b(?:${DEVICES}|${TRACTION})s?(?: (?:dead|flat|low|new|lithium|traction))? battery(?: (?:pack|module|cooling|fan|filter)s?)*\\b`,
+    'g',
+  ),
   /\bbattery (?:powered|operated|backup|saver)\b|\bnew (?:battery )?(?:tray|box|lid|cover|bracket|rack)\b/g,
   /\b(?:pull|recoil|rope) starter\b|\bstarter (?:cord|rope|handle)\b/g,
-  /\bbattery (?:in|of|for|inside) (?:\w+ ){0,3}(?:radio|phone|torch|flashlight|remote|fob|key|drill|tablet|handset|headset|camera|tracker|trailer|tool|smoke|clock|scanner|laptop|pager|beacon|toll tag|dash ?cam|gauge|meter|thermometer)(?: (?!\w*start)\w+)?\b/g,
+  new RegExp(`\\bbattery (?:in|of|for|inside) (?:\\w+ ){0,3}(?:${DEVICES})(?: (?!\\w*start)\\w+)?\\b`, 'g'),
   /\b(?:blower|heater|fan|pump|compressor|wiper|radio|generator set|genset|apu|reefer|fridge|lift|tail lift|crane|winch|mixer|auger|pto|burner|aircon|camera|computer|tablet|screen)(?: \w+)? (?:wont|will not|does not|doesnt|did not|cannot|not)(?: \w+)? start\w*/g,
   /\bbattery (?:box|tray|cover|lid|door|compartment|bracket|hold ?down|holddown|rack|hatch|charger|drill|tool|tender|maintainer|minder|monitor|blanket|warmer|heater|tester|sensor|decal|sticker|label)\b/g,
   /\b(?:turbo|super|charge air|slew|swing|hydraulic|boost|accumulator|nitrogen|fire \w+|suppression|aircon|gas|refrigerant)(?: \w+)? (?:charge|charged|charging|recharge|recharged|discharged|charger)\b/g,
@@ -27,7 +37,21 @@ export const LOOK_ALIKES: readonly RegExp[] = [
   /\bignition (?:coil|lead|cable|module|timing|wire|distributor|plug)s?\b/g,
   /\bjump(?:ed|ing|s)? (?:time|timing|curb|kerb|track|gear|chain|teeth|tooth|out of|off (?:the )?(?:belt|road|track))\b/g,
   /\b(?:heat shield|loom|clip|harness clip|splash guard)(?: \w+){0,2} (?:on|at|near|by|behind|above|under|below) (?:the )?(?:starter|battery|alternator)(?: motor)?\b/g,
-  /\b(?:removed?|dropped|moved|r and i) (?:the )?(?:starter|battery|alternator)(?: motor)? (?:to|for) (?:gain )?access\b/g,
+  /\b(?:removed?|dropped|moved|replaced|r and i) (?:the )?(?:starter|battery|alternator)(?: motor)? (?:to|for) (?:gain )?(?:access|replace|repair|change|reach|get|allow|weld\w*|install|fit)\b/g,
+  /\b(?:reinstall\w*|re ?fitted|put back) (?:the )?(?:same |old )?(?:starter|battery|alternator)(?: motor)?\b/g,
+  /(?<=\b(?:starter|battery|alternator)(?: motor)? (?:was |were )?(?:disconnected|isolated|removed) )for (?!(?:charg|test|overhaul|rebuil|repair|replac|service|recharg|load|bench))\w+(?: \w+)?\b/g,
+  /\b(?:after|before|during|following) (?!(?:battery|starter|alternator)\b)\w+ (?:repair|replacement|overhaul|rebuild|change|job)\b/g,
+  /\b(?:under|behind|near|beside|above|below|next to) (?:the )?(?:starter|battery|alternator)(?: motor)?\b/g,
+  /\b(?:instead of|in place of|in lieu of|rather than) (?:the |a )?(?:new )?(?:starter|battery|alternator)(?: motor)?\b/g,
+  /\bremote start(?:er)?(?: (?:kit|system|module|unit))?\b/g,
+  /\b(?:blade|pto|aircon|ac|fan|electric|compressor) clutch(?: \w+)? switch\b/g,
+  /\b(?:issued|bought|purchased|supplied|missing|new) (?:\w+ ){0,2}jumper (?:cable|lead)\b|\bjumper (?:cable|lead) (?:issued|bought|purchased|supplied|missing)\b/g,
+  /\b(?:starter|battery|alternator)(?: motor)? (?:was |were )?(?:removed?|dropped|off|out|pulled) (?:to|for) (?:gain )?(?:access|replace|repair|change|reach|get|allow|weld\w*|install|fit)\b/g,
+  /\bcore (?:charge|deposit|return|credit)s?\b/g,
+  /\bjump (?:box|pack|starter) (?:charger|cord|case|missing|repaired|stolen)\b/g,
+  /\bboost(?:ed|er)? (?:brakes?|pressure|leak|solenoid|sensor|hose|pipe)\b/g,
+  /\bdoor interlock(?: switch)?\b/g,
+  /\bstarter (?:kit|pack) (?:of|issued)\b/g,
   /\brefit(?:ted)? (?:the )?(?:starter|battery|alternator)(?: motor)?\b/g,
 ];
 
@@ -36,5 +60,5 @@ export const LOOK_ALIKES: readonly RegExp[] = [
  * where it speaks of starting, so do the clauses after it, until one names the unit's own engine.
  */
 export const OTHER_MACHINE =
-  /\b(?:apu|reefer|fridge unit|tk unit|thermo unit|carrier unit|genset|generator set|gen set|lift ?gate|tail ?lift|wheelchair lift|pony motor|donkey engine|conveyor|aircon|cab heater|night heater|pallet (?:jack|truck)|hydraulic starter|trailer)\b/;
+  /\b(?:apu|reefer|fridge unit|tk unit|thermo unit|carrier unit|genset|generator set|gen set|lift ?gate|tail ?lift|wheelchair lift|pony motor|donkey engine|(?:sander|spreader|salter|sprayer|aux|auxiliary|welder|pressure washer|mixer) (?:engine|motor)|(?:onboard|standby|diesel) generator|tru|refrigeration unit|lighting tower|light tower|light plant|conveyor|aircon|cab heater|night heater|pallet (?:jack|truck)|hydraulic starter|trailer)\b/;
 export const OWN_ENGINE = /\b(?:engine|truck|tractor|bus|vehicle|machine|loader|main)\b/;

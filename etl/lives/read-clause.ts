@@ -8,9 +8,11 @@ import {
   CLEARED,
   COMPONENT_WORDS,
   FLAT_BATTERY,
+  JUMP_FAILED,
   JUMP_START,
   NO_START,
   NOT_DONE,
+  NOT_JUMPED,
   POSITION_WORDS,
   STARTING_CONTEXT,
   SUB_PARTS,
@@ -34,16 +36,18 @@ export type ClauseReading = {
 export function readClause(clause: string, record: { ofStarting: boolean } = { ofStarting: false }): ClauseReading {
   let rest = record.ofStarting ? namedByRecord(clause) : clause;
   for (const pattern of LOOK_ALIKES) rest = rest.replace(pattern, ' # ');
-  const noStart = NO_START.exec(rest)?.[0] ?? null;
+  const noStart = NO_START.exec(rest)?.[0] ?? rest.match(JUMP_FAILED)?.[0] ?? null;
+  rest = rest.replace(JUMP_FAILED, ' # ').replace(NOT_JUMPED, ' # ');
   const jumpStart = JUMP_START.exec(rest)?.[0] ?? null;
   const named = rest.replace(NO_START, ' # ').replace(JUMP_START, ' # ');
+  const notDone = NOT_DONE.exec(rest)?.[0] ?? null;
   const reading: ClauseReading = {
     components: componentsOf(named, STARTING_CONTEXT.test(rest)),
-    action: actionOf(rest),
+    action: notDone === null ? actionOf(rest) : null,
     jumpStart,
     noStart,
     flatBattery: FLAT_BATTERY.exec(rest)?.[0] ?? null,
-    cleared: CLEARED.exec(rest)?.[0] ?? NOT_DONE.exec(rest)?.[0] ?? null,
+    cleared: CLEARED.exec(rest)?.[0] ?? notDone,
     positions: POSITION_WORDS.filter(({ pattern }) => pattern.test(rest)).map(({ position }) => position),
     otherMachine: OWN_ENGINE.test(clause) ? false : null,
   };

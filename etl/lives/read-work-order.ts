@@ -4,7 +4,15 @@ import { clausesOf } from './normalise-text.ts';
 import { codedParts } from './coded-parts.ts';
 import { carryOver, takeBack, type Before } from './carry-over.ts';
 import { readClause, withoutStarting, type ClauseReading } from './read-clause.ts';
-import { FAULT_WORDS, NO_START, PLANNED_WORDS, SPEAKS_OF_STARTING, STRANDED_WORDS } from './vocabulary.ts';
+import {
+  FAULT_WORDS,
+  NO_START,
+  NOTHING_DONE,
+  PLANNED_WORDS,
+  SPEAKS_OF_STARTING,
+  STRANDED_WORDS,
+  TAKEN_WORDS,
+} from './vocabulary.ts';
 
 export type SystemCodes = Readonly<Record<string, Component | 'none'>>;
 
@@ -30,6 +38,7 @@ export function readWorkOrder(order: WorkOrder, systemCodes: SystemCodes = {}): 
   const rows = [...findings, ...unexplained(findings, clauses)];
   const positions = order.position !== '' ? [order.position] : positionsOf(clauses);
   const unplanned = isUnplanned(order, readings, fields);
+  const taken = fields.map(({ clauses }) => TAKEN_WORDS.exec(clauses.join(' '))?.[0] ?? '').find((word) => word !== '');
   return rows
     .flatMap(({ component, event, words }) =>
       positions.map((position) => ({
@@ -41,7 +50,7 @@ export function readWorkOrder(order: WorkOrder, systemCodes: SystemCodes = {}): 
         event,
         unplanned: event === 'unrelated' ? order.roadCall === true : unplanned,
         position: event === 'unrelated' ? order.position : position,
-        words: [...new Set(words)].join('; '),
+        words: [...new Set(event === 'replaced' && taken !== undefined ? [...words, taken] : words)].join('; '),
       })),
     )
     .slice(0, rows[0]?.event === 'unrelated' ? 1 : undefined);
@@ -80,6 +89,7 @@ const speaksOfStarting = (clause: string) => SPEAKS_OF_STARTING.test(clause) || 
 /** The clauses of one field; a clause without verb or without part takes it from the one before. */
 function readField({ clauses, weight }: Field, named: ClauseReading | null, ofStarting: boolean): Reading[] {
   const faulty = clauses.some((clause) => FAULT_WORDS.test(clause));
+  const nothing = clauses.find((clause) => NOTHING_DONE.test(clause)) ?? null;
   const before: Before = { last: named, named };
   let elsewhere = false;
   const readings = clauses.map((clause) => {
@@ -89,6 +99,7 @@ function readField({ clauses, weight }: Field, named: ClauseReading | null, ofSt
     carryOver(clause, reading, before);
     before.last = reading;
     if (reading.components.length > 0) before.named = reading;
+    if (nothing !== null) Object.assign(reading, { action: null, cleared: nothing });
     return { clause, reading, weight, faulty };
   });
   clauses.forEach((clause, index) => takeBack(clause, readings[index]!.reading, readings[index + 1]?.reading));

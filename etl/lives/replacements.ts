@@ -6,6 +6,7 @@ import { withoutMisdiagnoses } from './misdiagnosis.ts';
 import type { Replacement } from './replacement.ts';
 import type { StepsOfEngine } from './steps-of-engine.ts';
 import { unrecordedExchanges } from './unrecorded-exchanges.ts';
+import { TAKEN_WORDS } from './vocabulary.ts';
 
 /** Two records of one exchange: within so many days they are one. Convention of this program. */
 const SAME_EXCHANGE_DAYS = 3;
@@ -43,7 +44,7 @@ function exchangeOf(order: ReadWorkOrder): Replacement {
     position: order.position,
     removedDay: order.unplanned ? opened : done,
     fittedDay: done,
-    unplanned: order.unplanned,
+    unplanned: order.unplanned && !TAKEN_WORDS.test(order.words),
     workOrder: order.workOrder,
     fittedFrom: 'record',
   };

@@ -11,27 +11,32 @@ export const COMPONENT_WORDS: readonly { component: Component; pattern: RegExp; 
     component: 'control',
     weight: 3,
     pattern:
-      /\b(?:starter|start|starting|crank|cranking)(?: (?:lockout|cutout|cut out|control|enable|slave|aux|auxiliary))? (?:relay|switch|button|interlock|inhibitor|circuit|inhibit|fuse)\b|\bpush button(?: start)?\b|\bmag(?:netic)? switch\b|\b(?:power|feed|supply|volts|voltage) (?:to|at|on) (?:the )?(?:key|ignition)\b|\bignition (?:switch|relay|key|lock|barrel|cylinder)\b|\b(?:key|ignition) switch\b|\b(?:park )?neutral (?:safety |start |position )?switch\b|\bclutch (?:safety )?switch\b|\b(?:clutch|starter|start) interlock(?: switch)?\b|\binterlock switch\b|\bimmobiliser\b|\bneutral safety\b|\binhibitor switch\b|\brange switch\b|\bkey barrel\b/g,
+      /\b(?:starter|start|starting|crank|cranking)(?: (?:lockout|cutout|cut out|control|enable|slave|aux|auxiliary))? (?:relay|switch|button|toggle|interlock|inhibitor|circuit|inhibit|fuse)\b|\b(?:interlock|inhibit(?:or)?) (?:module|relay|switch)(?: (?:for|of|to) (?:the )?starter(?: motor)?)?\b|\bpush button(?: start)?\b|\bmag(?:netic)? switch\b|\b(?:power|feed|supply|volts|voltage) (?:to|at|on) (?:the )?(?:key|ignition)\b|\bignition (?:switch|relay|key|lock(?: cylinder| barrel)?|barrel|cylinder)\b|\b(?:starter )?solenoid (?:trigger |exciter |s )?wire(?: s terminal)?\b|\bs terminal\b|\b(?:re ?)?(?:program|learn)\w* (?:\w+ )?key\w*\b|\bkeys? (?:re ?)?(?:program|learn)\w*\b|\b(?:key|ignition) switch\b|\b(?:park )?neutral (?:safety |start |position )?switch\b|\bclutch (?:pedal )?(?:safety |interlock )?switch\b|\b(?:clutch|starter|start) interlock(?: switch)?\b|\bimmobiliser\b|\bneutral safety\b|\binhibitor switch\b|\brange switch\b|\bkey barrel\b/g,
   },
   {
     component: 'cables',
     weight: 3,
     pattern:
-      /\b(?:\w+ )?(?:cable|lead|strap|wire)s?(?: from)?(?: the)? battery to (?:the )?(?:starter|solenoid|frame|chassis|ground|alternator)(?: motor)?\b|\b(?:battery|starter) to (?:starter|battery|solenoid|frame|chassis|ground) (?:cable|lead|strap|wire)s?\b|\b(?:\w+ )?(?:cable|lead|strap|wire)s?(?: (?:burnt|broken|melted|chafed|loose|corroded))? (?:to|from|at|on|between) (?:the )?(?:starter|battery|alternator|solenoid)(?: motor)?\b|\b(?:battery|starter|start|main|positive|negative|ground|earth|jumper)(?: motor)? (?:positive |negative |earth |ground )?(?:cable|lead|strap|wire|wiring|harness|clamp|clamps|terminal|post|posts|lug|lugs|connection|connector|isolator|isolation switch|disconnect switch|disconnect|link)s?\b|\b(?:earth|ground) (?:strap|braid|cable|lead)s?\b|\bcable ends?\b|\bterminal\b|\b(?:battery )?(?:disconnect|isolator|isolation) switch\b/g,
+      /\b(?:\w+ )?(?:cable|lead|strap|wire)s?(?: from)?(?: the)? battery to (?:the )?(?:starter|solenoid|frame|chassis|ground|alternator)(?: motor)?\b|\b(?:battery|starter) to (?:starter|battery|solenoid|frame|chassis|ground) (?:cable|lead|strap|wire)s?\b|\b(?:\w+ )?(?:cable|lead|strap|wire)s?(?: (?:burnt|broken|melted|chafed|loose|corroded))? (?:to|from|at|on|between) (?:the )?(?:starter|battery|alternator|solenoid)(?: motor)?\b|\b(?:battery|starter|start|main|positive|negative|ground|earth|jumper)(?: motor)? (?:positive |negative |earth |ground )?(?:cable|lead|strap|wire|wiring|harness|clamp|clamps|terminal|post|posts|lug|lugs|connection|connector|isolator|isolation switch|disconnect switch|disconnect|link)s?\b|\b(?:earth|ground) (?:strap|braid|cable|lead|stud|bolt|point)s?\b|\b(?:starter|battery|alternator|engine|frame|chassis|cab) (?:ground|earth)s?\b|\b(?:lug|nut|stud|connection|terminal|post)s? (?:at|on|to) (?:the )?(?:starter|battery|solenoid)(?: motor)?(?: b| b stud| stud| post| terminal)?\b|\b(?:positive|negative) (?:cable|lead)s?\b|\bcable ends?\b|\bterminal\b|\b(?:battery )?(?:disconnect|isolator|isolation|(?<!window )master) switch\b/g,
   },
   {
     component: 'charging',
     weight: 3,
     pattern:
-      /\balternators?(?: light| lamp| drive belt| belt| warning)?\b|\bcharge (?:light|lamp|warning)\b|\bbattery (?:warning )?(?:light|lamp|indicator)\b|\bvoltage regulator\b|\b(?:not |no |over |under )charg(?:e|ing)\b|\bcharging(?: system| circuit| fault| light)?\b|\bgenerator\b/g,
+      /\balternators?(?: light| lamp| drive belt| belt| warning)?\b|\bcharge (?:light|lamp|warning)\b|\bbattery (?:warning )?(?:light|lamp|indicator)\b|\bvoltage regulator\b|\b(?:battery )?equali[sz]er\b|\b(?:not |no |over |under )charg(?:e|ing)\b|\bcharging(?: system| circuit| fault| light)?\b|\bgenerator\b/g,
   },
   {
     component: 'starter',
     weight: 3,
     pattern:
-      /\b(?:starter|starting|start|st|cranking) (?:motor|solenoid)s?(?: solenoid| brush(?:es)?)?\b|\bstarter\b|\bstart (?:brush(?:es)?|unserviceable|worn|dead spot|contacts)\b|\b(?:replaced?|fitted|new|reman|exchange|changeout|changed|bad|repaired|tested) (?:out )?(?:new |reman |exchange )?(?:start|str)\b|^(?:left |right |front |rear |new )?str (?:replaced|changed|changeout|exchanged?|renewed|fitted|unserviceable|bad|faulty)\b|\bbendix\b|\bstarter drive\b|\bpinion\b(?= .*\bstart)|\bbrush(?:es)?\b(?= .*\bstart)/g,
+      /\b(?:starter|starting|start|st|cranking) (?:motor|solenoid)s?(?: solenoid| brush(?:es)?)?\b|\bstarter\b|\bsolenoid switch\b|\bstart (?:brush(?:es)?|unserviceable|worn|dead spot|contacts)\b|\b(?:replaced?|fitted|new|reman|exchange|changeout|changed|bad|repaired|tested) (?:out )?(?:new |reman |exchange )?(?:start|str)\b|^(?:left |right |front |rear |new )?str (?:replaced|changed|changeout|exchanged?|renewed|fitted|unserviceable|bad|faulty)\b|\bbendix\b|\bstarter drive\b|\bpinion\b(?= .*\bstart)|\bbrush(?:es)?\b(?= .*\bstart)/g,
   },
-  { component: 'battery', weight: 3, pattern: /\bbattery\b|\bcells? (?:dead|shorted|dry)\b/g },
+  {
+    component: 'battery',
+    weight: 3,
+    pattern:
+      /\bbattery\b|\bcells? (?:dead|shorted|dry)\b|\b(?:dead|shorted|bad) cells?\b|\btrickle charg\w*\b|\bcharger on\b|\bput (?:it |them )?on charge\b/g,
+  },
 ];
 
 /** A solenoid in a clause that speaks of starting or cranking is the starter's; elsewhere it is anybody's. */
@@ -41,32 +46,40 @@ export const STARTING_CONTEXT = /\b(?:start|starting|crank|cranks|cranking|click
 
 /** A cable without a name, in a record that speaks of starting, is the starter's or the battery's. */
 export const BARE_CABLE =
-  /^(?:(?:check(?:ed)?|clean(?:ed)?|tested|tighten(?:ed)?|replaced|repaired|new|all|main|the|loose|corroded|bad|poor|burnt|broken) )*(?:cable|grounds?|earths?|connection)(?: (?:ok|good|tight|clean|loose|corroded|bad|burnt|broken|cleaned|tightened|replaced|repaired))*$/;
+  /^(?:(?:check(?:ed)?|clean(?:ed)?|tested|tighten(?:ed)?|replaced|repaired|new|all|main|only|the|loose|corroded|bad|poor|burnt|broken) )*(?:cable|grounds?|earths?|connection)(?: (?:ok|good|tight|clean|loose|corroded|bad|burnt|broken|cleaned|tightened|replaced|repaired|only))*$/;
 
 /** A relay without a name, in a record that speaks of starting, is the start circuit's. */
 export const BARE_RELAY =
   /^(?:(?:replaced?|changed|fitted|renewed|repaired|new|the|a|bad|faulty|stuck|burnt|failed) )*relay(?: (?:replaced|changed|fitted|renewed|bad|faulty|failed|stuck|burnt|out|ok))*$/;
 
 export const JUMP_START =
-  /\bjump (?:start|starts|started|starting|pack|box|leads?|off|up)\w*\b|\bjump(?:ed|ing)\b(?! (?:out|over|timing|gear|track|across|the solenoid|solenoid))|\b(?:req|require[sd]?|needs?|needed|gave|give|got|get|had|want(?:s|ed)?|for) (?:\w+ )?(?:a )?jump\b|\bjump\b(?! (?:seat|hose|line|wire|out|over|tube|pipe|ring|cable|lead|the|across|time|timing|to|relay|pin)\b)|\bjumper (?:cable|lead|pack)s?\b(?! (?:replaced|missing|stolen|broken|repair\w*))|^(?:was |got )?boost(?:ed)?$|^(?:was |got )?boosted\b(?! (?:pressure|hydraulic|output|flow))|\b(?:gave|give|needs?|needed|got|req|require[sd]?) (?:\w+ )?(?:a )?boost\b|\bboost(?:ed)? (?:start|battery|off|unit|truck|engine|machine)\b|\bbooster (?:pack|cable|lead|battery|start)\w*\b|\bslave[d]? (?:start|off|from)\w*\b/;
+  /\bjump (?:start|starts|started|starting|pack|box|leads?|off|up)\w*\b|\bjump(?:ed|ing)\b(?! (?:out|over|timing|gear|track|across|the solenoid|solenoid))|\b(?:req|require[sd]?|needs?|needed|gave|give|got|get|had|want(?:s|ed)?|for) (?:\w+ )?(?:a )?jump\b|\bjump\b(?! (?:seat|hose|line|wire|out|over|tube|pipe|ring|cable|lead|the|across|time|timing|to|relay|pin|course|ramp|suit)\b)|\bjumper (?:cable|lead|pack)s?\b(?! (?:replaced|missing|stolen|broken|repair\w*))|^(?:was |got )?boost(?:ed)?$|^(?:was |got )?boosted\b(?! (?:brakes?|pressure|hydraulic|output|flow))|\b(?:gave|give|needs?|needed|got|req|require[sd]?) (?:\w+ )?(?:a )?boost\b|\bboost(?:ed)? (?:start|battery|off|unit|truck|engine|machine|from (?:\w+ )?(?:truck|unit|van|pickup|bus|cart))\b|\bbooster (?:pack|cable|lead|battery|start)\w*\b|\bslave[d]? (?:start|off|from)\w*\b/;
+
+/** Nobody jumped it. */
+export const NOT_JUMPED =
+  /\b(?:did not|didnt|no need (?:to|for a|of a)|not need(?:ed)? (?:to be )?(?:a )?|never(?: needed)?(?: to be)?(?: a)?|refused|denied|declined|without(?: a)?|no) jump(?:ed|ing)?(?: start\w*| needed| required| off)?\b|\bjump(?: start)? (?:refused|denied|declined)\b/g;
+
+/** Somebody tried to jump it, and it did not start. */
+export const JUMP_FAILED =
+  /\b(?:unable to|could not|couldnt|cannot|cant|tried to) jump(?:ed| start\w*| off)?\b|\bjump(?: start)? (?:no (?:help|good|luck)|(?:did|would|will|does) not (?:take|help|work|start)|(?:didnt|wouldnt|wont|doesnt) (?:take|help|work|start)|failed|unsuccessful)\b/g;
 
 export const NO_START =
-  /\b(?:wont|will not|would not|wouldnt|cant|cannot|could not|couldnt|not|dont|do not|didnt|did not|doesnt|does not|fail(?:s|ed)? to|unable to|never|refuse[sd]? to)(?: \w+)? (?:start(?!er)|re ?start|crank|turn over|turn(?! on| off| left| right| signal| into| down| up)|fire up|fire|kick over)\w*\b(?! signal| left| right| suppression| system| alarm)|^(?:.*\b(?:engine|machine|unit|truck|bus|vehicle|loader|tractor|van|car)\b )?(?:wont|will not|would not|does not|doesnt|not) run$|\bno (?:re)?start\b|\bstarts? (?:hard|poor(?:ly)?|bad(?:ly)?|slow(?:ly)?)\b|\b(?:reluctant|slow|lazy) to start\b|\bpoor(?:ly)? start\w*\b|\b(?:unit|truck|machine|vehicle|bus|tractor|loader|van|car) (?:is |was )?dead\b|\bdead this morning\b|\bno crank\b|\bnon start(?:er)?\b|\bhard (?:to )?(?:re)?start(?:ing|s)?\b|\b(?:slow|lazy|weak)(?:ly)?(?: to)? (?:crank|start|turn)\w*\b|\b(?:crank|turn)(?:s|ing|ed)?(?: over)?(?: very| too)? (?:slow|weak|lazy)\w*\b|\bstarting (?:fault|problem|issue|trouble|difficult\w*)\b|\bstart (?:fault|problem|issue|trouble)\b|\b(?:difficult|slow) (?:to )?start\w*\b|\b(?:just |only |single )?click(?:s|ing)?(?: only| when| but| no)\b|\bjust click\w*\b|\bclick no crank\b|\bdead (?:in|at|on) (?:yard|stand|depot|road|site|arrival)\b|\bnothing (?:happens )?(?:when|at|on|with) (?:key|turning|the key|start|button)\b|\bno (?:response|reaction|answer) (?:to|from|at|when|on) (?:the )?(?:start(?:er)?|key|ignition)(?: button| switch| motor)?\b|\bno turn over\b|\b(?:several|many|few) (?:tries|attempts) to start\b/;
+  /\b(?:wont|will not|would not|wouldnt|cant|cannot|could not|couldnt|not|dont|do not|didnt|did not|doesnt|does not|fail(?:s|ed)? to|unable to|never|refuse[sd]? to)(?: \w+)? (?:start(?!er)|re ?start|crank|turn over|turn(?! on| off| left| right| signal| into| down| up)|fire up|fire|kick over)\w*\b(?! signal| left| right| suppression| system| alarm)|^(?:.*\b(?:engine|machine|unit|truck|bus|vehicle|loader|tractor|van|car)\b )?(?:wont|will not|would not|does not|doesnt|not) run$|\bno (?:re)?start\b|\bintermittent(?:ly)? (?:no )?(?:start|crank)\b|\bstarts? (?:hard|poor(?:ly)?|bad(?:ly)?|slow(?:ly)?)\b|\b(?:reluctant|slow|lazy) to start\b|\bpoor(?:ly)? start\w*\b|\b(?:unit|truck|machine|vehicle|bus|tractor|loader|van|car) (?:is |was )?dead\b|\bdead this morning\b|\bno crank\b|\bnon start(?:er)?\b|\bhard (?:to )?(?:re)?start(?:ing|s)?\b|\b(?:slow|lazy|weak)(?:ly)?(?: to)? (?:crank|start|turn)\w*\b|\b(?:crank|turn)(?:s|ing|ed)?(?: over)?(?: very| too)? (?:slow|weak|lazy)\w*\b|\bstarting (?:fault|problem|issue|trouble|difficult\w*)\b|\bstart (?:fault|problem|issue|trouble)\b|\b(?:difficult|slow) (?:to )?start\w*\b|\b(?:just |only |single )?click(?:s|ing)?(?: only| when| but| no)\b|\bjust click\w*\b|\bclick no crank\b|\bdead (?:in|at|on) (?:yard|stand|depot|road|site|arrival)\b|\bnothing (?:happens )?(?:when|at|on|with) (?:key|turning|the key|start|button)\b|\bno (?:response|reaction|answer) (?:to|from|at|when|on) (?:the )?(?:start(?:er)?|key|ignition)(?: button| switch| motor)?\b|\bno turn over\b|\b(?:cranks?|turns?|turning|cranking|cranked|turned)(?: over)? (?:ok |fine |good |well )?(?:but |and )?(?:wont|will not|would not|doesnt|does not|not) (?:catch|fire|light)\w*\b|\bnot starter (?:start|turn|tak)\w*\b|\bstarter not (?:taking|turning|working|responding)\b|\b(?:push|bump|tow|roll|rolled|pushed) (?:to )?start(?:ed)?\b|\b(?:several|many|few) (?:tries|attempts) to start\b/;
 
 export const FLAT_BATTERY =
-  /\b(?:flat|dead|discharged|drained|low)(?: \w+)? battery\b|\bbattery(?: \w+){0,2} (?:flat|dead|low|discharged|drained|gone)\b/;
+  /\b(?:flat|dead|discharged|drained|low)(?: \w+)? battery\b(?! (?:volt\w*|light|lamp|warning|alarm|code))|\bbattery(?: (?!volt|light|lamp)\w+){0,2} (?:flat|dead|low|discharged?|drained|gone)\b/;
 
 /** What was done, the strongest first. `weight` breaks a tie within a clause. */
 export const ACTION_WORDS: readonly { event: 'replaced' | 'repaired' | 'inspected'; pattern: RegExp }[] = [
   {
     event: 'replaced',
     pattern:
-      /\breplac(?:e|ed|es|ing|ement)\b|\bchange(?:d|s|out|over)?\b|\bchanging\b|\brenew(?:ed)?\b|\bswap(?:ped|s)?\b|\b(?:re)?new\b|\bfit(?:ted)?\b(?! tight)|\binstall(?:ed)?\b|\bexchange[d]?\b|\breman\b|\bsupply\b|\bsupplied\b/,
+      /\breplac(?:e|ed|es|ing|ement)\b|\bchange(?:d|s|out|over)?\b|\bchanging\b|\brenew(?:ed)?\b|\bswap(?:ped|s)?\b|\b(?:re)?new\b|\bfit(?:ted)?\b(?! tight)|\binstall(?:ed)?\b|\bexchange[d]?\b|\breman\b|\bsupply\b|\bsupplied\b|\bbought\b|\bpurchased\b|\bput in(?= (?:a|another|new|set|pair|two|three|four|reman|replacement|\d+)\b)|\bput (?:(?:a|the|another|\d|two|three|four) )?(?:battery|starter|alternator)(?: motor)? (?:in|on)\b(?! charge| the charger| a charger| charger| test| order)/,
   },
   {
     event: 'repaired',
     pattern:
-      /\brepair(?:s|ed|ing)?\b|\bfix(?:ed)?\b|\brebuil[dt]\b|\boverhaul(?:ed)?\b|\bclean(?:ed)?\b|\btighten(?:ed)?\b|\bretighten(?:ed)?\b|\btightened\b|\bre ?terminat\w*\b|\badjust(?:ed)?\b|\brewir\w*\b|\bsecur(?:e|ed)\b|\breset\b|\b(?:re)?program(?:med)?\b|\bput on charge(?:r)?\b|\bshim(?:med)?\b|\bre ?align(?:ed)?\b|\blubricat\w*\b|\bsplic\w*\b|\bfree[ds]?(?: up)?\b|\bcharged\b|\bcharge\b|\brecharg\w*\b|\btopped? up\b/,
+      /\brepair(?:s|ed|ing)?\b|\bfix(?:ed)?\b|\brebuil[dt]\b|\boverhaul(?:ed)?\b|\bclean(?:ed)?\b|\btighten(?:ed)?\b|\bretighten(?:ed)?\b|\btightened\b|\bre ?terminat\w*\b|\badjust(?:ed)?\b|\brewir\w*\b|\bsecured\b|^secure\b|\b(?:re)?bolted\b|\b(?:re ?)?torqued?\b|\bre ?attached\b|\bre ?crimp\w*\b|\bcrimped\b|\bre ?routed\b|\b(?:re ?)?loomed\b|\bclipped\b|\bwrapped\b|\btaped\b|\bsleeved\b|\bgreased\b|\bvaselined\b|\brelearn\w*\b|\bthawed\b|\bput (?:\w+ )?(?:on charge|charger on)\b|\breset\b|\b(?:re)?program(?:med)?\b|\bshim(?:med)?\b|\bre ?align(?:ed)?\b|\blubricat\w*\b|\bsplic\w*\b|\bfree[ds]?(?: up)?\b|\bcharged\b|\b(?<!\b(?:uneven|no|low|of|full|good|hold|holds|holding|hold a|a|core|surface|poor|under|over) )charge\b|\brecharg\w*\b|\btopped? up\b/,
   },
   {
     event: 'inspected',
@@ -77,13 +90,17 @@ export const ACTION_WORDS: readonly { event: 'replaced' | 'repaired' | 'inspecte
 
 /** Parts of a starter: new ones are a repair, the starter stays ("brushes replaced", "fitted brush kit"). */
 export const SUB_PARTS =
-  /\b(?:starter(?: motor)? brush(?:es)?|brush (?:kit|set|holder)|brushes replaced|starter(?: motor)?(?: solenoid)? (?:bolts?|bush(?:es|ing)?|contacts?|plunger)|new (?:cable ends?|lugs?))\b/;
+  /\b(?:starter(?: motor)? brush(?:es)?|brush(?:es)?(?: (?:kit|set|holder))?|carbons?|armature|field coils?|starter(?: motor)?(?: solenoid)? (?:bolts?|bush(?:es|ing)?|contacts?|plunger|gasket|mount\w*|spacer|shim|brush\w*)|new (?:cable ends?|lugs?))\b/;
 
 /** Something was done, and not to this part: "battery ok", "batteries tested good", "not the starter". */
 export const CLEARED =
   /\b(?:ok|okay|good|fine|serviceable|healthy|passed|pass|within spec|no fault|no fault found|not (?:the )?(?:problem|fault|cause|faulty|bad))\b/;
 export const NOT_DONE =
-  /\b(?:not|no need to|didnt|did not|without|awaiting|await|needs?|required?|recommend(?:ed|s)?|advise[sd]?|order(?:ed)?|quoted?|on order|due for) (?:to )?(?:be )?(?:replac\w*|chang\w*|fit\w*|repair\w*|new)\b|\b(?:declined?|quoted?|awaiting|await|quote for|price for|estimate for)(?: \w+)? (?:battery|starter|alternator)\b|\b(?:battery|starter|alternator)(?: motor)? (?:on order|required|needed|ordered)\b|\bnot (?:the )?(?:battery|starter|alternator)\b|\b(?:replac\w*|chang\w*) (?:not )?(?:required|needed|next time|next visit|next service|declined)\b|\b(?:replaced|changed|fitted|new|installed|renewed)(?: \w+){0,3} (?:last (?:week|month|year|visit|time|service|winter|summer)|yesterday|previously|recently|earlier|(?:days?|weeks?|months?) ago)\b|\b(?:recently|previously|already) (?:replaced|changed|fitted|renewed|installed)\b/;
+  /\bneither\b|\b(?:in place of|instead of|in lieu of) (?:a )?(?:new|replac\w*|chang\w*|renew\w*)\b|\b(?:replacement|changeout|replacing) (?:\w+ )?(?:deferred|postponed|cancelled|canceled|refused|pending|on hold)\b|\b(?:request\w*|asked for|wants?|wanted|refused|considered) (?:a |for )?(?:new|reman|replac\w*|battery|starter|alternator)\b|\bwrong (?:battery|starter|alternator)\b|\b(?:sent back|returned to (?:supplier|stock|parts|store)|not used)\b|\b(?:will (?!not\b)(?:be )?|plan(?:s|ned|ning)? to |going to |intends? to |may |might |should |if )(?:\w+ ){0,4}(?:replace|change|changeout|renew|install|swap|fit|repair|rebuild)\b|\b(?:same|old) (?:ones?|battery|starter|alternator|unit)(?: motor)? (?:back|refitted|reused|reinstalled)\b|\bto (?:gain )?access\b|\b(?:not|no need to|didnt|did not|without|awaiting|await|needs?|required?|recommend(?:ed|s)?|advise[sd]?|order(?:ed)?|quoted?|on order|due for) (?:to )?(?:be )?(?:(?:a|an|the|some|two|both|\d) )?(?:replac\w*|chang\w*|fit\w*|repair\w*|new)\b|\b(?:declined?|quoted?|awaiting|await|quote for|price for|estimate for)(?: \w+)? (?:battery|starter|alternator)\b|\b(?:battery|starter|alternator)(?: motor)? (?:on order|required|needed|ordered)\b|\bnot (?:the )?(?:battery|starter|alternator)\b|\b(?:replac\w*|chang\w*) (?:not )?(?:required|needed|next time|next visit|next service|declined)\b|\b(?:replaced|changed|fitted|new|installed|renewed|rebuilt|overhauled|repaired)(?: \w+){0,3} (?:in (?:january|february|march|april|may|june|july|august|september|october|november|december)|last (?:week|month|year|visit|time|service|winter|summer)|yesterday|previously|recently|earlier|(?:days?|weeks?|months?|years?) ago)\b|\b(?:recently|previously|already) (?:replaced|changed|fitted|renewed|installed)\b/;
+
+/** Says of its whole field that nothing was done. */
+export const NOTHING_DONE =
+  /\bno (?:work|repairs?|action) (?:was |were )?(?:needed|required|necessary|performed|done|taken|made)\b/;
 
 /** A correction that says that something was done, not what. */
 export const VAGUE =
@@ -93,18 +110,32 @@ export const VAGUE =
 export const FAULT_WORDS =
   /\bunserviceable\b|\bfail(?:ed|s|ure|ing)?\b|\bfault(?:y)?\b|\bdead\b|\bflat\b|\bburnt?(?: out)?\b|\bbroken?\b|\bbroke(?: down)?\b|\bdamag\w*\b|\bshort(?:ed)?\b|\bseized\b|\bstuck\b|\bstick(?:ing)?\b|\bgrind\w*\b|\bnois[ey]\b|\bworn(?: out)?\b|\bcracked\b|\bswollen\b|\bbulg\w*\b|\bleaking\b|\bslow\b|\bweak\b|\bintermittent\b|\bdefective\b|\bno good\b|\bbad\b|\btow(?:ed)?\b|\broad ?(?:call|side)\b|\bbreakdown\b|\bstranded\b|\bwont hold\b|\bclick\w*\b|\bgone\b|\bno (?:power|voltage|volts|feed|supply)\b|\b(?:light|lamp|warning) (?:is |was |comes? |came |coming |stays? )?on\b/;
 /** Signs of a failure on the road or in the yard, which no planned visit explains away. */
-export const STRANDED_WORDS = /\btow(?:ed|ing)?\b|\broad ?(?:call|side)\b|\bbreakdown\b|\bstranded\b|\brecovery\b/;
+export const STRANDED_WORDS =
+  /\btow(?:ed|ing)?\b|\broad ?(?:call|side)\b|\bbreakdown\b|\bstranded\b|\brecovery\b|\bfailed (?:in|on|at) (?:the )?(?:yard|road|route|site|stand|job|line)\b/;
 /** Signs that the work was planned; "due to", "out of service" and the like are none. */
 export const PLANNED_WORDS =
-  /\b(?:planned|scheduled|preventive|preventative|preventively|prev maint|proactive|proactively|precaution\w*|campaign|routine|pms?|pmi|annual|time based|life expired|aged? out|end of life|(?:on|by) age|programme|program|upgrade|monthly|yearly|periodic)\b|\bdue\b(?! to\b)|(?<!out of |in |into |back to |return to |return to |tyre )\bservice\b(?! (?:call|truck|brake|van|exchange))/;
+  /\b(?:planned|scheduled|preventive|preventative|preventively|prev maint|proactive|proactively|precaution\w*|campaign|routine|pms?|pmi|annual|time based|age related|(?:weekly|mot|dot|cof|safety|state) (?:inspect\w*|prep\w*|test)|(?:at|on|during) (?:the )?(?:\w+ )?inspect(?:ion)?|life expired|aged? out|end of life|(?:on|by) age|programme|program|policy|upgrade|refit|refurb\w*|winteri[sz]\w*|(?:winter|summer|season|seasonal) (?:prep\w*|kit|campaign|check)|(?:before|prior to|ahead of) (?:the )?(?:harvest|winter|summer|season|storage)|monthly|yearly|periodic)\b|\bdue\b(?! to\b)|(?<!out of |in |into |back to |return to |mobile |tyre )\bservice\b(?! (?:call|truck|brake|van|exchange))/;
+
+/** Taken away by somebody: what is gone had not failed. */
+export const TAKEN_WORDS = /\bstolen\b|\b(?<!anti )theft\b/;
 
 export const POSITION_WORDS: readonly { position: string; pattern: RegExp }[] = [
   {
     position: 'left',
     pattern:
-      /\bleft\b(?! (?:on|in|running|open|at|with|it|over|unit|key|lights?|lamps?|headlights?|ignition|switch|isolator|door|the|them|his|her|for|site|yard|depot|overnight|radio|beacon|master)\b)/,
+      /\bleft\b(?! (?:\w+ on\b|front|rear|tyre|tire|wheel|marker|signal|turn|mirror|blinker|window|seat|side door|on|in|running|open|at|with|it|over|unit|key|lights?|lamps?|headlights?|ignition|switch|isolator|door|the|them|his|her|for|site|yard|depot|overnight|radio|beacon|master)\b)/,
   },
-  { position: 'right', pattern: /\bright\b/ },
-  { position: 'front', pattern: /\bfront (?:engine|motor|starter|battery)\b/ },
-  { position: 'rear', pattern: /\b(?:rear|back) (?:engine|motor|starter|battery)\b/ },
+  {
+    position: 'right',
+    pattern:
+      /\bright\b(?! (?:front|rear|tyre|tire|wheel|marker|signal|turn|mirror|blinker|window|seat|side door|lights?|lamps?|headlights?|door|away|now|off|after)\b)/,
+  },
+  {
+    position: 'front',
+    pattern: /\bfront (?:engine|motor|starter|battery)\b(?! (?:door|bay|cover|compartment|hatch|mount))/,
+  },
+  {
+    position: 'rear',
+    pattern: /\b(?:rear|back) (?:engine|motor|starter|battery)\b(?! (?:door|bay|cover|compartment|hatch|mount))/,
+  },
 ];

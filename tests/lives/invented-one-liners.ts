@@ -90,7 +90,7 @@ export const ONE_LINERS: readonly [string, string][] = [
   ['batteries x 2 replaced', 'battery replaced'],
   ['New set of batteries installed per PM schedule', 'battery replaced planned'],
   ['6 monthly service - batteries changed (due)', 'battery replaced planned'],
-  ['Winterisation: batteries renewed', 'battery replaced'],
+  ['Winterisation: batteries renewed', 'battery replaced planned'],
   ['starter solenoid u/s replaced', 'starter replaced'],
   ['solenoid clicking not cranking, starter changed', 'starter replaced'],
   ['Clicking when key turned, loose battery lead tightened', 'cables repaired'],
