@@ -25,6 +25,8 @@ export type AppOptions = ServedStore & {
   webFolder: string;
   /** Starts commands beside the server; without it pages only say which to run. */
   startCommand?: StartCommand;
+  /** Begins at once beside the server: work that its pages would otherwise ask for. */
+  begin?: 'backtest';
   /** Milliseconds since 1970, as `Date.now`. */
   now: () => number;
   /** Host names other than those of loopback that a request may be addressed to. */

@@ -63,6 +63,7 @@ export async function buildApp(options: AppOptions): Promise<App> {
     runs: createBackgroundRuns(options.startCommand ?? null),
   };
   for (const route of ROUTES) route(app, context);
+  if (options.begin !== undefined) context.runs.start({ what: options.begin, asOf: null });
   await registerWebPages(app, options.webFolder);
   return app;
 }

@@ -80,9 +80,18 @@ async function loadSample(path: string, folder: string): Promise<void> {
   }
 }
 
+/** Its track record takes a minute, during which the dashboard serves already. */
+async function serveSample(path: string): Promise<void> {
+  const store = await openStore(path);
+  const isWalked = (await store.backtest()) !== null;
+  store.close();
+  await serveStore(path, context, isWalked ? {} : { begin: 'backtest' });
+}
+
 try {
   const own = storePath(undefined, process.env);
-  await serveStore((await hasImports(own)) ? own : await sampleStore(), context, {});
+  if (await hasImports(own)) await serveStore(own, context, {});
+  else await serveSample(await sampleStore());
 } catch (error) {
   context.console.note(failureWords(error));
   process.exitCode = 2;

@@ -25,7 +25,7 @@ export const addServe: AddCommand = (program, context) => {
 export async function serveStore(
   path: string,
   { console, env, now }: CommandContext,
-  options: { host?: string | undefined; port?: number | undefined; json?: boolean },
+  options: { host?: string | undefined; port?: number | undefined; json?: boolean; begin?: 'backtest' },
 ): Promise<void> {
   // The server's libraries are loaded by who serves: every other command starts in half the time.
   const { listen } = await import('../server.ts');
@@ -36,7 +36,8 @@ export async function serveStore(
     const commands = commandStarter(path);
     const storeOption = path === storePath(undefined, env) ? '' : ` --store ${shellWord(path)}`;
     const served = { store, storeKind, storeOption, startCommand: commands.startCommand } as const;
-    const { app, address } = await listen({ ...served, webFolder: webFolder(), now, report }, options);
+    const begin = options.begin === undefined ? {} : { begin: options.begin };
+    const { app, address } = await listen({ ...served, ...begin, webFolder: webFolder(), now, report }, options);
     const which = storeKind === 'sample' ? 'the invented sample fleet' : 'your own fleet';
     console.note(`showing ${which}, store ${path}`);
     await console.result(options.json === true ? jsonLine({ address, store: path, storeKind }) : `${address}\n`);

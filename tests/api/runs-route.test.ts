@@ -27,9 +27,9 @@ function heldCommand() {
   };
 }
 
-async function served(startCommand?: StartCommand) {
+async function served(startCommand?: StartCommand, begin: { begin?: 'backtest' } = {}) {
   const store = memoryStore({ ...awkwardFleet(), newestUs: dateUs('2026-03-10') });
-  const options = { store, storeKind: 'own' as const, webFolder: '/nowhere', now: () => NOW_MS };
+  const options = { ...begin, store, storeKind: 'own' as const, webFolder: '/nowhere', now: () => NOW_MS };
   const app = await buildApp(startCommand === undefined ? options : { ...options, startCommand });
   const start = (payload: object) => app.inject({ method: 'POST', url: '/api/runs', payload });
   const runs = async () => (await app.inject('/api/runs')).json<Runs>();
@@ -71,6 +71,13 @@ describe('work beside the server', () => {
     expect((await start({ what: 'assess', asOf: '2026-01-10' })).statusCode).toBe(202);
     held.fail(new Error('no such program'));
     await expect.poll(async () => (await runs()).run).toMatchObject({ state: 'failed', says: 'no such program' });
+  });
+
+  it('begins by itself with what it is told to', async () => {
+    const held = heldCommand();
+    const { runs } = await served(held.startCommand, { begin: 'backtest' });
+    expect(held.given).toEqual([['backtest']]);
+    expect((await runs()).run).toMatchObject({ what: 'backtest', state: 'running' });
   });
 
   it.each([
