@@ -1,10 +1,10 @@
 import type { Component } from '../model/words.ts';
-import { ACTION_WORDS } from './vocabulary.ts';
+import { ACTION_WORDS, SUB_PARTS_ALONE } from './vocabulary.ts';
 import type { ClauseReading } from './read-clause.ts';
 
 /** Words that name nothing: what is left of a clause without them decides whether it only goes on with the last. */
 const FILLER =
-  /\b(?:the|a|an|and|new|old|one|ones|both|set|of|it|them|these|same|unit|part|assembly|assy|with|for|on|to|in|at|from|left|right|engine|motor|x|was|were|is|has|been|had|have|be|now|all|again|today|same day|site|stock|bad|faulty|removed|remove|reman|under|warranty|as|required|made|make|necessary|per|out|up|back|put|off|complete|monthly|yearly|[a-z]|\w*\d\w*)\b/g;
+  /\b(?:the|a|an|and|new|old|one|ones|both|set|of|it|them|these|same|unit|part|assembly|assy|with|for|on|to|in|at|from|left|right|engine|motor|x|was|were|is|has|been|had|have|be|now|all|again|today|same day|site|stock|bad|faulty|removed|remove|reman|under|warranty|as|required|made|make|necessary|per|out|up|back|put|off|complete|monthly|yearly|hrs?|hours?|two|three|four|[a-z]|\w*\d\w*)\b/g;
 
 /** What belongs to a component and, said alone after it was named, is still about it. */
 const BELONGINGS: Readonly<Record<Component, RegExp>> = {
@@ -33,7 +33,10 @@ export function carryOver(clause: string, reading: ClauseReading, { last, named 
   if (reading.components.length > 0 && reading.action === null && reading.cleared === null) {
     if (isBare(clause, reading) && last?.cleared === null) reading.action = last.action;
   } else if (reading.components.length === 0 && reading.action !== null && named?.cleared === null) {
-    if (AGAIN.test(clause) || saysNoMore(clause, named)) reading.components = named.components;
+    if (!AGAIN.test(clause) && !saysNoMore(clause, named)) return;
+    reading.components = named.components;
+    const subPart = reading.action.event === 'replaced' && SUB_PARTS_ALONE.test(clause);
+    if (subPart) reading.action = { ...reading.action, event: 'repaired' };
   }
 }
 

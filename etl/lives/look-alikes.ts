@@ -5,7 +5,7 @@
 
 /** What carries a battery of its own, other than the machines below. */
 const DEVICES =
-  'radio|phone|torch|flashlight|remote|fob|key|drill|tablet|handset|headset|camera|dash ?cam|tracker|trailer|tool|smoke(?: detector)?|clock|scanner|scan tool|laptop|pager|beacon|calculator|ups|alarm|siren|megaphone|emergency light|exit light|lift truck|forklift|memory|backup|meter|multimeter|tester|gauge|thermometer|toll tag|fare ?box|validator|ticket machine|aed|defibrillator|stretcher|cot|wheelchair|power chair|scooter|sensor|tpms|logging device|eld|gps|modem|router|walkie|gate|fence|energi[sz]er|solar|message board|arrow board|sign|house|sleeper|leisure|inverter|liftgate|lift gate|ramp|winch|pump';
+  'radio|phone|torch|flashlight|remote|fob|key|drill|tablet|handset|headset|camera|dash ?cam|tracker|trailer|tool|smoke(?: detector)?|clock|scanner|scan tool|laptop|pager|beacon|calculator|ups|alarm|siren|megaphone|emergency light|exit light|lift truck|forklift|memory|backup|meter|multimeter|tester|gauge|thermometer|toll tag|fare ?box|validator|ticket machine|aed|defibrillator|stretcher|cot|wheelchair|power chair|scooter|sensor|tpms|logging device|eld|gps|modem|router|walkie|gate|fence|energi[sz]er|solar|message board|arrow board|sign|house|sleeper|leisure|inverter|liftgate|lift gate|ramp|winch|pump|locator|breakaway(?: switch)?';
 
 /** What drives an electric or hybrid vehicle, or feeds its mains. */
 const TRACTION = 'generator|traction|hybrid|propulsion|hv|ev|high volt\\w*|[2-9]\\d\\dv';
@@ -60,5 +60,5 @@ export const LOOK_ALIKES: readonly RegExp[] = [
  * where it speaks of starting, so do the clauses after it, until one names the unit's own engine.
  */
 export const OTHER_MACHINE =
-  /\b(?:apu|reefer|fridge unit|tk unit|thermo unit|carrier unit|genset|generator set|gen set|lift ?gate|tail ?lift|wheelchair lift|pony motor|donkey engine|(?:sander|spreader|salter|sprayer|aux|auxiliary|welder|pressure washer|mixer) (?:engine|motor)|(?:onboard|standby|diesel) generator|tru|refrigeration unit|lighting tower|light tower|light plant|conveyor|aircon|cab heater|night heater|pallet (?:jack|truck)|hydraulic starter|trailer)\b/;
+  /\b(?:apu|reefer|fridge unit|tk unit|thermo unit|carrier unit|genset|generator set|gen set|lift ?gate|tail ?lift|wheelchair lift|pony motor|donkey engine|(?:sander|spreader|salter|sprayer|aux|auxiliary|welder|pressure washer|mixer) (?:engine|motor)|(?:onboard|standby|diesel) generator|tru|refrigeration unit|lighting tower|light tower|light plant|conveyor|(?:arrow|message) board|aircon|cab heater|night heater|pallet (?:jack|truck)|hydraulic starter|trailer)\b/;
 export const OWN_ENGINE = /\b(?:engine|truck|tractor|bus|vehicle|machine|loader|main)\b/;

@@ -28,6 +28,7 @@ const SHORTHAND: readonly [RegExp, string][] = [
   [/\br[/.]h\b\.?|\brhs?\b|\br\/hand\b|\bright[\s-]hand\b/g, ' right '],
   [/\bo\/h\b/g, ' overhaul '],
   [/\ba\/c\b/g, ' aircon '],
+  [/\bnss?(?= (?:sw|switch)\b)/g, ' neutral safety '],
   [/\bn\/s\b/g, ' no start '],
   [/\bw\/n\b/g, ' will not '],
   [/\bn\.?f\.?f\b/g, ' no fault found '],

@@ -15,6 +15,7 @@ import {
   NOT_JUMPED,
   POSITION_WORDS,
   STARTING_CONTEXT,
+  STEMS,
   SUB_PARTS,
 } from './vocabulary.ts';
 
@@ -34,24 +35,32 @@ export type ClauseReading = {
 
 /** Reads one clause of `clausesOf`. Look-alikes are masked first, so that a pre-lube starter is no starter. */
 export function readClause(clause: string, record: { ofStarting: boolean } = { ofStarting: false }): ClauseReading {
-  let rest = record.ofStarting ? namedByRecord(clause) : clause;
-  for (const pattern of LOOK_ALIKES) rest = rest.replace(pattern, ' # ');
-  const noStart = NO_START.exec(rest)?.[0] ?? rest.match(JUMP_FAILED)?.[0] ?? null;
-  rest = rest.replace(JUMP_FAILED, ' # ').replace(NOT_JUMPED, ' # ');
-  const jumpStart = JUMP_START.exec(rest)?.[0] ?? null;
-  const named = rest.replace(NO_START, ' # ').replace(JUMP_START, ' # ');
+  const named = record.ofStarting ? namedByRecord(clause) : clause;
+  const { rest, ...starting } = STEMS.test(clause) ? startingIn(named) : { rest: clause, ...NOTHING_OF_STARTING };
   const notDone = NOT_DONE.exec(rest)?.[0] ?? null;
   const reading: ClauseReading = {
-    components: componentsOf(named, STARTING_CONTEXT.test(rest)),
+    ...starting,
     action: notDone === null ? actionOf(rest) : null,
-    jumpStart,
-    noStart,
-    flatBattery: FLAT_BATTERY.exec(rest)?.[0] ?? null,
     cleared: CLEARED.exec(rest)?.[0] ?? notDone,
     positions: POSITION_WORDS.filter(({ pattern }) => pattern.test(rest)).map(({ position }) => position),
     otherMachine: OWN_ENGINE.test(clause) ? false : null,
   };
   return OTHER_MACHINE.test(clause) ? ofOtherMachine(reading) : reading;
+}
+
+type Starting = Pick<ClauseReading, 'components' | 'jumpStart' | 'noStart' | 'flatBattery'>;
+
+const NOTHING_OF_STARTING: Starting = { components: [], jumpStart: null, noStart: null, flatBattery: null };
+
+function startingIn(clause: string): Starting & { rest: string } {
+  let rest = clause;
+  for (const pattern of LOOK_ALIKES) rest = rest.replace(pattern, ' # ');
+  const noStart = NO_START.exec(rest)?.[0] ?? rest.match(JUMP_FAILED)?.[0] ?? null;
+  rest = rest.replace(JUMP_FAILED, ' # ').replace(NOT_JUMPED, ' # ');
+  const jumpStart = JUMP_START.exec(rest)?.[0] ?? null;
+  const named = rest.replace(NO_START, ' # ').replace(JUMP_START, ' # ');
+  const components = componentsOf(named, STARTING_CONTEXT.test(rest));
+  return { components, jumpStart, noStart, flatBattery: FLAT_BATTERY.exec(rest)?.[0] ?? null, rest };
 }
 
 /** What bears no name in a record that speaks of starting. */
@@ -67,7 +76,7 @@ function ofOtherMachine(reading: ClauseReading): ClauseReading {
 
 /** The same clause with what it says of starting left out. */
 export function withoutStarting(reading: ClauseReading): ClauseReading {
-  return { ...reading, components: [], jumpStart: null, noStart: null, flatBattery: null };
+  return { ...reading, ...NOTHING_OF_STARTING };
 }
 
 function componentsOf(clause: string, starting: boolean): ClauseReading['components'] {

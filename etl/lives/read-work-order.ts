@@ -92,14 +92,15 @@ function readField({ clauses, weight }: Field, named: ClauseReading | null, ofSt
   const nothing = clauses.find((clause) => NOTHING_DONE.test(clause)) ?? null;
   const before: Before = { last: named, named };
   let elsewhere = false;
-  const readings = clauses.map((clause) => {
+  const readings = clauses.map((clause, index) => {
     const read = readClause(clause, { ofStarting });
     elsewhere = read.otherMachine ?? elsewhere;
     const reading = elsewhere ? withoutStarting(read) : read;
     carryOver(clause, reading, before);
     before.last = reading;
     if (reading.components.length > 0) before.named = reading;
-    if (nothing !== null) Object.assign(reading, { action: null, cleared: nothing });
+    const undone = nothing ?? (/^if\b/.test(clauses[index - 1] ?? '') ? 'if' : null);
+    if (undone !== null) Object.assign(reading, { action: null, cleared: undone });
     return { clause, reading, weight, faulty };
   });
   clauses.forEach((clause, index) => takeBack(clause, readings[index]!.reading, readings[index + 1]?.reading));

@@ -5,13 +5,20 @@ import type { Component } from '../model/words.ts';
  * Common practice throughout: there is no standard for free text.
  */
 
+/**
+ * Stems without which a clause says nothing of starting: most clauses have none of them, and are not looked at further.
+ * Whatever the patterns below find holds one.
+ */
+export const STEMS =
+  /batt|start|\bst\b|\bstr\b|crank|turn|fire|jump|boost|slave|charg|alternat|generat|regulat|equali|solenoid|cable|lead|strap|wire|wiring|harness|clamp|terminal|post|lug|connect|isolat|link|ground|earth|braid|stud|\bnut|relay|switch|button|toggle|ignition|key|immobil|interlock|inhibit|neutral|cells?\b|bendix|pinion|brush|dead|click|\brun\b|nothing|\b(?:response|reaction|answer)\b|kick|power|feed|supply|volt/;
+
 /** Component words, the most specific first: the first match takes its words out of the clause. */
 export const COMPONENT_WORDS: readonly { component: Component; pattern: RegExp; weight: number }[] = [
   {
     component: 'control',
     weight: 3,
     pattern:
-      /\b(?:starter|start|starting|crank|cranking)(?: (?:lockout|cutout|cut out|control|enable|slave|aux|auxiliary))? (?:relay|switch|button|toggle|interlock|inhibitor|circuit|inhibit|fuse)\b|\b(?:interlock|inhibit(?:or)?) (?:module|relay|switch)(?: (?:for|of|to) (?:the )?starter(?: motor)?)?\b|\bpush button(?: start)?\b|\bmag(?:netic)? switch\b|\b(?:power|feed|supply|volts|voltage) (?:to|at|on) (?:the )?(?:key|ignition)\b|\bignition (?:switch|relay|key|lock(?: cylinder| barrel)?|barrel|cylinder)\b|\b(?:starter )?solenoid (?:trigger |exciter |s )?wire(?: s terminal)?\b|\bs terminal\b|\b(?:re ?)?(?:program|learn)\w* (?:\w+ )?key\w*\b|\bkeys? (?:re ?)?(?:program|learn)\w*\b|\b(?:key|ignition) switch\b|\b(?:park )?neutral (?:safety |start |position )?switch\b|\bclutch (?:pedal )?(?:safety |interlock )?switch\b|\b(?:clutch|starter|start) interlock(?: switch)?\b|\bimmobiliser\b|\bneutral safety\b|\binhibitor switch\b|\brange switch\b|\bkey barrel\b/g,
+      /\b(?:starter|start|starting|crank|cranking)(?: (?:lockout|cutout|cut out|control|enable|slave|aux|auxiliary))? (?:relay|switch|button|toggle|interlock|inhibitor|circuit|inhibit|fuse)\b|\b(?:interlock|inhibit(?:or)?) (?:module|relay|switch)(?: (?:for|of|to) (?:the )?starter(?: motor)?)?\b|\bpush button(?: start)?\b|\bmag(?:netic)? switch\b|\b(?:power|feed|supply|volts|voltage) (?:to|at|on) (?:the )?(?:key|ignition)\b|\bignition (?:switch|relay|key|lock(?: cylinder| barrel)?|barrel|cylinder)\b|\b(?:starter )?solenoid (?:trigger |exciter |s )?wire(?: s terminal)?\b|\bs terminal\b|\b(?:re ?)?(?:program|learn)\w* (?:\w+ )?key\w*\b|\bkeys? (?:re ?)?(?:program|learn|cod(?:ed|ing)|not recogni[sz]ed)\w*\b|\b(?:key|ignition) switch\b|\b(?:park )?neutral (?:safety |start |position )?switch\b|\bclutch (?:pedal )?(?:safety |interlock )?switch\b|\b(?:clutch|starter|start) interlock(?: switch)?\b|\bimmobiliser\b|\bneutral safety\b|\binhibitor switch\b|\brange switch\b|\bkey barrel\b/g,
   },
   {
     component: 'cables',
@@ -46,11 +53,11 @@ export const STARTING_CONTEXT = /\b(?:start|starting|crank|cranks|cranking|click
 
 /** A cable without a name, in a record that speaks of starting, is the starter's or the battery's. */
 export const BARE_CABLE =
-  /^(?:(?:check(?:ed)?|clean(?:ed)?|tested|tighten(?:ed)?|replaced|repaired|new|all|main|only|the|loose|corroded|bad|poor|burnt|broken) )*(?:cable|grounds?|earths?|connection)(?: (?:ok|good|tight|clean|loose|corroded|bad|burnt|broken|cleaned|tightened|replaced|repaired|only))*$/;
+  /^(?=.*\b(?:cable|grounds?|earths?|connection)\b)(?:(?:check(?:ed)?|clean(?:ed|ing)?|tested|tighten(?:ed|ing)?|replaced|repaired|fixed|new|all|main|only|found|the|it|loose|corroded|bad|poor|burnt|broken|ok|good|tight|cable|grounds?|earths?|connection)(?: |$))+$/;
 
 /** A relay without a name, in a record that speaks of starting, is the start circuit's. */
 export const BARE_RELAY =
-  /^(?:(?:replaced?|changed|fitted|renewed|repaired|new|the|a|bad|faulty|stuck|burnt|failed) )*relay(?: (?:replaced|changed|fitted|renewed|bad|faulty|failed|stuck|burnt|out|ok))*$/;
+  /^(?:(?:replaced?|changed|fitted|renewed|repaired|new|the|a|bad|faulty|stuck|burnt|failed) )*relay(?: (?:replaced|changed|fitted|renewed|bad|faulty|failed|stuck|burnt|out|new|ok))*$/;
 
 export const JUMP_START =
   /\bjump (?:start|starts|started|starting|pack|box|leads?|off|up)\w*\b|\bjump(?:ed|ing)\b(?! (?:out|over|timing|gear|track|across|the solenoid|solenoid))|\b(?:req|require[sd]?|needs?|needed|gave|give|got|get|had|want(?:s|ed)?|for) (?:\w+ )?(?:a )?jump\b|\bjump\b(?! (?:seat|hose|line|wire|out|over|tube|pipe|ring|cable|lead|the|across|time|timing|to|relay|pin|course|ramp|suit)\b)|\bjumper (?:cable|lead|pack)s?\b(?! (?:replaced|missing|stolen|broken|repair\w*))|^(?:was |got )?boost(?:ed)?$|^(?:was |got )?boosted\b(?! (?:brakes?|pressure|hydraulic|output|flow))|\b(?:gave|give|needs?|needed|got|req|require[sd]?) (?:\w+ )?(?:a )?boost\b|\bboost(?:ed)? (?:start|battery|off|unit|truck|engine|machine|from (?:\w+ )?(?:truck|unit|van|pickup|bus|cart))\b|\bbooster (?:pack|cable|lead|battery|start)\w*\b|\bslave[d]? (?:start|off|from)\w*\b/;
@@ -74,12 +81,12 @@ export const ACTION_WORDS: readonly { event: 'replaced' | 'repaired' | 'inspecte
   {
     event: 'replaced',
     pattern:
-      /\breplac(?:e|ed|es|ing|ement)\b|\bchange(?:d|s|out|over)?\b|\bchanging\b|\brenew(?:ed)?\b|\bswap(?:ped|s)?\b|\b(?:re)?new\b|\bfit(?:ted)?\b(?! tight)|\binstall(?:ed)?\b|\bexchange[d]?\b|\breman\b|\bsupply\b|\bsupplied\b|\bbought\b|\bpurchased\b|\bput in(?= (?:a|another|new|set|pair|two|three|four|reman|replacement|\d+)\b)|\bput (?:(?:a|the|another|\d|two|three|four) )?(?:battery|starter|alternator)(?: motor)? (?:in|on)\b(?! charge| the charger| a charger| charger| test| order)/,
+      /\breplac(?:e|ed|es|ing|ement)\b|\bchange(?:d|s|out|over)?\b|\bchanging\b|\brenew(?:ed)?\b|\bswap(?:ped|s)?\b|\b(?:re)?new\b|\bfit(?:ted)?\b(?! tight)|\binstall(?:ed)?\b|\bexchange[d]?\b|\breman\b|\bsupply\b|\bsupplied\b|\bbought\b|\bborrowed\b|\bpurchased\b|\bput in(?= (?:a|another|new|set|pair|two|three|four|reman|replacement|\d+)\b)|\bput (?:(?:a|the|another|\d|two|three|four) )?(?:battery|starter|alternator)(?: motor)? (?:in|on)\b(?! charge| the charger| a charger| charger| test| order)/,
   },
   {
     event: 'repaired',
     pattern:
-      /\brepair(?:s|ed|ing)?\b|\bfix(?:ed)?\b|\brebuil[dt]\b|\boverhaul(?:ed)?\b|\bclean(?:ed)?\b|\btighten(?:ed)?\b|\bretighten(?:ed)?\b|\btightened\b|\bre ?terminat\w*\b|\badjust(?:ed)?\b|\brewir\w*\b|\bsecured\b|^secure\b|\b(?:re)?bolted\b|\b(?:re ?)?torqued?\b|\bre ?attached\b|\bre ?crimp\w*\b|\bcrimped\b|\bre ?routed\b|\b(?:re ?)?loomed\b|\bclipped\b|\bwrapped\b|\btaped\b|\bsleeved\b|\bgreased\b|\bvaselined\b|\brelearn\w*\b|\bthawed\b|\bput (?:\w+ )?(?:on charge|charger on)\b|\breset\b|\b(?:re)?program(?:med)?\b|\bshim(?:med)?\b|\bre ?align(?:ed)?\b|\blubricat\w*\b|\bsplic\w*\b|\bfree[ds]?(?: up)?\b|\bcharged\b|\b(?<!\b(?:uneven|no|low|of|full|good|hold|holds|holding|hold a|a|core|surface|poor|under|over) )charge\b|\brecharg\w*\b|\btopped? up\b/,
+      /\brepair(?:s|ed|ing)?\b|\bfix(?:ed)?\b|\brebuil[dt]\b|\boverhaul(?:ed)?\b|\bclean(?:ed)?\b|\btighten(?:ed)?\b|\bretighten(?:ed)?\b|\btightened\b|\bre ?terminat\w*\b|\badjust(?:ed)?\b|\brewir\w*\b|\bsecured\b|^secure\b|\b(?:re)?bolted\b|\b(?:re ?)?torqued?\b|\bre ?attached\b|\bre ?crimp\w*\b|\bcrimped\b|\bre ?routed\b|\b(?:re ?)?loomed\b|\bclipped\b|\bwrapped\b|\btaped\b|\bsleeved\b|\bgreased\b|\bvaselined\b|\brelearn\w*\b|\brecod\w*\b|\bre ?w(?:ound|ind)\b|\bthawed\b|\bput (?:\w+ )?(?:on charge|charger on)\b|\breset\b|\b(?:re)?program(?:med)?\b|\bshim(?:med)?\b|\bre ?align(?:ed)?\b|\blubricat\w*\b|\bsplic\w*\b|\bfree[ds]?(?: up)?\b|\bcharged\b|\b(?<!\b(?:uneven|no|low|of|full|good|hold|holds|holding|hold a|a|core|surface|poor|under|over) )charge\b|\brecharg\w*\b|\btopped? up\b/,
   },
   {
     event: 'inspected',
@@ -92,11 +99,14 @@ export const ACTION_WORDS: readonly { event: 'replaced' | 'repaired' | 'inspecte
 export const SUB_PARTS =
   /\b(?:starter(?: motor)? brush(?:es)?|brush(?:es)?(?: (?:kit|set|holder))?|carbons?|armature|field coils?|starter(?: motor)?(?: solenoid)? (?:bolts?|bush(?:es|ing)?|contacts?|plunger|gasket|mount\w*|spacer|shim|brush\w*)|new (?:cable ends?|lugs?))\b/;
 
+/** The same where the starter was named before: "bolts fell out, installed new bolts". */
+export const SUB_PARTS_ALONE = /\b(?:bolts?|bush(?:es|ing)?|brush(?:es)?|contacts?|plunger|gasket)\b/;
+
 /** Something was done, and not to this part: "battery ok", "batteries tested good", "not the starter". */
 export const CLEARED =
   /\b(?:ok|okay|good|fine|serviceable|healthy|passed|pass|within spec|no fault|no fault found|not (?:the )?(?:problem|fault|cause|faulty|bad))\b/;
 export const NOT_DONE =
-  /\bneither\b|\b(?:in place of|instead of|in lieu of) (?:a )?(?:new|replac\w*|chang\w*|renew\w*)\b|\b(?:replacement|changeout|replacing) (?:\w+ )?(?:deferred|postponed|cancelled|canceled|refused|pending|on hold)\b|\b(?:request\w*|asked for|wants?|wanted|refused|considered) (?:a |for )?(?:new|reman|replac\w*|battery|starter|alternator)\b|\bwrong (?:battery|starter|alternator)\b|\b(?:sent back|returned to (?:supplier|stock|parts|store)|not used)\b|\b(?:will (?!not\b)(?:be )?|plan(?:s|ned|ning)? to |going to |intends? to |may |might |should |if )(?:\w+ ){0,4}(?:replace|change|changeout|renew|install|swap|fit|repair|rebuild)\b|\b(?:same|old) (?:ones?|battery|starter|alternator|unit)(?: motor)? (?:back|refitted|reused|reinstalled)\b|\bto (?:gain )?access\b|\b(?:not|no need to|didnt|did not|without|awaiting|await|needs?|required?|recommend(?:ed|s)?|advise[sd]?|order(?:ed)?|quoted?|on order|due for) (?:to )?(?:be )?(?:(?:a|an|the|some|two|both|\d) )?(?:replac\w*|chang\w*|fit\w*|repair\w*|new)\b|\b(?:declined?|quoted?|awaiting|await|quote for|price for|estimate for)(?: \w+)? (?:battery|starter|alternator)\b|\b(?:battery|starter|alternator)(?: motor)? (?:on order|required|needed|ordered)\b|\bnot (?:the )?(?:battery|starter|alternator)\b|\b(?:replac\w*|chang\w*) (?:not )?(?:required|needed|next time|next visit|next service|declined)\b|\b(?:replaced|changed|fitted|new|installed|renewed|rebuilt|overhauled|repaired)(?: \w+){0,3} (?:in (?:january|february|march|april|may|june|july|august|september|october|november|december)|last (?:week|month|year|visit|time|service|winter|summer)|yesterday|previously|recently|earlier|(?:days?|weeks?|months?|years?) ago)\b|\b(?:recently|previously|already) (?:replaced|changed|fitted|renewed|installed)\b/;
+  /\bneither\b|\b(?:in place of|instead of|in lieu of) (?:a )?(?:new|replac\w*|chang\w*|renew\w*)\b|\b(?:replacement|changeout|replacing) (?:\w+ )?(?:deferred|postponed|cancelled|canceled|refused|pending|on hold)\b|\b(?:request\w*|asked for|wants?|wanted|refused|considered) (?:a |for )?(?:new|reman|replac\w*|battery|starter|alternator)\b|\bwrong (?:battery|starter|alternator)\b|\b(?:sent back|returned to (?:supplier|stock|parts|store)|not used)\b|\b(?:will (?!not\b)(?:be )?|plan(?:s|ned|ning)? to |going to |intends? to |may |might |should |if )(?:\w+ ){0,4}(?:replace|change|changeout|renew|install|swap|fit|repair|rebuild)\b|\b(?:same|old) (?:ones?|battery|starter|alternator|unit)(?: motor)? (?:back|refitted|reused|reinstalled)\b|\bto (?:gain )?access\b|\b(?:not|no need to|didnt|did not|without|awaiting|await|needs?|required?|recommend(?:ed|s)?|advise[sd]?|order(?:ed)?|quoted?|on order|due for) (?:to )?(?:be )?(?:(?:a|an|the|some|two|both|\d) )?(?:replac\w*|chang\w*|fit\w*|repair\w*|new)\b|\b(?:declined?|quoted?|awaiting|await|quote for|price for|estimate for)(?: \w+)? (?:battery|starter|alternator)\b|\b(?:battery|starter|alternator)(?: motor)? (?:on order|required|needed|ordered)\b|\bnot (?:the )?(?:battery|starter|alternator)\b|\b(?:replac\w*|chang\w*) (?:not )?(?:required|needed|next time|next visit|next service|declined)\b|\btomorrow\b|\bnext (?:week|month|visit|service|pms?)\b|\b(?:replaced|changed|fitted|new|installed|renewed|rebuilt|overhauled|repaired)(?: \w+){0,3} (?:in (?:january|february|march|april|may|june|july|august|september|october|november|december)|last (?:week|month|year|visit|time|service|winter|summer)|yesterday|previously|recently|earlier|(?:days?|weeks?|months?|years?) ago)\b|\b(?:recently|previously|already) (?:replaced|changed|fitted|renewed|installed)\b/;
 
 /** Says of its whole field that nothing was done. */
 export const NOTHING_DONE =
@@ -114,7 +124,7 @@ export const STRANDED_WORDS =
   /\btow(?:ed|ing)?\b|\broad ?(?:call|side)\b|\bbreakdown\b|\bstranded\b|\brecovery\b|\bfailed (?:in|on|at) (?:the )?(?:yard|road|route|site|stand|job|line)\b/;
 /** Signs that the work was planned; "due to", "out of service" and the like are none. */
 export const PLANNED_WORDS =
-  /\b(?:planned|scheduled|preventive|preventative|preventively|prev maint|proactive|proactively|precaution\w*|campaign|routine|pms?|pmi|annual|time based|age related|(?:weekly|mot|dot|cof|safety|state) (?:inspect\w*|prep\w*|test)|(?:at|on|during) (?:the )?(?:\w+ )?inspect(?:ion)?|life expired|aged? out|end of life|(?:on|by) age|programme|program|policy|upgrade|refit|refurb\w*|winteri[sz]\w*|(?:winter|summer|season|seasonal) (?:prep\w*|kit|campaign|check)|(?:before|prior to|ahead of) (?:the )?(?:harvest|winter|summer|season|storage)|monthly|yearly|periodic)\b|\bdue\b(?! to\b)|(?<!out of |in |into |back to |return to |mobile |tyre )\bservice\b(?! (?:call|truck|brake|van|exchange))/;
+  /\b(?:planned|scheduled|preventive|preventative|preventively|prev maint|proactive|proactively|precaution\w*|campaign|routine|pms?|pmi|annual|time based|age related|(?:weekly|mot|dot|cof|safety|state) (?:inspect\w*|prep\w*|test)|(?:at|on|during) (?:the )?(?:\w+ )?inspect(?:ion)?|life expired|aged? out|end of life|(?:on|by) age|programme|program|policy|upgrade|refit|refurb\w*|winteri[sz]\w*|(?:winter|summer|season|seasonal) (?:prep\w*|kit|campaign|check)|(?:before|prior to|ahead of) (?:the )?(?:harvest|winter|summer|season|storage)|monthly|yearly|periodic)\b|\bdue\b(?! to\b)|(?<!out of |in |into |back to |return to |returned to |mobile |tyre )\bservice\b(?! (?:call|truck|brake|van|exchange))/;
 
 /** Taken away by somebody: what is gone had not failed. */
 export const TAKEN_WORDS = /\bstolen\b|\b(?<!anti )theft\b/;

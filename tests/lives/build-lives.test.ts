@@ -60,6 +60,11 @@ describe('service lives', () => {
     expect(batteryLives({ orders: late })[0]).toBe('  assumed 2024-05-10 failure 2024-01-01');
   });
 
+  it('do not call a battery failed that was stolen', () => {
+    const stolen = replaced('battery', '2024-05-01', { words: 'battery; fitted; stolen' });
+    expect(batteryLives({ orders: [stolen] })[0]).toBe('  assumed 2024-05-01 planned 2024-01-01');
+  });
+
   it('take their fitting from the parts list', () => {
     const part = { unit: 'U1', component: 'battery' as const, position: '', fittedOn: '2022-03-01' };
     const parts = [{ ...part, part: null, rating: null, warrantyUntilOn: null, costMinor: null, enteredUs: null }];

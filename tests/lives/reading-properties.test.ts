@@ -1,16 +1,34 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { clausesOf } from '../../etl/lives/normalise-text.ts';
 import { readWorkOrder } from '../../etl/lives/read-work-order.ts';
+import { COMPONENT_WORDS, FLAT_BATTERY, JUMP_FAILED, JUMP_START, NO_START, STEMS } from '../../etl/lives/vocabulary.ts';
 import { COMPONENTS, EVENTS } from '../../etl/model/words.ts';
 import { workOrder } from '../support/work-orders.ts';
+import { DEPOT_OTHERS, DEPOT_RECORDS } from './invented-depots.ts';
 import { ONE_LINERS } from './invented-one-liners.ts';
 import { LOOKED_AT, OTHER_PARTS, REPLACEMENTS, STARTS, UNRELATED } from './invented-records.ts';
+import { YARD_OTHERS, YARD_RECORDS } from './invented-yards.ts';
 
-const records = [...REPLACEMENTS, ...STARTS, ...OTHER_PARTS, ...LOOKED_AT, ...ONE_LINERS].map(([record]) => record);
+const records = [REPLACEMENTS, STARTS, OTHER_PARTS, LOOKED_AT, ONE_LINERS, DEPOT_RECORDS, YARD_RECORDS]
+  .flat()
+  .map(([record]) => record);
 const read = (complaint: string, correction = '') => {
   const rows = readWorkOrder(workOrder({ complaint, correction }));
   return rows.map(({ component, event, position }) => [component, event, position]);
 };
+
+it('a clause without a stem of the trade names nothing of starting', () => {
+  const clauses = [...records, ...UNRELATED, ...DEPOT_OTHERS, ...YARD_OTHERS].flatMap((record) =>
+    clausesOf(record.replaceAll('|', '.')),
+  );
+  const plain = clauses.filter((clause) => !STEMS.test(clause));
+  const finds = (clause: string) =>
+    [NO_START, JUMP_START, JUMP_FAILED, FLAT_BATTERY].some((pattern) => clause.search(pattern) >= 0) ||
+    COMPONENT_WORDS.some(({ pattern }) => clause.search(pattern) >= 0);
+  expect(plain.length).toBeGreaterThan(clauses.length / 10);
+  expect(plain.filter(finds)).toEqual([]);
+});
 
 describe('how a record is read', () => {
   it.each([...records, ...UNRELATED])('does not depend on how the shift key was held: %s', (record) => {
