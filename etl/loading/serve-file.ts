@@ -6,6 +6,9 @@ import type { Answer, Ask, FileTask } from './tasks.ts';
 import type { Reader } from '../readers/reader.ts';
 import { sniffFile } from '../readers/sniff.ts';
 
+/** Read between two words of how far the file is: each wakes the main thread. */
+const BYTES_A_WORD = 4 * 2 ** 20;
+
 const searching = async () => import('./serve-search.ts');
 
 /** Opens a file, then answers what the main thread asks about it, until that closes the port. */
@@ -13,8 +16,11 @@ export function serveFile({ path, read, control, out, searches }: FileTask): voi
   const file = new HeldFile(path);
   const sniffed = sniffFile({ path, bytes: file.bytes() }, read);
   // A file that is in memory needs no word of how far it is.
+  let told = 0;
   const onBytes = (bytes: number) => {
-    if (!file.isHeld) control.postMessage({ bytes } satisfies Answer);
+    if (file.isHeld || bytes - told < BYTES_A_WORD) return;
+    told = bytes;
+    control.postMessage({ bytes } satisfies Answer);
   };
   const readInto = async (reader: Reader) => {
     const all = async (log: LogSink) => readFile(reader, { file, read, onBytes }, log);
