@@ -50,6 +50,8 @@ function finishRow({ columns }: FinishedTable, index: number, unit: Unit | null)
   if (dip > 0) columns.sagRatio[index] = (rest - dip) / dip;
   if (unit !== null && differs(rest, unit.systemVolts)) words.add('system_volts_differ');
   columns.pattern[index] = patternOf(columns, index, unit);
+  // Of a low rate's dip only the upper end is known: it has helped to judge and is no answer.
+  if (columns.rateHz[index]! < T.dipLeastHz) columns.dipVolts[index] = columns.sagRatio[index] = Number.NaN;
   columns.quality[index] = withWords(columns.quality[index]!, words);
 }
 

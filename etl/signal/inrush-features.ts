@@ -12,8 +12,9 @@ const missing = Number.NaN;
 export function fillInrush(trace: Trace, { phases, rest }: FoundCrank, { row, words }: Filling): void {
   if (rest === null) return;
   const { recording, rateHz } = trace;
-  if (rateHz >= T.dipLeastHz) row.dipVolts = dipVolts(trace, phases, rest);
-  else words.add('rate_too_low');
+  // At a low rate the true dip falls between the samples: what was met of it is kept to judge by, and never reported.
+  row.dipVolts = dipVolts(trace, phases, rest);
+  if (rateHz < T.dipLeastHz) words.add('rate_too_low');
   const { ampsPeak, batteryOhms, loopOhms } = inrushResistance(recording, phases, rest.volts);
   row.ampsPeak = ampsPeak;
   if (rateHz >= T.dipLeastHz && rest.reportable) Object.assign(row, { batteryOhms, loopOhms });

@@ -112,6 +112,12 @@ export const PATTERN_THRESHOLDS = {
   /** Where a speed over the limit is known, or no temperature, or so brief a crank, the volts must say more. Program. */
   slowCurrentMore: 0.06,
   comesUpSeconds: 1,
+  /**
+   * Below 40 Hz the samples miss the bottom of the dip: healthy starts read 0.59 at 10 Hz (recorded). So much more, and
+   * for each second between samples. Program.
+   */
+  missedDipShare: 0.08,
+  missedDipSharePerSecond: 1.3,
   /** A speed so far over the limit is not slow whatever the volts say. Program. */
   surelyTurnsTimes: 1.15,
   /** Speeds are judged as on a mild winter's day where no temperature is known. Program. */

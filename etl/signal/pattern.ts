@@ -40,7 +40,12 @@ function isSlow(columns: FinishedTable['columns'], index: number, unit: Unit | n
   // A motor that is let go so soon has not come up to its speed yet.
   const isBrief = columns.crankSeconds[index]! < P.comesUpSeconds;
   const more = Number.isNaN(tempC) || !Number.isNaN(rpm) || isBrief ? P.slowCurrentMore : 0;
-  return current > P.slowCurrentShare + P.slowCurrentPerC * cold + more;
+  return current > P.slowCurrentShare + missedDip(columns.rateHz[index]!) + P.slowCurrentPerC * cold + more;
+}
+
+/** A low rate meets less of the dip, the less the further its samples lie apart: the share reads higher by so much. */
+function missedDip(rateHz: number): number {
+  return rateHz < T.dipLeastHz ? P.missedDipShare + P.missedDipSharePerSecond / rateHz : 0;
 }
 
 /** A record that a trigger began shows no rest: a typical one is taken to judge by. */

@@ -73,6 +73,19 @@ describe('pattern, the first that holds', () => {
     expect(patternOf({ ...well, restVolts: 25, tempC, crankVolts: 2 * crankVolts }, { systemVolts: 24 })).toBe(pattern);
   });
   it('slow by speed: 80 rpm warm', () => expect(patternOf({ ...well, rippleHz: 80 / 30 })).toBe('slow'));
+  it.each([
+    [10, 8.6],
+    [20, 8.8],
+    [25, 9],
+  ])(
+    'slow by what %i Hz meets of the dip: with 10.2 V while cranking, %f V is a motor that spins up',
+    (rateHz, met) => {
+      const row = { restVolts: 12.6, crankVolts: 10.2, tempC: 20, rateHz, crankSeconds: 1.5 };
+      expect(patternOf({ ...row, dipVolts: met })).toBe('steady');
+      expect(patternOf({ ...row, dipVolts: 10 })).toBe('slow');
+      expect(finished({ ...row, dipVolts: 10 }).dipVolts[0]).toBeNaN();
+    },
+  );
   it('what the log alone decided stays', () => {
     expect(patternOf({ ...well, form: PATTERNS.indexOf('dropout'), crankVolts: 5 })).toBe('dropout');
   });
