@@ -1,4 +1,5 @@
 import { group } from 'd3-array';
+import { remembering } from './remembering.ts';
 
 /** Word → the word the vocabulary knows. */
 const ALIASES: Record<string, string> = {
@@ -153,17 +154,7 @@ const OWN_WORDS = new Set([
   'discharging',
 ]);
 
-/** Records repeat their words: each is looked up once, as long as there are not too many. */
-const MOST_REMEMBERED = 20_000;
-const remembered = new Map<string, string>();
-
-export function knownWord(word: string): string {
-  const before = remembered.get(word);
-  if (before !== undefined) return before;
-  const known = drawnWord(word);
-  if (remembered.size < MOST_REMEMBERED && word.length < 40) remembered.set(word, known);
-  return known;
-}
+export const knownWord = remembering(drawnWord, 40);
 
 function drawnWord(word: string): string {
   const alias = ALIASES[word];

@@ -1,4 +1,5 @@
 import { knownWord } from './known-word.ts';
+import { remembering } from './remembering.ts';
 
 /**
  * A repair record's free text → clauses of plain words.
@@ -83,7 +84,9 @@ const CLAUSE_MARK = /[.;,:!?~]+|\s[-–—/]+\s|\s\+\s|&|\b(?:and|but|then|so|al
 const FOUND_GOOD = /\b(?<!no )(ok|okay|good|fine)\b(?= \w)/g;
 
 /** Text → clauses, each a string of known or plain words joined by single spaces. Empty clauses are dropped. */
-export function clausesOf(text: string): string[] {
+export const clausesOf = remembering<readonly string[]>(cutIntoClauses, 200);
+
+function cutIntoClauses(text: string): string[] {
   let plain = ` ${text.toLowerCase().replace(/\s+/g, ' ')} `;
   for (const [pattern, word] of SHORTHAND) plain = plain.replace(pattern, word);
   return plain

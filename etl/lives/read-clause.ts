@@ -1,4 +1,5 @@
 import type { Component } from '../model/words.ts';
+import { remembering } from './remembering.ts';
 import { LOOK_ALIKES, OTHER_MACHINE, OWN_ENGINE } from './look-alikes.ts';
 import {
   ACTION_WORDS,
@@ -35,7 +36,14 @@ export type ClauseReading = {
 
 /** Reads one clause of `clausesOf`. Look-alikes are masked first, so that a pre-lube starter is no starter. */
 export function readClause(clause: string, record: { ofStarting: boolean } = { ofStarting: false }): ClauseReading {
-  const named = record.ofStarting ? namedByRecord(clause) : clause;
+  return { ...(record.ofStarting ? clauseOfStarting(clause) : plainClause(clause)) };
+}
+
+const plainClause = remembering((clause) => readingOf(clause, clause), 120);
+const clauseOfStarting = remembering((clause) => readingOf(clause, namedByRecord(clause)), 120);
+
+/** `named`: the clause with what the rest of its record says that it speaks of. */
+function readingOf(clause: string, named: string): ClauseReading {
   const { rest, ...starting } = STEMS.test(clause) ? startingIn(named) : { rest: clause, ...NOTHING_OF_STARTING };
   const notDone = NOT_DONE.exec(rest)?.[0] ?? null;
   const reading: ClauseReading = {
