@@ -10,6 +10,7 @@ import type { AsOf } from './model/time.ts';
 import type { Engine } from './model/unit.ts';
 import type { ReadWorkOrder, WorkOrder } from './model/work-order.ts';
 import type { EngineSeries } from './outlook/condition-index.ts';
+import { packedSummaries } from './packed-summaries.ts';
 import type { Store } from './store/store.ts';
 import type { DailyMedians } from './trends/daily-medians.ts';
 import type { Look } from './trends/recent-reading.ts';
@@ -47,7 +48,7 @@ export function doingOf(store: Store, daily: DailyReader = dailyOf(store)): Doin
     records: async (orders, rules) => readKnownOrders(orders, rules),
     read: async (engine, { untilUs }) => readEngine(daily, engine, untilUs),
     summarise: async ({ daily: own, class: name, since, looks }, seasons) =>
-      summariesOf(seriesOf(own, { ...seasons, class: name }), since, looks),
+      packedSummaries(summariesOf(seriesOf(own, { ...seasons, class: name }), since, looks)),
     outlook: async (engine, { fleet, asOf }) => assessEngine(engine, fleet, asOf),
   };
 }

@@ -30,7 +30,9 @@ export async function assess(
   const fleet = options.kept ?? (await fittedFleet(known, { asOf, workers }));
   if (options.kept !== undefined) await summarise(states, { seasons: fleet, workers });
   const inService = states.filter(({ unit }) => unit.outOfServiceOn === null || unit.outOfServiceOn > asOf.on);
-  const assessed = await workers.run('outlook', casesOf(inService, troubles, asOf), { shared: { fleet, asOf } });
+  const cases = casesOf(inService, troubles, asOf);
+  for (const state of states) state.series = {};
+  const assessed = await workers.run('outlook', cases, { shared: { fleet, asOf } });
   const refused = await unregistered(store, units, { asOf, recorded });
   return { asOf, lives, fleet, ...together(assessed, refused) };
 }
@@ -73,6 +75,7 @@ async function summarise(
   logged.forEach((state, index) => (state.series = series[index]!));
 }
 
+/** What each engine's outlook is made from: as they are done, their indicators are let go. */
 function casesOf(states: readonly EngineState[], troubles: readonly ReadWorkOrder[], asOf: AsOf): EngineCase[] {
   const troublesOfUnit = groupBy(troubles, ({ unit }) => unit);
   return states.map(({ unit, position, class: name, series, lives, silent }) => {
