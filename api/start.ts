@@ -13,7 +13,7 @@ import { failureWords } from './failure-words.ts';
 
 /** `npm start`: the user's store if anything was loaded into it, else the invented fleet in a store of its own. */
 const context: CommandContext = {
-  console: processConsole(Date.now),
+  console: processConsole(Date.now, 'lines'),
   env: process.env,
   now: Date.now,
   doneInPart: () => undefined,

@@ -1,7 +1,7 @@
 import cliProgress from 'cli-progress';
 import { once } from 'node:events';
 
-/** Results go to stdout, everything else to stderr; bars only on a terminal, a plain line every few seconds without. */
+/** Results go to stdout, everything else to stderr. */
 export type CommandConsole = {
   /** Waits while the reader of stdout is slow. */
   result(text: string | Uint8Array): Promise<void>;
@@ -15,7 +15,8 @@ export type Progress = { at(done: number, total: number): void; end(): void };
 
 const LINE_EVERY_MS = 4000;
 
-export function processConsole(now: () => number): CommandConsole {
+/** `offTerminal`: what becomes of progress where there is no terminal for a bar: nothing, or a line every few seconds. */
+export function processConsole(now: () => number, offTerminal: 'nothing' | 'lines' = 'nothing'): CommandConsole {
   const { stdout, stderr } = process;
   const note = (text: string) => void stderr.write(`${text}\n`);
   return {
@@ -24,10 +25,14 @@ export function processConsole(now: () => number): CommandConsole {
       if (!stdout.write(text)) await once(stdout, 'drain');
     },
     note,
-    progress: (label, words = percentWords) =>
-      stderr.isTTY ? barProgress(label, words, now) : lineProgress(`${label}: `, { words, note, now }),
+    progress(label, words = percentWords) {
+      if (stderr.isTTY) return barProgress(label, words, now);
+      return offTerminal === 'lines' ? lineProgress(`${label}: `, { words, note, now }) : NO_PROGRESS;
+    },
   };
 }
+
+const NO_PROGRESS: Progress = { at: () => undefined, end: () => undefined };
 
 const percentWords: ProgressWords = (done, total) => `${Math.floor((100 * done) / total)} %`;
 

@@ -117,7 +117,7 @@ describe('times of an Arrow table', () => {
       line: 2,
       field: 'time',
       value: '2024-03-01T06:00:00.5',
-      reason: 'time requires a zone (Z or an offset such as +01:00)',
+      reason: 'time requires a zone (Z or an offset such as +01:00): give time.zone in a profile',
     });
   });
 

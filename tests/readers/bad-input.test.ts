@@ -91,7 +91,7 @@ describe('a field that cannot be read sets its row aside with field, value and r
     expect(await refusal('T-1,2024-03-01T06:00:00,12')).toEqual([
       'time',
       '2024-03-01T06:00:00',
-      'time requires a zone (Z or an offset such as +01:00)',
+      'time requires a zone (Z or an offset such as +01:00): give time.zone in a profile',
     ]);
     const clock = 'time requires a date from 1990 on: the clock was not set';
     expect((await refusal('T-1,1970-01-01T00:00:05Z,12'))[2]).toBe(clock);
@@ -104,7 +104,7 @@ describe('a field that cannot be read sets its row aside with field, value and r
     expect((await refusal('T-1,2024-03-01T06:00:00Z'))[2]).toBe('row requires 3 fields as in the header');
     const bytes = Buffer.concat([Buffer.from(HEADER), Uint8Array.of(0xc3), Buffer.from(GOOD)]);
     const { setAside } = await collect(waveformCsv, cutAt(bytes, []));
-    expect(setAside.map(({ reason }) => reason)).toEqual(['unit requires text in UTF-8']);
+    expect(setAside.map(({ reason }) => reason)).toEqual(['unit requires text in UTF-8 without control characters']);
   });
   it('event rows: a negative time or voltage, an unknown outcome', async () => {
     const row = (rest: string, seconds: string, outcome: string) =>

@@ -92,7 +92,7 @@ describe('one JSON object a line', () => {
         line: 5,
         field: 'time',
         value: '2024-03-01T06:00:00',
-        reason: 'time requires a zone (Z or an offset such as +01:00)',
+        reason: 'time requires a zone (Z or an offset such as +01:00): give time.zone in a profile',
       },
       { line: 6, field: 'unit', value: '{"id":7}', reason: 'unit requires a single value' },
       { line: 7, field: 'unit', value: '', reason: 'unit requires a name' },

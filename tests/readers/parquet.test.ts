@@ -142,7 +142,9 @@ describe('times of a Parquet table', () => {
     ["TIMESTAMP_MS '2024-03-01 06:00:00.25'", '2024-03-01T06:00:00.25'],
     ["TIMESTAMP_NS '2024-03-01 06:00:00.000001999'", '2024-03-01T06:00:00.000001'],
   ])('without a zone: %s is refused as such text is', async (time, value) => {
-    expect(await timeOf(time)).toEqual(refused(value, 'time requires a zone (Z or an offset such as +01:00)'));
+    expect(await timeOf(time)).toEqual(
+      refused(value, 'time requires a zone (Z or an offset such as +01:00): give time.zone in a profile'),
+    );
   });
 
   it('a clock that was never set, one that is ahead, no time, a day alone, seconds instead of milliseconds', async () => {

@@ -106,7 +106,7 @@ describe('records in a spreadsheet', () => {
         line: 3,
         field: 'opened',
         value: '2020-05-04T06:30:00',
-        reason: 'opened requires a date YYYY-MM-DD or an instant with zone',
+        reason: 'opened requires a date YYYY-MM-DD or an instant with zone: give time.zone in a profile',
       },
     ]);
   });

@@ -1,6 +1,9 @@
 import type { SetAside } from '../../model/set-aside.ts';
 import type { ReaderSink } from '../reader.ts';
 
+/** Hands on a batch of so many rows; gives those whose values, each sound, cannot be true together. */
+export type DeliverBatch = (count: number) => Promise<readonly SetAside[]>;
+
 /** Rows of a batch as they fill it, and those that were set aside, until both are handed on together. */
 export class RowDelivery {
   /** Rows that stand in the batch. */
@@ -9,9 +12,9 @@ export class RowDelivery {
   #setAside = 0;
   #waiting: SetAside[] = [];
   readonly #sink: ReaderSink;
-  readonly #batch: (count: number) => Promise<void>;
+  readonly #batch: DeliverBatch;
 
-  constructor(sink: ReaderSink, batch: (count: number) => Promise<void>) {
+  constructor(sink: ReaderSink, batch: DeliverBatch) {
     this.#sink = sink;
     this.#batch = batch;
   }
@@ -26,9 +29,10 @@ export class RowDelivery {
   }
 
   async handOn(): Promise<void> {
-    if (this.filled > 0) await this.#batch(this.filled);
-    this.#taken += this.filled;
+    const impossible = this.filled > 0 ? await this.#batch(this.filled) : [];
+    this.#taken += this.filled - impossible.length;
     this.filled = 0;
+    for (const row of impossible) this.setAside(row);
     if (this.#waiting.length > 0) await this.#sink.setAside(this.#waiting);
     this.#waiting = [];
   }

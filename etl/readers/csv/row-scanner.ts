@@ -6,6 +6,7 @@ import { CARRIAGE_RETURN } from '../bytes/line-ends.ts';
 import { COMMA, QUOTE, type RowWindow } from './row-window.ts';
 import { InstantScanner, scanNumber } from './scan-number.ts';
 import { TextDictionary } from './text-dictionary.ts';
+import { ZONE_REMEDY, ZONELESS } from '../kinds/zoneless.ts';
 
 const SHOWN_CHARACTERS = 200;
 const MOST_TEXT_BYTES = 800;
@@ -117,9 +118,10 @@ export class RowScanner {
       return this.#refuse(cell, plan.field, 'time requires a date from 1990 on: the clock was not set');
     if (us > this.latestUs)
       return this.#refuse(cell, plan.field, 'time requires a date not after today: the clock is ahead');
-    const zoneless = /^\d{4}-\d\d-\d\d[T ]\d\d:\d\d(:\d\d(\.\d+)?)?$/i.test(text);
-    const remedy = zoneless ? 'a zone (Z or an offset such as +01:00)' : 'ISO 8601 with zone, or epoch milliseconds';
-    return this.#refuse(cell, plan.field, `${plan.field} requires ${remedy}`);
+    const wanted = ZONELESS.test(text)
+      ? `a zone (Z or an offset such as +01:00): ${ZONE_REMEDY}`
+      : 'ISO 8601 with zone, or epoch milliseconds';
+    return this.#refuse(cell, plan.field, `${plan.field} requires ${wanted}`);
   }
 
   #text(plan: ColumnPlan & { kind: 'text' }, cell: Cell): number {
@@ -130,7 +132,8 @@ export class RowScanner {
     const index = this.dictionary.index(cell.bytes, cell.from, cell.to);
     if (!plan.emptyAllowed && this.dictionary.names[index] === '')
       return this.#refuse(cell, plan.field, `${plan.field} requires a name`);
-    return index >= 0 ? index : this.#refuse(cell, plan.field, `${plan.field} requires text in UTF-8`);
+    if (index >= 0) return index;
+    return this.#refuse(cell, plan.field, `${plan.field} requires text in UTF-8 without control characters`);
   }
 
   #refuse(cell: Cell, field: string, reason: string): number {

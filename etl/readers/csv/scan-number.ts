@@ -6,6 +6,10 @@ const ZERO = 48;
 const DOT = 46;
 const MINUS = 45;
 const PLUS = 43;
+const COMMA = 44;
+const COLON = 58;
+const BLANK = 32;
+const [LETTER_U, LETTER_T, LETTER_C] = [85, 84, 67];
 
 /** 10^-k for the decimals of a plain number. */
 const TENTHS = Float64Array.from({ length: 23 }, (_, k) => 10 ** k);
@@ -47,21 +51,23 @@ export class InstantScanner {
 
   /**
    * ISO 8601 with zone, up to 9 decimals (`2026-03-01T06:00:00.125Z`, `… 07:00:00+01:00`), or epoch milliseconds with
-   * decimals → integer µs. NaN for anything else, a time without zone included.
+   * decimals → integer µs. Whole minutes may lack the seconds, as some programs write them. NaN for anything else, a
+   * time without zone included.
    */
   scan(bytes: Uint8Array, from: number, to: number): number {
     if (to - from < 17 || bytes[from + 4] !== MINUS) return this.#epoch(bytes, from, to);
     const day = this.#day(bytes, from);
     const mark = bytes[from + 10];
-    if ((mark !== 84 && mark !== 116 && mark !== 32) || bytes[from + 13] !== 58 || bytes[from + 16] !== 58)
-      return Number.NaN;
+    if ((mark !== 84 && mark !== 116 && mark !== BLANK) || bytes[from + 13] !== COLON) return Number.NaN;
+    const hasSeconds = bytes[from + 16] === COLON;
     const hours = two(bytes, from + 11);
     const minutes = two(bytes, from + 14);
-    const seconds = two(bytes, from + 17);
+    const seconds = hasSeconds ? two(bytes, from + 17) : 0;
     if (!(hours < 24 && minutes < 60 && seconds < 61)) return Number.NaN;
-    let at = from + 19;
+    let at = from + (hasSeconds ? 19 : 16);
     let micros = 0;
-    if (bytes[at] === DOT) {
+    // ISO 8601 takes either decimal mark.
+    if (hasSeconds && (bytes[at] === DOT || bytes[at] === COMMA)) {
       const first = ++at;
       let weight = 100_000;
       for (; at < to; at++) {
@@ -99,15 +105,17 @@ export class InstantScanner {
   }
 }
 
-/** `Z` → 0; `+01:00`, `-0500`, `+02` → µs ahead of UTC; NaN without zone. */
-function zoneUs(bytes: Uint8Array, at: number, to: number): number {
+/** `Z` → 0; `+01:00`, `-0500`, `+02`, `UTC` → µs ahead of UTC, a blank before it or not; NaN without zone. */
+function zoneUs(bytes: Uint8Array, from: number, to: number): number {
+  const at = bytes[from] === BLANK ? from + 1 : from;
   const mark = bytes[at];
+  if (to - at === 3 && mark === LETTER_U && bytes[at + 1] === LETTER_T && bytes[at + 2] === LETTER_C) return 0;
   if ((mark === 90 || mark === 122) && at + 1 === to) return 0;
   if (mark !== PLUS && mark !== MINUS) return Number.NaN;
   const hours = two(bytes, at + 1);
   const rest = to - at - 3;
   const minutes = rest === 0 ? 0 : two(bytes, to - 2);
-  const wellFormed = rest === 0 || rest === 2 || (rest === 3 && bytes[at + 3] === 58);
+  const wellFormed = rest === 0 || rest === 2 || (rest === 3 && bytes[at + 3] === COLON);
   if (!wellFormed || !(hours <= 14 && minutes < 60)) return Number.NaN;
   return (mark === PLUS ? 1 : -1) * (hours * 3600 + minutes * 60) * 1e6;
 }

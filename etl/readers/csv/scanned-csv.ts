@@ -1,7 +1,8 @@
 import type { UnreadableFile } from '../../model/set-aside.ts';
 import type { ByteStream, ReaderSink } from '../reader.ts';
+import { firstOfEachName } from './columns-aside.ts';
 import { headerFields } from './header.ts';
-import { RowDelivery } from './row-delivery.ts';
+import { RowDelivery, type DeliverBatch } from './row-delivery.ts';
 import { shown, textOf, type RowScanner } from './row-scanner.ts';
 import type { FastRows } from './fast-rows.ts';
 import { COMMA, isBlank, RowWindow, ROW_FAULTS, walkWindows } from './row-window.ts';
@@ -17,7 +18,7 @@ export const SET_ASIDE_ROWS = 1_000;
 /** What turns the header into a scanner, and a filled batch into a call of the sink. */
 export type ScanPlan = {
   scanner(columns: readonly string[]): RowScanner;
-  deliver(count: number): Promise<void>;
+  deliver: DeliverBatch;
 };
 
 export type ScanCount = { taken: number; setAside: number; columns: string[] };
@@ -97,7 +98,7 @@ class Scan {
 
   #header(end: number): void {
     this.#columns = headerFields(this.window.bytes.subarray(this.window.start, end));
-    const scanner = this.#plan.scanner(this.#columns);
+    const scanner = this.#plan.scanner(firstOfEachName(this.#columns));
     this.#scanner = scanner;
     const isSteady = this.#memory !== null && SteadyRows.canRead(scanner, this.#memory);
     this.#plain = isSteady ? new SteadyRows(this.#memory, scanner) : scanner.fast;

@@ -1,5 +1,9 @@
 const strict = new TextDecoder('utf-8', { fatal: true });
 
+/** No name has one: it is what a power failure leaves of a row (zero bytes), or a row that is none. */
+// eslint-disable-next-line no-control-regex
+export const CONTROL_CHARACTER = /[\u0000-\u001F\u007F]/;
+
 /**
  * Texts of a file by number, so that a row carries an index. Spellings are found by their bytes: the last one first, since
  * rows come in runs, then in a hash table, since loggers also write many units in turn.
@@ -17,7 +21,7 @@ export class TextDictionary {
   #lastView: DataView = new DataView(new ArrayBuffer(0));
   #lastIndex = -1;
 
-  /** Index of the text in bytes [from, to), blanks around it dropped; −1 where it is not UTF-8. */
+  /** Index of the text in bytes [from, to), blanks around it dropped; −1 where it is not UTF-8 or holds a control character. */
   index(bytes: Uint8Array, from: number, to: number): number {
     if (this.#lastIndex >= 0 && isSpelled(this.#last, bytes, from, to)) return this.#lastIndex;
     const mask = this.#slots.length - 1;
@@ -29,7 +33,7 @@ export class TextDictionary {
     return this.#add(bytes, from, to, slot);
   }
 
-  /** Index of a text that comes as one, blanks around it dropped. */
+  /** Index of a text that comes as one, blanks around it dropped; −1 where it holds a control character. */
   indexOf(text: string): number {
     return this.#byName.get(text) ?? this.#number(text.trim());
   }
@@ -61,6 +65,7 @@ export class TextDictionary {
       return -1;
     }
     const index = this.#number(text);
+    if (index < 0) return -1;
     this.#slots[slot] = this.#spellings.push(raw) - 1;
     this.#views.push(new DataView(raw.buffer));
     this.#indexes.push(index);
@@ -71,6 +76,7 @@ export class TextDictionary {
   #number(text: string): number {
     const known = this.#byName.get(text);
     if (known !== undefined) return known;
+    if (CONTROL_CHARACTER.test(text)) return -1;
     const index = this.names.push(text) - 1;
     this.#byName.set(text, index);
     return index;

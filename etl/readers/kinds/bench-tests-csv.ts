@@ -1,6 +1,6 @@
 import type { BenchResult } from '../../model/bench-result.ts';
 import { BENCH_TESTS } from '../../model/bench-tests.ts';
-import { CellFault, instant, number, oneOf, text } from './cell.ts';
+import { CellFault, instant, name, number, oneOf, text } from './cell.ts';
 import type { TableReader } from '../reader.ts';
 import type { Field } from './record-rows.ts';
 import { recordReading } from './record-table.ts';
@@ -9,7 +9,7 @@ import { recordReading } from './record-table.ts';
 type Written = BenchResult & { unitOfMeasure: string };
 
 const FIELDS: readonly Field<Written>[] = [
-  { column: 'unit', name: 'unit', required: true, parse: text, missing: '' },
+  { column: 'unit', name: 'unit', required: true, parse: name, missing: '' },
   { column: 'time', name: 'timeUs', required: true, parse: instant, missing: 0 },
   {
     column: 'test',
@@ -21,7 +21,7 @@ const FIELDS: readonly Field<Written>[] = [
   { column: 'value', name: 'value', required: true, parse: number(-1e12, 1e12, 'in its unit of measure'), missing: 0 },
   { column: 'unit_of_measure', name: 'unitOfMeasure', required: true, parse: text, missing: '' },
   { column: 'note', name: 'note', required: false, parse: text, missing: null },
-  { column: 'position', name: 'position', required: false, parse: text, missing: '' },
+  { column: 'position', name: 'position', required: false, parse: name, missing: '' },
   { column: 'entered', name: 'enteredUs', required: false, parse: instant, missing: null },
 ];
 
@@ -59,7 +59,7 @@ function inUnitOfTest({ test, value, unitOfMeasure }: Written): number | CellFau
 export const benchTestsCsv: TableReader = {
   name: 'bench-tests-csv',
   kind: 'bench_tests',
-  version: 1,
+  version: 2,
   needed: NEEDED,
   ...recordReading<Written>({
     kind: 'bench_tests',

@@ -1,5 +1,8 @@
 import { dateUs } from '../../model/time.ts';
 import { InstantScanner } from '../csv/scan-number.ts';
+import { CONTROL_CHARACTER } from '../csv/text-dictionary.ts';
+import { EARLIEST_US } from './column-limits.ts';
+import { ZONE_REMEDY, ZONELESS } from './zoneless.ts';
 
 /** A cell of a register or record that cannot be used: why. */
 export class CellFault {
@@ -29,28 +32,45 @@ export class RowFault {
 /** Text of a cell (never empty) → value, or why not. */
 export type Parse<Value> = (text: string) => Value | CellFault;
 
-export const text: Parse<string> = (cell) => cell;
+/** What a person wrote, over several lines or not. A file that was cut off by a power failure is filled up with zeros. */
+export const text: Parse<string> = (cell) =>
+  cell.includes('\u0000') ? new CellFault('text, without zero bytes') : cell;
+
+/** What something is called: a unit, a position, a depot, a part. */
+export const name: Parse<string> = (cell) =>
+  CONTROL_CHARACTER.test(cell) ? new CellFault('a name without control characters') : cell;
+
+/** A fleet's oldest vehicle is not older. Common practice. */
+const EARLIEST_YEAR = 1950;
 
 /** A date `YYYY-MM-DD`; the date of an instant that is given in full. */
 export const date: Parse<string> = (cell) => {
   const day = /^(\d{4}-\d{2}-\d{2})(?:[T ].*)?$/.exec(cell)?.[1];
   const midnight = Date.parse(`${day}T00:00:00Z`);
   const real = day !== undefined && !Number.isNaN(midnight) && new Date(midnight).toISOString().startsWith(day);
-  return real && Number(day.slice(0, 4)) >= 1950 ? day : new CellFault('a date YYYY-MM-DD');
+  if (!real) return new CellFault('a date YYYY-MM-DD');
+  return Number(day.slice(0, 4)) >= EARLIEST_YEAR ? day : new CellFault(`a date from ${EARLIEST_YEAR} on`);
 };
 
 const instants = new InstantScanner();
 
-/** An instant with zone, or a date (00:00 UTC), → µs. */
+/** An instant with zone, or a date (00:00 UTC), → µs. One of 1970 is a clock that was not set, or a count of seconds. */
 export const instant: Parse<number> = (cell) => {
+  const us = instantUs(cell);
+  if (us instanceof CellFault || us >= EARLIEST_US) return us;
+  return new CellFault('a date from 1990 on: the clock was not set, or it counts seconds');
+};
+
+function instantUs(cell: string): number | CellFault {
   if (/^\d{4}-\d{2}-\d{2}$/.test(cell)) {
     const day = date(cell);
     return day instanceof CellFault ? day : dateUs(day);
   }
   const bytes = Buffer.from(cell, 'latin1');
   const us = instants.scan(bytes, 0, bytes.length);
-  return Number.isNaN(us) ? new CellFault('a date YYYY-MM-DD or an instant with zone') : us;
-};
+  if (!Number.isNaN(us)) return us;
+  return new CellFault(`a date YYYY-MM-DD or an instant with zone${ZONELESS.test(cell) ? `: ${ZONE_REMEDY}` : ''}`);
+}
 
 export function number(least: number, most: number, unit: string): Parse<number> {
   return (cell) => {
@@ -74,9 +94,10 @@ export const moneyMinor: Parse<number> = (cell) => {
   return value instanceof CellFault ? value : Math.round(value * 100);
 };
 
+/** 0 or 1; as a number with decimals or as a truth value where a table keeps flags so. */
 export const flag: Parse<boolean> = (cell) => {
-  if (cell === '1' || cell === '0') return cell === '1';
-  return new CellFault('0 or 1');
+  const word = /^(?:([01])(?:\.0*)?|(true)|(false))$/i.exec(cell);
+  return word === null ? new CellFault('0 or 1') : word[1] === '1' || word[2] !== undefined;
 };
 
 export function oneOf<Word extends string>(words: readonly Word[]): Parse<Word> {

@@ -1,5 +1,5 @@
 import type { TroubleCode } from '../../model/trouble-code.ts';
-import { CellFault, instant, integer, text, type Parse } from './cell.ts';
+import { CellFault, instant, integer, name, type Parse } from './cell.ts';
 import type { TableReader } from '../reader.ts';
 import type { Field } from './record-rows.ts';
 import { recordReading } from './record-table.ts';
@@ -11,9 +11,9 @@ const j2012: Parse<string> = (cell) => {
 };
 
 const FIELDS: readonly Field<TroubleCode>[] = [
-  { column: 'unit', name: 'unit', required: true, parse: text, missing: '' },
+  { column: 'unit', name: 'unit', required: true, parse: name, missing: '' },
   { column: 'time', name: 'timeUs', required: true, parse: instant, missing: 0 },
-  { column: 'position', name: 'position', required: false, parse: text, missing: '' },
+  { column: 'position', name: 'position', required: false, parse: name, missing: '' },
   { column: 'code', name: 'code', required: false, parse: j2012, missing: null },
   // SAE J1939: an SPN has 19 bits, an FMI 5.
   { column: 'spn', name: 'spn', required: false, parse: integer(0, 524_287, 'SPN'), missing: null },
@@ -24,7 +24,7 @@ const FIELDS: readonly Field<TroubleCode>[] = [
 export const codesCsv: TableReader = {
   name: 'codes-csv',
   kind: 'codes',
-  version: 1,
+  version: 2,
   needed: ['unit', 'time', 'code'],
   orNeeded: ['unit', 'time', 'spn', 'fmi'],
   ...recordReading<TroubleCode>({

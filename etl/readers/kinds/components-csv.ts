@@ -1,14 +1,14 @@
 import type { FittedPart } from '../../model/part.ts';
 import { COMPONENTS } from '../../model/words.ts';
-import { date, instant, moneyMinor, oneOf, text } from './cell.ts';
+import { date, instant, moneyMinor, name, oneOf, text } from './cell.ts';
 import type { TableReader } from '../reader.ts';
 import type { Field } from './record-rows.ts';
 import { recordReading } from './record-table.ts';
 
 const FIELDS: readonly Field<FittedPart>[] = [
-  { column: 'unit', name: 'unit', required: true, parse: text, missing: '' },
+  { column: 'unit', name: 'unit', required: true, parse: name, missing: '' },
   { column: 'component', name: 'component', required: true, parse: oneOf(COMPONENTS), missing: 'battery' },
-  { column: 'position', name: 'position', required: false, parse: text, missing: '' },
+  { column: 'position', name: 'position', required: false, parse: name, missing: '' },
   { column: 'fitted', name: 'fittedOn', required: true, parse: date, missing: '' },
   { column: 'part', name: 'part', required: false, parse: text, missing: null },
   { column: 'rating', name: 'rating', required: false, parse: text, missing: null },
@@ -23,7 +23,7 @@ const NEEDED = ['unit', 'component', 'fitted'];
 export const componentsCsv: TableReader = {
   name: 'components-csv',
   kind: 'components',
-  version: 1,
+  version: 2,
   needed: NEEDED,
   ...recordReading<FittedPart>({
     kind: 'components',

@@ -1,5 +1,7 @@
 import { emptyTable, MEASURED_COLUMNS, type CrankBatch, type MeasuredColumn } from '../../model/crank.ts';
+import type { SetAside } from '../../model/set-aside.ts';
 import { OUTCOMES, SOURCES } from '../../model/words.ts';
+import { columnsAside } from '../csv/columns-aside.ts';
 import { LIMITS, type Limit } from './column-limits.ts';
 import type { ReaderSink, ReadOptions, ReadReport, TableReader } from '../reader.ts';
 import type { ColumnPlan } from '../csv/column-plan.ts';
@@ -24,7 +26,7 @@ const KNOWN = ['unit', 'time', 'position', 'outcome', ...Object.keys(MEASURES)];
 export const crankCsv: TableReader = {
   name: 'crank-csv',
   kind: 'cranks',
-  version: 1,
+  version: 2,
   needed: REQUIRED,
   read: async (bytes, sink, options) =>
     withBatch(async (batch) => scanCsv(bytes, sink, cranksInto(batch, sink, options))),
@@ -42,14 +44,38 @@ function cranksInto(batch: Filling, sink: ReaderSink, options: ReadOptions = {})
     },
     async deliver(rows) {
       batch.count = rows;
+      const impossible = withoutImpossible(batch);
       await sink.cranks(batch);
+      return impossible;
     },
   };
 }
 
+/** Takes out the rows whose voltage rises under the starter's load: columns mixed up, or a meter's other probe. */
+function withoutImpossible(batch: Filling): SetAside[] {
+  const { columns, unit, position } = batch;
+  const impossible: SetAside[] = [];
+  let kept = 0;
+  for (let row = 0; row < batch.count; row++) {
+    const dip = columns.dipVolts[row]!;
+    if (dip > columns.restVolts[row]!) {
+      const reason = 'dip_volts requires a value not over rest_volts';
+      impossible.push({ line: columns.line[row]!, field: 'dip_volts', value: String(dip), reason });
+      continue;
+    }
+    if (kept < row) {
+      for (const name of MEASURED_COLUMNS) columns[name][kept] = columns[name][row]!;
+      unit[kept] = unit[row]!;
+      if (position !== null) position[kept] = position[row]!;
+    }
+    kept++;
+  }
+  batch.count = kept;
+  return impossible;
+}
+
 function reportOf({ taken, setAside, columns }: ScanCount): ReadReport {
-  const unknownColumns = columns.filter((column) => !KNOWN.includes(column));
-  return { kind: 'cranks', taken, setAside, unknownColumns, notes: [] };
+  return { kind: 'cranks', taken, setAside, unknownColumns: columnsAside(columns, KNOWN), notes: [] };
 }
 
 /** Batches of files that have been read, for the next: fresh memory for each of many small files costs more than they do. */

@@ -1,16 +1,20 @@
 import type { SetAside } from '../../model/set-aside.ts';
+import { median } from 'd3-array';
 import type { Reader, ReaderSink } from '../reader.ts';
 
 /** Batteries and the air around them are seldom so warm in °C; in °F that is a mild day (common practice). */
 const WARM_FOR_CELSIUS = 55;
+/** Handbooks allow a starter 30 s at a time: as milliseconds that is the shortest crank there is. */
+const LONG_FOR_SECONDS = 30;
 /** Every so-manieth value is enough to tell a unit of measure, and costs nothing. */
 const STRIDE = 61;
 /** With fewer set-aside rows it is some rows that are wrong, not the unit of measure. */
 const LEAST_ROWS = 20;
 
 /**
- * The same reader, with a note where the values look like another unit of measure: Fahrenheit in a column of °C, which
- * no limit catches, and millivolts in a column of volts, all of whose rows are set aside. Told, never converted.
+ * The same reader, with a note where the values look like another unit of measure: Fahrenheit in a column of °C and
+ * milliseconds in one of seconds, which no limit catches, and millivolts in a column of volts, all of whose rows are set
+ * aside. Told, never converted.
  */
 export function doubtingReader(reader: Reader): Reader {
   return {
@@ -25,17 +29,19 @@ export function doubtingReader(reader: Reader): Reader {
 
 class Doubts {
   readonly #temperatures: number[] = [];
+  readonly #crankSeconds: number[] = [];
   #millivolts = 0;
 
   watching(sink: ReaderSink): ReaderSink {
     return {
       ...sink,
       samples: async (batch) => {
-        this.#see(batch.tempC, batch.count);
+        this.#see(this.#temperatures, batch.tempC, batch.count);
         await sink.samples(batch);
       },
       cranks: async (batch) => {
-        this.#see(batch.columns.tempC, batch.count);
+        this.#see(this.#temperatures, batch.columns.tempC, batch.count);
+        this.#see(this.#crankSeconds, batch.columns.crankSeconds, batch.count);
         await sink.cranks(batch);
       },
       setAside: async (rows) => {
@@ -47,18 +53,21 @@ class Doubts {
 
   notes(): string[] {
     const notes: string[] = [];
-    const middle = this.#temperatures.sort((a, b) => a - b)[Math.floor(this.#temperatures.length / 2)];
-    if (middle !== undefined && middle > WARM_FOR_CELSIUS)
+    const temperature = Math.round(median(this.#temperatures) ?? Number.NaN);
+    if (temperature > WARM_FOR_CELSIUS)
+      notes.push(`temp_c looks like °F (${temperature} in the middle): a profile with unitOfMeasure °F converts it`);
+    const seconds = Math.round(median(this.#crankSeconds) ?? Number.NaN);
+    if (seconds > LONG_FOR_SECONDS)
       notes.push(
-        `temp_c looks like °F (${Math.round(middle)} in the middle): a profile with unitOfMeasure °F converts it`,
+        `crank_seconds look like ms (${seconds} in the middle): a profile with unitOfMeasure ms converts them`,
       );
     if (this.#millivolts >= LEAST_ROWS) notes.push('volts look like mV: a profile with unitOfMeasure mV converts them');
     return notes;
   }
 
-  #see(tempC: Float64Array | null, count: number): void {
-    if (tempC === null || this.#temperatures.length > 100_000) return;
-    for (let at = 0; at < count; at += STRIDE) if (!Number.isNaN(tempC[at]!)) this.#temperatures.push(tempC[at]!);
+  #see(into: number[], values: Float64Array | null, count: number): void {
+    if (values === null || into.length > 100_000) return;
+    for (let at = 0; at < count; at += STRIDE) if (!Number.isNaN(values[at]!)) into.push(values[at]!);
   }
 
   /** A bank reads at least 1 V, and no more than 65: as millivolts. */

@@ -1,4 +1,5 @@
 import type { SetAside } from '../../model/set-aside.ts';
+import { columnsAside } from '../csv/columns-aside.ts';
 import { CellFault, RowFault, type Parse } from './cell.ts';
 import type { Lined, ReaderSink, ReadReport } from '../reader.ts';
 import { shown } from '../csv/row-scanner.ts';
@@ -69,7 +70,7 @@ export class RecordRows<Row> {
 
   report(): ReadReport {
     const known = this.#plan.fields.map(({ column }) => column);
-    const unknownColumns = this.columns.filter((column) => !known.includes(column));
+    const unknownColumns = columnsAside(this.columns, known);
     const counts = { taken: this.#taken, setAside: this.#setAside };
     return { kind: this.#plan.kind, ...counts, unknownColumns, notes: this.#notes };
   }

@@ -1,18 +1,23 @@
 import type { Bay, ShopVisit } from '../../model/shop.ts';
-import { date, integer, number, text } from './cell.ts';
+import { CellFault, date, integer, name, number, text, type Parse } from './cell.ts';
 import type { TableReader } from '../reader.ts';
 import type { Field } from './record-rows.ts';
 import { recordReading } from './record-table.ts';
 
+const weekday: Parse<number> = (cell) => {
+  const day = integer(1, 7, '')(cell);
+  return day instanceof CellFault ? new CellFault('a whole number from 1 (Monday) to 7') : day;
+};
+
 const BAY_FIELDS: readonly Field<Bay>[] = [
   { column: 'depot', name: 'depot', required: true, parse: text, missing: '' },
   { column: 'bay', name: 'bay', required: true, parse: text, missing: '' },
-  { column: 'weekday', name: 'weekday', required: true, parse: integer(1, 7, 'the week (1 = Monday)'), missing: 1 },
+  { column: 'weekday', name: 'weekday', required: true, parse: weekday, missing: 1 },
   { column: 'hours', name: 'hours', required: true, parse: number(0, 24, 'hours'), missing: 0 },
 ];
 
 const VISIT_FIELDS: readonly Field<ShopVisit>[] = [
-  { column: 'unit', name: 'unit', required: true, parse: text, missing: '' },
+  { column: 'unit', name: 'unit', required: true, parse: name, missing: '' },
   { column: 'date', name: 'visitOn', required: true, parse: date, missing: '' },
   { column: 'depot', name: 'depot', required: true, parse: text, missing: '' },
   { column: 'reason', name: 'reason', required: false, parse: text, missing: null },
@@ -22,7 +27,7 @@ const VISIT_FIELDS: readonly Field<ShopVisit>[] = [
 export const baysCsv: TableReader = {
   name: 'bays-csv',
   kind: 'bays',
-  version: 1,
+  version: 2,
   needed: BAY_FIELDS.map(({ column }) => column),
   ...recordReading<Bay>({ kind: 'bays', fields: BAY_FIELDS, deliver: async (rows, sink) => sink.bays(rows) }),
 };
@@ -31,7 +36,7 @@ export const baysCsv: TableReader = {
 export const shopVisitsCsv: TableReader = {
   name: 'shop-visits-csv',
   kind: 'shop_visits',
-  version: 1,
+  version: 2,
   needed: ['unit', 'date', 'depot'],
   ...recordReading<ShopVisit>({
     kind: 'shop_visits',

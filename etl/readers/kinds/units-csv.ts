@@ -1,5 +1,5 @@
 import type { Unit } from '../../model/unit.ts';
-import { CellFault, date, instant, integer, number, oneOf, text, type Parse } from './cell.ts';
+import { CellFault, date, instant, integer, name, number, oneOf, text, type Parse } from './cell.ts';
 import type { TableReader } from '../reader.ts';
 import type { Field } from './record-rows.ts';
 import { recordReading } from './record-table.ts';
@@ -11,7 +11,7 @@ const systemVolts: Parse<12 | 24> = (cell) => {
 };
 
 const FIELDS: readonly Field<Unit>[] = [
-  { column: 'unit', name: 'unit', required: true, parse: text, missing: '' },
+  { column: 'unit', name: 'unit', required: true, parse: name, missing: '' },
   { column: 'depot', name: 'depot', required: true, parse: text, missing: '' },
   { column: 'class', name: 'class', required: true, parse: text, missing: '' },
   { column: 'system_volts', name: 'systemVolts', required: true, parse: systemVolts, missing: 12 },
@@ -48,7 +48,7 @@ const REQUIRED = FIELDS.filter((field) => field.required).map((field) => field.c
 export const unitsCsv: TableReader = {
   name: 'units-csv',
   kind: 'units',
-  version: 1,
+  version: 2,
   needed: REQUIRED,
   ...recordReading<Unit>({
     kind: 'units',

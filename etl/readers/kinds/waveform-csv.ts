@@ -1,4 +1,5 @@
 import type { SampleBatch } from '../../model/samples.ts';
+import { columnsAside } from '../csv/columns-aside.ts';
 import { LIMITS, type Limit } from './column-limits.ts';
 import type { ReaderSink, ReadOptions, ReadReport, TableReader } from '../reader.ts';
 import type { ColumnPlan } from '../csv/column-plan.ts';
@@ -26,7 +27,7 @@ function isSeries(column: string): column is SeriesColumn {
 export const waveformCsv: TableReader = {
   name: 'waveform-csv',
   kind: 'waveform',
-  version: 1,
+  version: 2,
   needed: REQUIRED,
   read: async (bytes, sink, options) =>
     withBatch(async (batch) => scanCsv(bytes, sink, samplesInto(batch, sink, options))),
@@ -56,6 +57,7 @@ function samplesInto(batch: Filling, sink: ReaderSink, options: ReadOptions = {}
     async deliver(rows) {
       batch.count = rows;
       await sink.samples(batch);
+      return [];
     },
   };
 }
@@ -81,7 +83,7 @@ function emptyBatch(): Filling {
   };
 }
 
-/** The plan of one column; a column that the file has gets its array here, the first of two that bear one name. */
+/** The plan of one column; a column that the file has gets its array here. */
 function planOf(column: string, batch: Filling): ColumnPlan | null {
   switch (column) {
     case 'unit':
@@ -108,7 +110,7 @@ function reportOf(count: ScanCount): ReadReport {
     kind: 'waveform',
     taken: count.taken,
     setAside: count.setAside,
-    unknownColumns: count.columns.filter((column) => !known.includes(column)),
+    unknownColumns: columnsAside(count.columns, known),
     notes: [],
   };
 }

@@ -1,13 +1,13 @@
 import type { WorkOrder } from '../../model/work-order.ts';
-import { flag, instant, moneyMinor, number, text } from './cell.ts';
+import { flag, instant, moneyMinor, name, number, text } from './cell.ts';
 import type { TableReader } from '../reader.ts';
 import type { Field } from './record-rows.ts';
 import { recordReading } from './record-table.ts';
 
 const FIELDS: readonly Field<WorkOrder>[] = [
-  { column: 'work_order', name: 'workOrder', required: true, parse: text, missing: '' },
-  { column: 'unit', name: 'unit', required: true, parse: text, missing: '' },
-  { column: 'position', name: 'position', required: false, parse: text, missing: '' },
+  { column: 'work_order', name: 'workOrder', required: true, parse: name, missing: '' },
+  { column: 'unit', name: 'unit', required: true, parse: name, missing: '' },
+  { column: 'position', name: 'position', required: false, parse: name, missing: '' },
   { column: 'opened', name: 'openedUs', required: true, parse: instant, missing: 0 },
   { column: 'closed', name: 'closedUs', required: false, parse: instant, missing: null },
   { column: 'entered', name: 'enteredUs', required: false, parse: instant, missing: null },
@@ -36,7 +36,7 @@ const NEEDED = ['work_order', 'unit', 'opened'];
 export const workOrdersCsv: TableReader = {
   name: 'work-orders-csv',
   kind: 'work_orders',
-  version: 1,
+  version: 2,
   needed: NEEDED,
   ...recordReading<WorkOrder>({
     kind: 'work_orders',

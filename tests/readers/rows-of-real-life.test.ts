@@ -1,0 +1,139 @@
+import { describe, expect, it } from 'vitest';
+import { crankCsv } from '../../etl/readers/kinds/crank-csv.ts';
+import { doubtingReader } from '../../etl/readers/kinds/doubtful-units.ts';
+import { baysCsv } from '../../etl/readers/kinds/shop-csv.ts';
+import { unitsCsv } from '../../etl/readers/kinds/units-csv.ts';
+import { waveformCsv } from '../../etl/readers/kinds/waveform-csv.ts';
+import { workOrdersCsv } from '../../etl/readers/kinds/work-orders-csv.ts';
+import type { TableReader } from '../../etl/readers/reader.ts';
+import { collect, collectInto, textStream } from '../support/collected-rows.ts';
+
+const lines = (...rows: string[]) => textStream(`${rows.join('\n')}\n`);
+const told = async (reader: TableReader, ...rows: string[]) => {
+  const { report, setAside } = await collect(reader, lines(...rows));
+  return { taken: report.taken, reasons: setAside.map(({ reason }) => reason), aside: report.unknownColumns };
+};
+
+describe('times as programs write them', () => {
+  const orders = async (...opened: string[]) => {
+    const rows = opened.map((time, index) => `${index},T-1,"${time}"`);
+    const { orders: read, setAside } = await collect(workOrdersCsv, lines('work_order,unit,opened', ...rows));
+    return { opened: read.map(({ row }) => new Date(row.openedUs / 1000).toISOString()), setAside };
+  };
+
+  it('whole minutes without seconds, a decimal comma, a blank before the offset, the word UTC', async () => {
+    const { opened } = await orders(
+      '2025-05-01T08:30Z',
+      '2025-05-01T08:30+02:00',
+      '2025-05-01T08:30:00,125Z',
+      '2025-05-01 08:30:00 +0200',
+      '2025-05-01 08:30:00.250 UTC',
+    );
+    expect(opened).toEqual([
+      '2025-05-01T08:30:00.000Z',
+      '2025-05-01T06:30:00.000Z',
+      '2025-05-01T08:30:00.125Z',
+      '2025-05-01T06:30:00.000Z',
+      '2025-05-01T08:30:00.250Z',
+    ]);
+  });
+
+  it('the same in a log, where most rows are read by the fast way', async () => {
+    const rows = ['06:59:59.990Z', '07:00Z', '07:00:00.010Z'].map((time) => `T-1,2025-05-01T${time},12.5`);
+    const { samples } = await collect(waveformCsv, lines('unit,time,volts', ...rows));
+    const from = Date.UTC(2025, 4, 1, 7) * 1000;
+    expect(samples.map(({ timeUs }) => timeUs)).toEqual([from - 10_000, from, from + 10_000]);
+  });
+
+  it('a record of 1970 counts seconds, or its clock was not set', async () => {
+    const { opened, setAside } = await orders('1746057600', '1970-01-01', '1746057600000');
+    expect(opened).toEqual(['2025-05-01T00:00:00.000Z']);
+    const reason = 'opened requires a date from 1990 on: the clock was not set, or it counts seconds';
+    expect(setAside.map((row) => row.reason)).toEqual([reason, reason]);
+  });
+
+  it('a zone that is missing names the remedy, a date that is too old says so', async () => {
+    const { setAside } = await orders('2025-05-01 08:30');
+    expect(setAside[0]!.reason).toBe(
+      'opened requires a date YYYY-MM-DD or an instant with zone: give time.zone in a profile',
+    );
+    const unit = 'unit,depot,class,system_volts,battery_count,battery_cca,cylinders,in_service_date';
+    expect((await told(unitsCsv, unit, 'T-1,N,van,12,1,700,4,1900-01-00')).reasons).toEqual([
+      'in_service_date requires a date YYYY-MM-DD',
+    ]);
+    expect((await told(unitsCsv, unit, 'T-1,N,van,12,1,700,4,1900-01-01')).reasons).toEqual([
+      'in_service_date requires a date from 1950 on',
+    ]);
+  });
+});
+
+describe('flags and numbers as tables keep them', () => {
+  it('a column of flags with gaps is one of decimals, or of truth values', async () => {
+    const rows = ['1.0', '0.0', '1.0000', 'true', 'FALSE', ''].map((flag, index) => `${index},T-1,2025-05-01,${flag}`);
+    const { orders } = await collect(workOrdersCsv, lines('work_order,unit,opened,road_call', ...rows));
+    expect(orders.map(({ row }) => row.roadCall)).toEqual([true, false, true, true, false, null]);
+  });
+
+  it('a day of the week that is none', async () => {
+    const reason = 'weekday requires a whole number from 1 (Monday) to 7';
+    const { reasons } = await told(baysCsv, 'depot,bay,weekday,hours', 'N,1,Monday,8', 'N,1,8,8', 'N,1,1.5,8');
+    expect(reasons).toEqual([reason, reason, reason]);
+  });
+
+  it('volts that rise under the starter’s load are no crank; the others of the batch stay as they are', async () => {
+    const rows = ['2025-05-01', '2025-05-02', '2025-05-03'].map(
+      (day, index) => `T-${index},${day}T06:00:00Z,12.6,${[9, 13, 8.5][index]},0.8`,
+    );
+    const { cranks, setAside, report } = await collect(
+      crankCsv,
+      lines('unit,time,rest_volts,dip_volts,crank_seconds', ...rows),
+    );
+    expect(setAside).toEqual([
+      { line: 3, field: 'dip_volts', value: '13', reason: 'dip_volts requires a value not over rest_volts' },
+    ]);
+    expect([report.taken, report.setAside]).toEqual([2, 1]);
+    expect(cranks.map(({ unit, dipVolts }) => [unit, dipVolts])).toEqual([
+      ['T-0', 9],
+      ['T-2', 8.5],
+    ]);
+  });
+
+  it('seconds that are milliseconds are told', async () => {
+    const { name, kind, version } = crankCsv;
+    const reader = doubtingReader({ name, kind, version, read: async (file, sink) => crankCsv.read(file.bytes, sink) });
+    const rows = Array.from(
+      { length: 30 },
+      (_, day) => `T-1,${new Date(1.7e12 + day * 864e5).toISOString()},12.6,9,850`,
+    );
+    const bytes = lines('unit,time,rest_volts,dip_volts,crank_seconds', ...rows);
+    const { report } = await collectInto(async (sink) => reader.read({ path: 'cranks.csv', bytes }, sink));
+    expect(report.notes).toEqual([
+      'crank_seconds look like ms (850 in the middle): a profile with unitOfMeasure ms converts them',
+    ]);
+  });
+});
+
+describe('what a power failure or a spreadsheet leaves behind', () => {
+  it('zero bytes before a row are no part of a unit’s name', async () => {
+    const good = 'T-1,2025-05-01T06:00:00.000Z,12.5';
+    const { taken, reasons } = await told(waveformCsv, 'unit,time,volts', good, `\0\0\0\0${good}`, good);
+    expect([taken, reasons]).toEqual([2, ['unit requires text in UTF-8 without control characters']]);
+    const order = await told(workOrdersCsv, 'work_order,unit,opened', `\0\x001,T-1,2025-05-01`, '2,T\n-1,2025-05-01');
+    expect([order.taken, order.reasons[0]]).toEqual([0, 'work_order requires a name without control characters']);
+  });
+
+  it('of two columns with one name the first is read, the second named; one without a name is none', async () => {
+    const { samples, report } = await collect(
+      waveformCsv,
+      lines('unit,time,volts,volts,', 'T-1,2025-05-01T06:00:00.000Z,12.5,24.9,'),
+    );
+    expect(samples[0]!['volts']).toBe(12.5);
+    expect(report.unknownColumns).toEqual(['volts (second)']);
+    const unit = 'unit,unit,depot,class,system_volts,battery_count,battery_cca,cylinders,';
+    expect(await told(unitsCsv, unit, 'T-1,T-2,N,van,12,1,700,4,')).toEqual({
+      taken: 1,
+      reasons: [],
+      aside: ['unit (second)'],
+    });
+  });
+});
