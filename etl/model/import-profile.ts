@@ -23,6 +23,9 @@ const Column = Type.Object(
   {
     field: mark(MAPPED_FIELDS, 'a field that is read, such as unit, time, volts, or ignore'),
     unitOfMeasure: Type.Optional(mark(UNITS_OF_MEASURE, `a unit of measure (${UNITS_OF_MEASURE.join(', ')})`)),
+    scale: Type.Optional(
+      Type.Number({ exclusiveMinimum: 0, maximum: 1e6, description: 'what one of the file counts, 0 to 1000000' }),
+    ),
     reversed: Type.Optional(Type.Boolean({ description: 'true where the file counts discharge as negative' })),
     part: Type.Optional(mark(PARTS_OF_TIME, 'date or time, where an instant stands in two columns')),
     format: Type.Optional(word('a time format of this column where it differs from time.format', 60)),
@@ -32,7 +35,7 @@ const Column = Type.Object(
       }),
     ),
   },
-  closed('a field, or an object with field, unitOfMeasure, reversed, part, format, values'),
+  closed('a field, or an object with field, unitOfMeasure, scale, reversed, part, format, values'),
 );
 export type ProfileColumn = Static<typeof Column>;
 
@@ -93,6 +96,9 @@ export const ImportProfile = Type.Object(
     encoding: Type.Optional(mark(ENCODINGS, 'utf-8, utf-16le, utf-16be or windows-1252')),
     delimiter: Type.Optional(mark(DELIMITERS, 'a comma, a semicolon, a tab or a bar')),
     decimalMark: Type.Optional(mark(['.', ','], 'a point or a comma')),
+    groupMark: Type.Optional(
+      mark([',', '.', ' ', "'"], 'a comma, a point, a blank or an apostrophe between thousands'),
+    ),
     missingMarks: Type.Optional(words('what stands where a value is missing', 20)),
     header: Type.Optional(Header),
     columns: Type.Optional(Type.Record(Type.String(), Column, { description: 'names of columns and their fields' })),

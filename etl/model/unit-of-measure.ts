@@ -51,6 +51,11 @@ export function negated({ before, times, over }: Conversion): Conversion {
   return { before, times: -times, over };
 }
 
+/** The same conversion of values of which each one counts `scale`: a current clamp of 1 mV/A gives a volt for 1000 A. */
+export function scaled({ before, times, over }: Conversion, scale: number): Conversion {
+  return { before: before / scale, times: times * scale, over };
+}
+
 export function isOne({ before, times, over }: Conversion): boolean {
   return before === 0 && times === 1 && over === 1;
 }

@@ -135,6 +135,49 @@ describe('another writing of the same rows gives the same rows', () => {
   });
 });
 
+it('a current clamp of 1 mV/A gives amperes by its scale', async () => {
+  const clamp = { Zeit: 'time', U: 'volts', CH2: { field: 'amps', scale: 1000 } };
+  const { samples } = await collectFile(
+    'T-1.csv',
+    'Zeit,U,CH2\n2026-03-01T06:00:00Z,9.8,0.432\n',
+    profile({ columns: clamp, unit: 'T-1' }),
+  );
+  expect(samples.map(({ amps }) => amps)).toEqual([432]);
+  expect(() => profile({ columns: { n: { field: 'complaint', scale: 2 } } })).toThrow(
+    'profile requires a field that holds a number, got complaint (p.json /columns/n/scale)',
+  );
+});
+
+it('thousands are taken apart where nothing is in doubt', async () => {
+  const read = async (miles: string, parts: object) => {
+    const columns = { WO: 'work_order', Miles: { field: 'odometer_km', unitOfMeasure: 'mi' } };
+    const { orders, setAside } = await collectFile(
+      'x.csv',
+      `WO;unit;opened;Miles\n1;T-1;2026-03-01;${miles}\n`,
+      profile({ columns, delimiter: ';', ...parts }),
+    );
+    return orders[0]?.row.odometerKm ?? setAside[0]!.reason;
+  };
+  expect(await read('100,000.5', {})).toBeCloseTo(100_000.5 * 1.609344, 6);
+  expect(await read('100.000,5', { decimalMark: ',' })).toBeCloseTo(100_000.5 * 1.609344, 6);
+  expect(await read('100,000', { groupMark: ',' })).toBeCloseTo(100_000 * 1.609344, 6);
+  expect(await read("1'100'000", { groupMark: "'" })).toBeCloseTo(1_100_000 * 1.609344, 6);
+  expect(await read('100,000', {})).toBe('odometer_km requires a number (mi)');
+  expect(await read('100,00.5', {})).toBe('odometer_km requires a number (mi)');
+  expect(() => profile({ decimalMark: ',', groupMark: ',' })).toThrow(
+    'profile requires another mark than that of decimals (,), got , (p.json /groupMark)',
+  );
+});
+
+it('a profile that only says the zone leaves the rest as the contract has it', async () => {
+  const { samples } = await collectFile(
+    'x.csv',
+    'unit,time,volts\nT-1,2026-03-01T07:00:00.125,12.5\n',
+    profile({ time: { zone: 'Europe/Berlin' } }),
+  );
+  expect(samples.map(({ timeUs }) => timeUs)).toEqual([Date.UTC(2026, 2, 1, 6, 0, 0, 125) * 1000]);
+});
+
 it('a current whose discharge is negative is turned round', async () => {
   const by = profile({ unit: 'T-1', columns: { I: { field: 'amps', unitOfMeasure: 'mA', reversed: true } } });
   const { samples } = await collectFile('x.csv', 'time,volts,I\n1772345678000,12,-410500\n1772345678001,12,0\n', by);

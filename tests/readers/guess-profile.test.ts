@@ -258,6 +258,17 @@ describe('what the file leaves open is asked', () => {
   });
 });
 
+it('a date and a clock of twelve hours in two columns that bear the names of fields are one time', () => {
+  const clock = ['6:00:00.000 AM', '6:00:00.010 AM', '12:00:00.020 PM'];
+  const { profile, questions } = guess(['Unit No,Date,Time,Volts', ...rows(',', ['7'], ['02/13/2026'], clock, VOLTS)])!;
+  expect(profile.columns).toMatchObject({
+    Date: { field: 'time', part: 'date' },
+    Time: { field: 'time', part: 'time' },
+  });
+  expect(profile.time).toEqual({ format: 'MM/dd/yyyy h:mm:ss.SSS a' });
+  expect(questions).toEqual([ZONE]);
+});
+
 it('bytes that are no UTF-8 are guessed as windows-1252, and asked', () => {
   const text = 'unit;time;volts;temp (°C)\nT-1;2026-03-01T06:00:00Z;12,5;20\nT-1;2026-03-01T06:00:01Z;12,4;21\n';
   const found = guessProfile(Buffer.from(text, 'latin1'), 'guess')!;

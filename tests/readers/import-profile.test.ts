@@ -37,7 +37,7 @@ describe('a profile that is none is refused with the path and what is required t
   });
   it('an unknown part of a column', () => {
     expect(columns({ A: { field: 'volts', unit: 'mV' } })).toBe(
-      'profile requires a field, or an object with field, unitOfMeasure, reversed, part, format, values, got unit (p.json /columns/A)',
+      'profile requires a field, or an object with field, unitOfMeasure, scale, reversed, part, format, values, got unit (p.json /columns/A)',
     );
   });
   it('a unit of measure of another kind', () => {

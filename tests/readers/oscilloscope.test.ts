@@ -106,6 +106,22 @@ describe('samples at a fixed interval without a time column', () => {
     ]);
     expect(setAside).toEqual([{ line: 7, field: 'volts', value: 'broken', reason: 'volts requires a number' }]);
   });
+  it('an interval may have its unit of measure in the words before it', async () => {
+    const lines = ['Interval (us): 5000', 'Volts', '12.5', '12.4'];
+    const time = { format: 'samples_from_start', start: '2026-03-01T06:00:00Z' };
+    const read = async (preamble: string) =>
+      collectFile(
+        'x.txt',
+        lines.join('\n'),
+        profile({ columns: { Volts: 'volts' }, unit: 'T-1', time: { ...time, intervalFrom: { preamble } } }),
+      );
+    const { samples } = await read('Interval (us)');
+    expect(samples.map(({ timeUs }) => timeUs)).toEqual([START_US, START_US + 5000]);
+    // Taken for seconds, no crank would ever be seen.
+    await expect(read('Interval')).rejects.toThrow(
+      'sample interval requires seconds from 0 to 2, got no line Interval',
+    );
+  });
   it('an interval that is none is told', async () => {
     await expect(
       collectFile(
@@ -121,6 +137,6 @@ describe('samples at a fixed interval without a time column', () => {
           },
         }),
       ),
-    ).rejects.toThrow('sample interval requires seconds from 0 to 3600, got 2026-03-01T06:00:00Z (/time/intervalFrom)');
+    ).rejects.toThrow('sample interval requires seconds from 0 to 2, got 2026-03-01T06:00:00Z (/time/intervalFrom)');
   });
 });

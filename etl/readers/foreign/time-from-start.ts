@@ -14,6 +14,9 @@ export type FromStart = {
   counted: boolean;
 };
 
+/** Samples further apart are records of their own, in which no crank can be seen: the number counts something else. */
+const LONGEST_INTERVAL_SECONDS = 2;
+
 const NUMBER = /^[+-]?(\d+(\.\d*)?|\.\d+)(e[+-]?\d+)?$/i;
 
 /**
@@ -65,11 +68,12 @@ function intervalOf({ time, decimalMark }: ImportProfile, { preamble }: MappedFi
   if (time?.intervalSeconds !== undefined) return time.intervalSeconds;
   const key = time?.intervalFrom?.preamble ?? '';
   const text = preamble(key) ?? '';
-  const parts = /^([^\s]+?)\s*(s|ms|µs|us)?$/.exec(text);
+  const parts = /^([^\s]+?)\s*(s|ms|µs|us|ns)?$/.exec(text);
   const value = numberOf(parts?.[1] ?? '', decimalMark);
-  const seconds = converted(value, conversionOf('s', parts?.[2] ?? 's')!);
-  if (seconds > 0 && seconds <= 3600) return seconds;
+  const unitOfKey = /[([]\s*(s|ms|µs|us|ns)\s*[)\]]$/.exec(key)?.[1];
+  const seconds = converted(value, conversionOf('s', parts?.[2] ?? unitOfKey ?? 's')!);
+  if (seconds > 0 && seconds <= LONGEST_INTERVAL_SECONDS) return seconds;
   throw new UnreadableFile(
-    `sample interval requires seconds from 0 to 3600, got ${text === '' ? `no line ${key}` : text} (/time/intervalFrom)`,
+    `sample interval requires seconds from 0 to ${LONGEST_INTERVAL_SECONDS}, got ${text === '' ? `no line ${key}` : text} (/time/intervalFrom)`,
   );
 }

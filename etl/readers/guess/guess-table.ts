@@ -56,7 +56,8 @@ export class TableGuess {
     const columns: Record<string, ProfileColumn> = {};
     const filled = new Map<string, string>();
     for (const column of this.#all) {
-      const field = column.named.field ?? this.#channelField(column);
+      const isHalf = this.#paired() && column.named.half !== null;
+      const field = isHalf ? 'time' : (column.named.field ?? this.#channelField(column));
       if (field === null || ['', '__proto__'].includes(column.name) || Object.hasOwn(columns, column.name)) continue;
       const key = field === 'time' ? `time ${this.#paired() ? column.named.half : ''}` : field;
       const other = filled.get(key);

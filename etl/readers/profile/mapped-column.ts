@@ -7,6 +7,7 @@ import {
   converted,
   isOne,
   negated,
+  scaled,
   type Conversion,
 } from '../../model/unit-of-measure.ts';
 import { CellFault } from '../kinds/cell.ts';
@@ -79,7 +80,8 @@ type Naming = { index: number; name: string; column: ProfileColumn; field: Contr
 function mappedColumn({ index, name, column, field }: Naming, profile: ImportProfile | null): MappedColumn {
   const measure: Measure = CONTRACT_FIELDS[field];
   const unit = column.unitOfMeasure ?? null;
-  const plain = conversionOf(measure, unit ?? measure);
+  const ofUnit = conversionOf(measure, unit ?? measure);
+  const plain = ofUnit === null ? null : scaled(ofUnit, column.scale ?? 1);
   const conversion = plain !== null && column.reversed === true ? negated(plain) : plain;
   const needed = conversion === null || isOne(conversion) ? null : conversion;
   const marks = new Set(profile?.missingMarks ?? []);
@@ -119,8 +121,9 @@ function parserOf(measure: Measure, { column, conversion, profile }: Parsing): (
       const value = clockDuration(text, clock, measure);
       return Number.isNaN(value) ? new CellFault(`a duration ${clock}`) : String(value);
     };
+  const plainOf = ungrouping(mark, profile?.groupMark);
   return (text) => {
-    const plain = measure === 'money' ? ungrouped(text, mark) : pointed(text, mark);
+    const plain = plainOf(measure === 'money' ? withoutCurrency(text) : text);
     if (plain instanceof CellFault || conversion === null) return plain;
     if (!PLAIN_NUMBER.test(plain)) return new CellFault(`a number (${column.unitOfMeasure})`);
     return String(converted(Number(plain), conversion));
@@ -160,10 +163,21 @@ function pointed(text: string, mark: '.' | ','): string | CellFault {
   return text.includes('.') ? new CellFault('a decimal comma, as the profile says') : text.replace(',', '.');
 }
 
-/** Money may be grouped by thousands, where the decimals that follow leave no doubt: `1.234,50`. */
-function ungrouped(text: string, mark: '.' | ','): string | CellFault {
-  const amount = text.replace(/\s?(?:[$€£]|[A-Z]{3})$/, '').replace(/^(?:[$€£]|[A-Z]{3})\s?/, '');
-  const grouped = mark === ',' ? /^-?\d{1,3}([. '\u00A0]\d{3})+,\d{1,2}$/ : /^-?\d{1,3}([, '\u00A0]\d{3})+\.\d{1,2}$/;
-  const bare = grouped.test(amount) ? amount.replace(mark === ',' ? /[. '\u00A0]/g : /[, '\u00A0]/g, '') : amount;
-  return pointed(bare, mark);
+function withoutCurrency(text: string): string {
+  return text.replace(/\s?(?:[$€£]|[A-Z]{3})$/, '').replace(/^(?:[$€£]|[A-Z]{3})\s?/, '');
+}
+
+/** What may stand between thousands, by the mark of the decimals. */
+const GROUP_MARKS = { ',': "[. '\u00A0\u202F]", '.': "[, '\u00A0\u202F]" } as const;
+
+/**
+ * Numbers may be grouped by thousands, where nothing is in doubt: `1.234,50` by its decimals, `1.234` only where the
+ * profile names the mark; it could as well be a decimal point among decimal commas.
+ */
+function ungrouping(mark: '.' | ',', groupMark: string | undefined): (text: string) => string | CellFault {
+  const group = groupMark === undefined ? GROUP_MARKS[mark] : `[${groupMark}]`;
+  const decimals = groupMark === undefined ? '' : '?';
+  const grouped = new RegExp(`^[+-]?\\d{1,3}(?:${group}\\d{3})+(?:\\${mark}\\d+)${decimals}$`);
+  const marks = new RegExp(group, 'g');
+  return (text) => pointed(grouped.test(text) ? text.replace(marks, '') : text, mark);
 }

@@ -1,13 +1,13 @@
 import { Value } from 'typebox/value';
 import { CONTRACT_FIELDS, isContractField, type ContractField } from '../../model/contract-fields.ts';
 import { ImportProfile, type ProfileColumn, type ProfileTime } from '../../model/import-profile.ts';
-import { unitsOfMeasure } from '../../model/unit-of-measure.ts';
+import { conversionOf, unitsOfMeasure } from '../../model/unit-of-measure.ts';
 import { safeExpression } from './safe-expression.ts';
 import { FROM_START, timeFormat } from './time-format.ts';
 
 /**
  * The profile that a JSON text holds. Throws RangeError: `<what> requires <condition>, got <value> (<file><JSON path>)`.
- * A column may be written short, `"Ch A": "volts"`.
+ * A column may be written short, `"Ch A": "volts"`, and a time of which only the zone is wanting, `{ "zone": "Europe/Berlin" }`.
  */
 export function parseProfile(json: string, where: string): ImportProfile {
   let value: unknown;
@@ -17,7 +17,7 @@ export function parseProfile(json: string, where: string): ImportProfile {
     const why = error instanceof Error ? error.message : String(error);
     throw new RangeError(`profile requires JSON, got other text: ${why} (${where})`);
   }
-  const long = withLongColumns(value);
+  const long = withTimeFormat(withLongColumns(value));
   const fault = schemaFault(long) ?? meaningFault(long as ImportProfile);
   if (fault === null) return long as ImportProfile;
   const { path, requires, got } = fault;
@@ -33,6 +33,11 @@ function withLongColumns(value: unknown): unknown {
     typeof column === 'string' ? { field: column } : column,
   ]);
   return { ...value, columns: Object.fromEntries(columns) };
+}
+
+function withTimeFormat(value: unknown): unknown {
+  if (!isRecord(value) || !isRecord(value['time']) || Object.keys(value['time']).join() !== 'zone') return value;
+  return { ...value, time: { format: 'iso', ...value['time'] } };
 }
 
 function isRecord(value: unknown): value is Record<string, unknown> {
@@ -85,7 +90,8 @@ function shortJson(value: unknown): string {
 
 /** What a schema cannot say: parts that do not fit together. */
 function meaningFault(profile: ImportProfile): Fault | null {
-  return columnsFault(profile) ?? constantsFault(profile) ?? timeFault(profile.time) ?? unitFault(profile);
+  const faults = [columnsFault(profile), constantsFault(profile), timeFault(profile.time), marksFault(profile)];
+  return faults.find((fault) => fault !== null) ?? unitFault(profile);
 }
 
 function columnsFault(profile: ImportProfile): Fault | null {
@@ -111,7 +117,7 @@ function columnsFault(profile: ImportProfile): Fault | null {
 
 function columnFault(column: ProfileColumn, field: ContractField, time: ProfileTime | undefined): Fault | null {
   const measure = CONTRACT_FIELDS[field];
-  const { unitOfMeasure, part, format } = column;
+  const { unitOfMeasure, part, format, scale } = column;
   if (unitOfMeasure !== undefined) {
     const fromStart = field === 'time' && time?.format === 'seconds_from_start';
     const allowed = unitsOfMeasure(fromStart ? 's' : measure);
@@ -120,6 +126,8 @@ function columnFault(column: ProfileColumn, field: ContractField, time: ProfileT
       return { path: 'unitOfMeasure', requires, got: unitOfMeasure };
     }
   }
+  if (scale !== undefined && (conversionOf(measure, measure) === null || unitOfMeasure?.includes(':') === true))
+    return { path: 'scale', requires: 'a field that holds a number', got: unitOfMeasure ?? field };
   if (column.reversed !== undefined && measure !== 'A')
     return { path: 'reversed', requires: 'a current, which has two senses', got: field };
   if (part !== undefined && measure !== 'instant')
@@ -128,6 +136,11 @@ function columnFault(column: ProfileColumn, field: ContractField, time: ProfileT
   if (measure !== 'instant' && measure !== 'date')
     return { path: 'format', requires: 'a field that holds a time or a date', got: field };
   return thrown('format', () => timeFormat({ ...time, format }));
+}
+
+function marksFault({ decimalMark = '.', groupMark }: ImportProfile): Fault | null {
+  if (groupMark !== decimalMark) return null;
+  return { path: '/groupMark', requires: `another mark than that of decimals (${decimalMark})`, got: groupMark };
 }
 
 function constantsFault({ columns = {}, constants = {} }: ImportProfile): Fault | null {
