@@ -105,13 +105,12 @@ export const PATTERN_THRESHOLDS = {
 
   /**
    * Cranking current over stalled current: 1 where the motor stands still (1 − E/V_oc), healthy starts read 0.36 to 0.48
-   * at 50–100 Hz (recorded); friction and battery resistance raise it in the cold. At or over it turning is slow. Program.
+   * at 50–100 Hz (recorded); friction and battery resistance raise it in the cold. At or over it turning is slow; the
+   * last where no temperature is known. Program.
    */
-  slowCurrentShare: 0.61,
-  slowCurrentPerC: 0.004,
-  /** Where a speed over the limit is known, or no temperature, or so brief a crank, the volts must say more. Program. */
-  slowCurrentMore: 0.06,
-  comesUpSeconds: 1,
+  slowCurrentShare: 0.65,
+  slowCurrentPerC: 0.003,
+  slowCurrentUnknown: 0.06,
   /**
    * Below 40 Hz the samples miss the bottom of the dip: healthy starts read 0.59 at 10 Hz (recorded). So much more, and
    * for each second between samples. Program.
@@ -119,7 +118,7 @@ export const PATTERN_THRESHOLDS = {
   missedDipShare: 0.08,
   missedDipSharePerSecond: 1.3,
   /** A speed so far over the limit is not slow whatever the volts say. Program. */
-  surelyTurnsTimes: 1.15,
+  surelyTurnsTimes: 1.25,
   /** Speeds are judged as on a mild winter's day where no temperature is known. Program. */
   unknownTempC: 5,
 

@@ -36,11 +36,8 @@ function isSlow(columns: FinishedTable['columns'], index: number, unit: Unit | n
   const [rest, dip] = [restOrTypical(columns.restVolts[index]!, unit), columns.dipVolts[index]!];
   const current = (rest - columns.crankVolts[index]!) / (rest - dip);
   const tempC = columns.tempC[index]!;
-  const cold = Number.isNaN(tempC) ? 0 : Math.max(0, SLOW_RPM.warmC - tempC);
-  // A motor that is let go so soon has not come up to its speed yet.
-  const isBrief = columns.crankSeconds[index]! < P.comesUpSeconds;
-  const more = Number.isNaN(tempC) || !Number.isNaN(rpm) || isBrief ? P.slowCurrentMore : 0;
-  return current > P.slowCurrentShare + missedDip(columns.rateHz[index]!) + P.slowCurrentPerC * cold + more;
+  const cold = Number.isNaN(tempC) ? P.slowCurrentUnknown : P.slowCurrentPerC * Math.max(0, SLOW_RPM.warmC - tempC);
+  return current > P.slowCurrentShare + missedDip(columns.rateHz[index]!) + cold;
 }
 
 /** A low rate meets less of the dip, the less the further its samples lie apart: the share reads higher by so much. */

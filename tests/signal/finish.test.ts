@@ -74,6 +74,17 @@ describe('pattern, the first that holds', () => {
   });
   it('slow by speed: 80 rpm warm', () => expect(patternOf({ ...well, rippleHz: 80 / 30 })).toBe('slow'));
   it.each([
+    [20, 0.64, 'steady'],
+    [20, 0.66, 'slow'],
+    [-20, 0.76, 'steady'],
+    [-20, 0.78, 'slow'],
+    [Number.NaN, 0.7, 'steady'],
+    [Number.NaN, 0.72, 'slow'],
+  ])('at %f °C, the motor still draws %f of its stalled current: %s', (tempC, share, pattern) => {
+    const row = { restVolts: 12.6, crankVolts: 10, tempC, rateHz: 200, crankSeconds: 1.5 };
+    expect(patternOf({ ...row, dipVolts: 12.6 - 2.6 / share })).toBe(pattern);
+  });
+  it.each([
     [10, 8.6],
     [20, 8.8],
     [25, 9],
