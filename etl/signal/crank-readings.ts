@@ -32,6 +32,8 @@ export type CrankReadings = {
   dropouts: number;
   controlDropouts: number;
   relativeCompression: number;
+  /** The dip lies between the samples: sag ratio and loop are what was met of it. */
+  missesDip: boolean;
 };
 
 export function readingsOf({ columns }: FinishedTable, index: number, unit: Unit | null): CrankReadings {
@@ -68,5 +70,6 @@ export function readingsOf({ columns }: FinishedTable, index: number, unit: Unit
     dropouts: value('dropouts'),
     controlDropouts: value('controlDropouts'),
     relativeCompression: value('relativeCompression'),
+    missesDip: value('rateHz') < T.dipLeastHz,
   };
 }

@@ -21,6 +21,7 @@ export function finishCranks(sources: readonly MeasuredSource[], unit: Unit | nu
   const table = copied(chosen);
   for (let index = 0; index < table.count; index++) finishRow(table, index, unit);
   fillSuspects(table, unit);
+  for (let index = 0; index < table.count; index++) withoutMissedDip(table, index);
   groupStarts(table);
   return table;
 }
@@ -50,8 +51,6 @@ function finishRow({ columns }: FinishedTable, index: number, unit: Unit | null)
   if (dip > 0) columns.sagRatio[index] = (rest - dip) / dip;
   if (unit !== null && differs(rest, unit.systemVolts)) words.add('system_volts_differ');
   columns.pattern[index] = patternOf(columns, index, unit);
-  // Of a low rate's dip only the upper end is known: it has helped to judge and is no answer.
-  if (columns.rateHz[index]! < T.dipLeastHz) columns.dipVolts[index] = columns.sagRatio[index] = Number.NaN;
   columns.quality[index] = withWords(columns.quality[index]!, words);
 }
 
@@ -64,6 +63,12 @@ function isCompressionSeen(columns: FinishedTable['columns'], index: number, { c
   const isOwnRipple = Math.abs(rpmOfRipple(hz, cylinders) / columns.crankRpm[index]! - 1) < 1e-6;
   const compressions = hz * (columns.crankSeconds[index]! - T.rollingLatestSeconds);
   return isOwnRipple && (columns.relativeCompression[index]! < C.unevenBelow || compressions >= C.cycles * cylinders);
+}
+
+/** Of the dip between a low rate's samples only an upper end is known: it has helped to judge and is no answer. */
+function withoutMissedDip({ columns }: FinishedTable, index: number): void {
+  if (!(columns.rateHz[index]! < T.dipLeastHz)) return;
+  for (const name of ['dipVolts', 'sagRatio', 'loopOhms'] as const) columns[name][index] = Number.NaN;
 }
 
 /** The register says 24 V and the log reads 12 V, or the other way round. */

@@ -17,7 +17,7 @@ export function fillInrush(trace: Trace, { phases, rest }: FoundCrank, { row, wo
   if (rateHz < T.dipLeastHz) words.add('rate_too_low');
   const { ampsPeak, batteryOhms, loopOhms } = inrushResistance(recording, phases, rest.volts);
   row.ampsPeak = ampsPeak;
-  if (rateHz >= T.dipLeastHz && rest.reportable) Object.assign(row, { batteryOhms, loopOhms });
+  if (rest.reportable) Object.assign(row, { batteryOhms, loopOhms });
 }
 
 /**

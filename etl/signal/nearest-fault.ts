@@ -42,7 +42,10 @@ function readingsFor(crank: CrankReadings, usual: Usual): Reading[] {
   const ownFall = !Number.isNaN(usual.fallTimes);
   const sag: Reading = {
     log: Math.log(crank.sagRatio / (ownSag ? usual.sagRatio : S.sagRatio)),
-    scatter: withTemperature(ownSag ? S.ownScatter : S.sagScatter, crank.tempC),
+    scatter: withTemperature(
+      Math.hypot(ownSag ? S.ownScatter : S.sagScatter, crank.missesDip ? S.missedDipScatter : 0),
+      crank.tempC,
+    ),
     moves: { battery: 1, starter_loop: -1, drag: 0 },
   };
   const fall: Reading = {
@@ -61,7 +64,7 @@ function readingsFor(crank: CrankReadings, usual: Usual): Reading[] {
   };
   const loop: Reading = {
     log: Math.log(crank.loopTimes),
-    scatter: S.loopScatter,
+    scatter: Math.hypot(S.loopScatter, crank.missesDip ? S.missedDipScatter : 0),
     moves: { battery: 0, starter_loop: 1, drag: 0 },
   };
   const amps: Reading = {

@@ -21,6 +21,8 @@ export const SUSPECT_THRESHOLDS = {
   /** Healthy sag ratios run from 0.5 to 1.2 (equation, TM bench values): their middle at 25 °C, scatter of its log. */
   sagRatio: 0.68,
   sagScatter: 0.25,
+  /** Below 40 Hz the dip lies between the samples: so much more scatter. Program. */
+  missedDipScatter: 0.2,
   /** Volts lost while a healthy warm engine turns: 12.6 V at rest, 9.6 V the limit, 10 to 11 V usual (TM 10-3930-671-24). */
   crankFallVolts: 2.1,
   crankFallScatter: 0.22,

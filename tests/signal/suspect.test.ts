@@ -115,6 +115,15 @@ describe('a slow crank by voltage alone (Ohm’s law)', () => {
   it('no speed and no dip at 10 Hz, 7.5 V while cranking, warm (table: 8 V): battery', () => {
     expect(last([{ restVolts: 12.6, crankVolts: 7.5, rateHz: 10, tempC: 20, source: 0 }])).toEqual(['slow', 'battery']);
   });
+  it('at 20 Hz what was met of the dip still tells battery from loop, and no ratio is reported of it', () => {
+    const met = (given: Parameters<typeof crank>[0]) => {
+      const row = crank(given);
+      return { ...row, rateHz: 20, rippleHz: Number.NaN, dipVolts: row.dipVolts! + 0.1 * (12.6 - row.dipVolts!) };
+    };
+    expect(last([met({ battery: 0.014 })])).toEqual(['slow', 'battery']);
+    expect(last([met({ loop: 0.0185 })])).toEqual(['slow', 'starter_loop']);
+    expect(finished([met({ loop: 0.0185 })]).columns.sagRatio[0]).toBeNaN();
+  });
   it('a weak cylinder makes the engine uneven, not the starter faulty', () => {
     const slow = { ...crank({ loop: 0.0185 }), rippleHz: 2.6 };
     expect(last([slow])).toEqual(['slow', 'starter_loop']);
