@@ -87,6 +87,7 @@ function outlookOfLife(engine: EngineCase, { component, life, drifts, fleet, asO
     model: fleet.lives[component][name] ?? fleet.lives[component]['']!,
     wear: fleet.wear[component] ?? null,
     hazard: fleet.hazard[component],
+    later: fleet.later[component],
     usual: fleet.usual,
     readings: silent === null ? readingsOf(engine, ({ recent }) => readingOn(recent, { fromDay, onDay: asOfDay })) : {},
     path: silent === null ? conditionPath(engine, component, fleet.usual, fromDay) : null,

@@ -14,6 +14,7 @@ import {
 import { fitLifeModels, type ClassedLife, type LifeModels } from './outlook/life-model.ts';
 import { readingsOf } from './outlook/hazard-features.ts';
 import { fitHazard, type HazardModel } from './outlook/hazard-model.ts';
+import { fitLaterHazard, type LaterHazard } from './outlook/later-hazard.ts';
 import { hazardRow, troublesBy, type FittedModels } from './outlook/hazard-rows.ts';
 import type { Landmark } from './outlook/landmarks.ts';
 import { fitWearModel, type WearModels } from './outlook/wear-model.ts';
@@ -47,6 +48,8 @@ export type FleetParameters = {
   wear: WearModels;
   /** What the fleet's past says of its forecasts; null where nothing has failed yet. */
   hazard: Record<ForecastComponent, HazardModel | null>;
+  /** The same of what comes after three months. */
+  later: Record<ForecastComponent, LaterHazard | null>;
 };
 
 /** What an older program has stored lacks what this one needs. */
@@ -60,6 +63,7 @@ export function isFleetParameters(stored: unknown): stored is FleetParameters {
     'lives',
     'wear',
     'hazard',
+    'later',
   ];
   return typeof stored === 'object' && stored !== null && needed.every((name) => name in stored);
 }
@@ -98,7 +102,8 @@ export function fitFleet(
     if (model !== null) wear[component] = model;
   }
   const hazard = { battery: outlook.battery.hazard, starter: outlook.starter.hazard };
-  return { corrections, temperatures, usual, slopes: classSlopes(logged), lives, wear, hazard };
+  const later = { battery: outlook.battery.later, starter: outlook.starter.later };
+  return { corrections, temperatures, usual, slopes: classSlopes(logged), lives, wear, hazard, later };
 
   function fitOutlook(component: ForecastComponent) {
     const watched = watchedLives(states, component, usual);
@@ -107,7 +112,8 @@ export function fitFleet(
     );
     const model = fitWearModel(seen);
     const rows = hazardRows(watched, past, { lives: lives[component], wear: model, usual });
-    return { wear: model, hazard: fitHazard(rows) };
+    const hazard = fitHazard(rows);
+    return { wear: model, hazard, later: fitLaterHazard(rows, hazard) };
   }
 }
 

@@ -17,7 +17,9 @@ import {
 } from './hazard-model.ts';
 import { FOLLOWED_DAYS } from './landmarks.ts';
 
-export type HazardCase = Pick<HazardRow, 'day' | 'class' | 'ageDays' | 'condition' | 'troubles'>;
+export type HazardCase = Pick<HazardRow, 'day' | 'class' | 'ageDays' | 'condition' | 'troubles'> & {
+  yearsAgo?: number;
+};
 /** S(t) by age alone, and the share of its hazard that no condition takes away. */
 export type Floor = { aged: Float64Array; suddenShare: number };
 
@@ -25,32 +27,31 @@ export type Floor = { aged: Float64Array; suddenShare: number };
 const NODES = [-2.856970013872806, -1.355626179974266, 0, 1.355626179974266, 2.856970013872806];
 const WEIGHTS = [0.011257411327721, 0.222075922005613, 0.533333333333333, 0.222075922005613, 0.011257411327721];
 
+type Forecasting = { of: HazardCase; floor?: Floor; days?: readonly number[] };
+
+/** `survival` and `floor` at `days`. */
 export function hazardForecast(
   survival: Float64Array,
   model: HazardModel | null,
-  { of, floor }: { of: HazardCase; floor: Floor },
+  { of, floor, days = SURVIVAL_DAYS }: Forecasting,
 ): Float64Array {
   if (model === null) return survival;
-  const row = { ...of, yearsAgo: 0, expected: [hazardTo(survival, FOLLOWED_DAYS)] };
+  const row = { yearsAgo: 0, ...of, expected: [-logOf(survival[days.indexOf(FOLLOWED_DAYS)]!)] };
   const values = model.columns.map((column) => columnValue(column, row));
   const factor = logFactor(model, values);
   const level = model.columns.find(({ name }) => name === 'level')!.coefficient;
   const hazard = new Float64Array(survival.length);
   for (let k = 1; k < survival.length; k++) {
-    const ahead = (SURVIVAL_DAYS[k - 1]! + SURVIVAL_DAYS[k]!) / 2;
+    const ahead = (days[k - 1]! + days[k]!) / 2;
     const piece = logOf(survival[k - 1]!) - logOf(survival[k]!);
-    const least = floor.suddenShare * Math.exp(level) * (logOf(floor.aged[k - 1]!) - logOf(floor.aged[k]!));
-    hazard[k] = hazard[k - 1]! + Math.max(least, piece * Math.exp(factor(of.day, ahead)));
+    const sudden = floor === undefined ? 0 : floor.suddenShare * (logOf(floor.aged[k - 1]!) - logOf(floor.aged[k]!));
+    hazard[k] = hazard[k - 1]! + Math.max(sudden * Math.exp(level), piece * Math.exp(factor(of.day, ahead)));
   }
   return averaged(hazard, spreadOf(model, values, of.day));
 }
 
 function logOf(value: number): number {
   return Math.log(Math.max(value, 1e-300));
-}
-
-function hazardTo(survival: Float64Array, days: number): number {
-  return -logOf(survival[SURVIVAL_DAYS.indexOf(days)]!);
 }
 
 /** Log of the factor on the hazard in the weeks about a time ahead. */

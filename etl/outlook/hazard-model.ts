@@ -22,6 +22,8 @@ export type HazardRow = {
   /** Days that it was followed, at most `FOLLOWED_DAYS`, and whether it failed at their end. */
   followedDays: number;
   failed: boolean;
+  /** The same without an end at `FOLLOWED_DAYS`, and the forecast's cumulative hazard at `LATER_ENDS` as far as that. */
+  watched: { days: number; failed: boolean; expected: readonly number[] };
   weight: number;
   /** Cumulative hazard of the forecast as it stands at `PIECE_ENDS`. */
   expected: readonly number[];
@@ -108,7 +110,7 @@ function isKnown(value: number | undefined): value is number {
 }
 
 /** A row's value of a column before scaling; NaN where not known. Season is a matter of the piece, not of the row. */
-function rawValue(name: string, row: Omit<HazardRow, 'followedDays' | 'failed' | 'weight'>): number {
+function rawValue(name: string, row: Omit<HazardRow, 'followedDays' | 'failed' | 'watched' | 'weight'>): number {
   if (name === 'level') return 1;
   if (name === 'steepness') return Math.log(Math.max(LEAST_HAZARD, row.expected.at(-1)!)) - USUAL_LOG_HAZARD;
   if (name === 'drift') return row.yearsAgo;

@@ -13,6 +13,7 @@ import { conditionTrust, LEAST_POINTS } from './condition-trust.ts';
 import { conditionColumns } from './hazard-features.ts';
 import { PIECE_ENDS, type HazardRow } from './hazard-model.ts';
 import { FOLLOWED_DAYS, type Landmark } from './landmarks.ts';
+import { LATER_ENDS } from './later-hazard.ts';
 import type { ClassedLife, LifeModel } from './life-model.ts';
 import { agesOfLife } from './unknown-age.ts';
 import { wearFailure, type WearModel } from './wear-model.ts';
@@ -33,13 +34,16 @@ export function hazardRow(seen: SeenLandmark, models: FittedModels, asOfDay: num
   const left = dayNumber(life.watchedToOn) - day;
   const ages = agesOfLife(life, day, best);
   const component = life.component as ForecastComponent;
+  const later = LATER_ENDS.filter((_, k) => left > (LATER_ENDS[k - 1] ?? FOLLOWED_DAYS));
+  const expected = expectedOf(seen, models, [...PIECE_ENDS, ...later]);
   return {
     day,
     yearsAgo: (day - asOfDay) / YEAR_DAYS,
     followedDays: Math.min(FOLLOWED_DAYS, left),
     failed: life.end === 'failure' && left <= FOLLOWED_DAYS,
+    watched: { days: left, failed: life.end === 'failure', expected: expected.slice(PIECE_ENDS.length) },
     weight,
-    expected: expectedOf(seen, models),
+    expected: expected.slice(0, PIECE_ENDS.length),
     class: life.class,
     ageDays: ages.age.reduce((sum, age, k) => sum + ages.weight[k]! * age, 0),
     condition: conditionColumns(readings, { component, class: life.class, usual: models.usual }),
@@ -47,12 +51,16 @@ export function hazardRow(seen: SeenLandmark, models: FittedModels, asOfDay: num
   };
 }
 
-/** Cumulative hazard to each of `PIECE_ENDS`, as forecast from what was seen by the day. */
-function expectedOf({ life, path, day }: SeenLandmark, { lives, wear }: FittedModels): number[] {
+/** Cumulative hazard to each of the ends, as forecast from what was seen by the day. */
+function expectedOf(
+  { life, path, day }: SeenLandmark,
+  { lives, wear }: FittedModels,
+  ends: readonly number[],
+): number[] {
   const { best } = lives[life.class] ?? lives['']!;
   const { age, weight } = agesOfLife(life, day, best);
   const seen = path === null ? null : freshUpTo(path, day);
-  return PIECE_ENDS.map((days) => {
+  return ends.map((days) => {
     const alive = age.reduce((sum, at, k) => {
       const hazard = weibullCumulativeHazard(at + days, best) - weibullCumulativeHazard(at, best);
       return sum + weight[k]! * Math.exp(-hazard);

@@ -8,6 +8,7 @@ import { conditionTrust, LEAST_POINTS } from './condition-trust.ts';
 import { conditionColumns } from './hazard-features.ts';
 import { contributions, hazardForecast, type HazardCase } from './hazard-forecast.ts';
 import type { HazardModel } from './hazard-model.ts';
+import { laterSurvival, type LaterHazard } from './later-hazard.ts';
 import { evidenceOf, type EvidenceInput } from './evidence.ts';
 import type { UsualLevels } from './condition-index.ts';
 import type { LifeModel } from './life-model.ts';
@@ -24,6 +25,7 @@ export type OutlookInput = Omit<EvidenceInput, 'ageDays' | 'life' | 'carried'> &
   model: LifeModel;
   wear: WearModel | null;
   hazard: HazardModel | null;
+  later: LaterHazard | null;
   usual: UsualLevels;
   readings: Readings;
   asOfOn: string;
@@ -45,7 +47,8 @@ export function outlookOf(input: OutlookInput): Outlook {
     troubles: input.troubles.jumpStarts + input.troubles.noStarts,
   };
   const floor = { aged, suddenShare: condition.suddenShare };
-  const survival = hazardForecast(combinedSurvival({ life: aged, ...condition }), input.hazard, { of, floor });
+  const near = hazardForecast(combinedSurvival({ life: aged, ...condition }), input.hazard, { of, floor });
+  const survival = laterSurvival(near, input.later);
   const carried = input.hazard === null ? {} : contributions(input.hazard, of);
   const windows = [0.1, 0.5, 0.9].map((p) => windowDate(survival, p, asOfDay));
   const basis: BasisWord[] = [model.rung === 'prior' ? 'prior' : 'lives'];

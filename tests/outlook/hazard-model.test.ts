@@ -14,6 +14,7 @@ const rowOf = (known: Partial<HazardRow> = {}): HazardRow => ({
   yearsAgo: 0,
   followedDays: FOLLOWED_DAYS,
   failed: false,
+  watched: { days: FOLLOWED_DAYS, failed: false, expected: [] },
   weight: 1,
   expected: PIECE_ENDS.map((days) => days * RATE),
   class: 'van',

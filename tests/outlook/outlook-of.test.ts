@@ -95,6 +95,7 @@ const input = (more: Partial<OutlookInput> = {}): OutlookInput => ({
   model: fitLifeModels([]).battery['']!,
   wear: null,
   hazard: null,
+  later: null,
   usual: {},
   readings: {},
   path: null,
