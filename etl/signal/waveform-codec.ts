@@ -40,12 +40,18 @@ function putDecimals(bytes: Uint8Array, at: number, { values, places }: Decimals
   bytes[at++] = places;
   const scale = 10 ** places;
   let before = 0;
+  let last = Number.NaN;
   for (let i = 0; i < values.length; i++) {
     const value = values[i]!;
+    if (value === last && value !== 0) {
+      bytes[at++] = 0;
+      continue;
+    }
     const now = Math.round(value * scale);
     if (now / scale !== value || !(Math.abs(value) < MOST_VALUE) || Object.is(value, -0)) return -1;
     at = putNumber(bytes, at, now - before);
     before = now;
+    last = value;
   }
   return at;
 }
@@ -67,7 +73,8 @@ function putTimes(bytes: Uint8Array, at: number, timeUs: Float64Array): number {
   let stride = 0;
   for (let i = 0; i < timeUs.length; i++) {
     const step = timeUs[i]! - before;
-    at = putNumber(bytes, at, step - stride);
+    if (step === stride) bytes[at++] = 0;
+    else at = putNumber(bytes, at, step - stride);
     before = timeUs[i]!;
     stride = step;
   }
