@@ -23,9 +23,9 @@ type Field = { clauses: readonly string[]; weight: number };
  * What a repair record says about starting, as a person would read it in passing.
  *
  * What was done (correction) outweighs why (cause) and what was asked (complaint): "replace batteries" as a complaint
- * is no replacement when the correction says they tested good. One row per component and position touched, with its
- * strongest event; a no-start or jump start that names no part stands as a row of its own; a record that touches none
- * gives exactly one row `none`, `unrelated`. `words` are the words that decided.
+ * is no replacement when the correction says they tested good, nor while the order is open. One row per component and
+ * position touched, with its strongest event; a no-start or jump start that names no part stands as a row of its own; a
+ * record that touches none gives exactly one row `none`, `unrelated`. `words` are the words that decided.
  *
  * Example: complaint `L/H ENG WON'T START`, correction `BATT OK. R&R STARTER` gives `battery inspected` and
  * `starter replaced`, both unplanned, position `left`.
@@ -115,11 +115,14 @@ function partFindings(readings: readonly Reading[], order: WorkOrder, systemCode
   );
   const paid = (order.partsCostMinor ?? 0) > 0;
   const code = { coded, code: order.systemCode ?? '', paid };
+  // What an open order asks for is not done yet, unless it says so.
+  const isAsked = (action: ClauseReading['action']) =>
+    corrected || (order.closedUs === null && action !== null && !action.words.endsWith('ed'));
   return readings.flatMap(({ clause, reading, weight, faulty }) =>
     codedParts(clause, reading, code).map(({ component, words, action, cleared }) => ({
       component,
       weight,
-      event: eventOf({ ...reading, action, cleared }, { asked: corrected && weight === 1, faulty, paid }),
+      event: eventOf({ ...reading, action, cleared }, { asked: weight === 1 && isAsked(action), faulty, paid }),
       words: [words, cleared ?? action?.words ?? ''].filter((word) => word !== ''),
     })),
   );

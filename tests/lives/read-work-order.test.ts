@@ -37,6 +37,16 @@ describe('what was done', () => {
   for (const [texts, expected] of records) it(JSON.stringify(texts), () => expect(read(texts)).toEqual(expected));
 });
 
+it('what an order asks for is not done while it is open', () => {
+  const open = (complaint: string) =>
+    readWorkOrder(workOrder({ complaint, closedUs: null })).map(({ component, event }) => `${component} ${event}`);
+  expect(open('REPLACE STARTER')).toEqual(['starter inspected']);
+  expect(open('fit new batteries')).toEqual(['battery inspected']);
+  expect(open('replaced starter')).toEqual(['starter replaced']);
+  expect(open('jump start, replace batteries')).toEqual(['battery jump_started']);
+  expect(open('wont crank')).toEqual(['none no_start']);
+});
+
 describe('failing to start is an event of its own', () => {
   const records: [string, string][] = [
     ['JUMP START', 'battery jump_started 1'],
