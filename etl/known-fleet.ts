@@ -2,6 +2,7 @@ import { completeStates, loggedEngines, type DailyReader, type EngineState } fro
 import type { FleetParameters, FleetWatch } from './assess-fleet.ts';
 import { doingOf, workHere, type Workers } from './assess-work.ts';
 import { buildLives, engineKey, recordsBegin } from './lives/build-lives.ts';
+import { placedAsLogged, unitsOfOneLog } from './lives/unplaced-logs.ts';
 import type { ServiceLife } from './model/service-life.ts';
 import type { AsOf } from './model/time.ts';
 import type { Unit } from './model/unit.ts';
@@ -38,10 +39,13 @@ export type KnownFleet = {
 export async function knownFleet(store: Store, asOf: AsOf, options: AssessOptions = {}): Promise<KnownFleet> {
   const workers = workersOf(store, options);
   const units = (await store.units(asOf.us)).filter((unit) => unit.inServiceOn === null || unit.inServiceOn <= asOf.on);
-  const parts = (await store.fittedParts(asOf.us)).filter((part) => part.fittedOn <= asOf.on);
-  const { orders, places } = await readRecords(store, asOf, workers);
-  const logged = await readLogged(store, { asOf, units, orders, workers, onProgress: options.onProgress });
-  const engines = [...logged.map(({ unit, position }) => ({ unit: unit.unit, position })), ...places, ...named(parts)];
+  const fitted = (await store.fittedParts(asOf.us)).filter((part) => part.fittedOn <= asOf.on);
+  const read = await readRecords(store, asOf, workers);
+  const logged = await readLogged(store, { asOf, units, orders: read.orders, workers, onProgress: options.onProgress });
+  const ofOneLog = unitsOfOneLog(logged);
+  const [orders, parts] = [placedAsLogged(read.orders, ofOneLog), placedAsLogged(fitted, ofOneLog)];
+  const places = placedAsLogged([...read.places, ...named(parts)], ofOneLog);
+  const engines = [...logged.map(({ unit, position }) => ({ unit: unit.unit, position })), ...places];
   const firstSeenOn = new Map(
     logged.flatMap(({ unit, position, firstSeenOn: on }) =>
       on === null ? [] : [[engineKey(unit.unit, position), on] as const],
