@@ -141,19 +141,22 @@ export const TrackRecord = Type.Object({
 });
 export type TrackRecord = Static<typeof TrackRecord>;
 
-export const TrackRecordQuery = Type.Object({
-  component: Type.Optional(component),
-  depot: Type.Optional(Type.String({ maxLength: 200 })),
-  class: Type.Optional(Type.String({ maxLength: 200 })),
-  from: Type.Optional(Type.String({ format: 'date', description: 'first day of forecasts, included' })),
-  to: Type.Optional(Type.String({ format: 'date', description: 'last day of forecasts, included' })),
-  outcome: Type.Optional(
-    Type.Enum(['failed', 'lived', 'open'], {
-      description: 'failed within the horizon, did not, or not followed so far',
-    }),
-  ),
-  format: Type.Optional(Type.Enum(['json', 'csv'], { description: 'csv: all that the filter lets through' })),
-  offset: Type.Optional(Type.Integer({ minimum: 0, default: 0 })),
-  limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 5000, default: 200 })),
-});
+export const TrackRecordQuery = Type.Object(
+  {
+    component: Type.Optional(component),
+    depot: Type.Optional(Type.String({ maxLength: 200 })),
+    class: Type.Optional(Type.String({ maxLength: 200 })),
+    from: Type.Optional(Type.String({ format: 'date', description: 'first day of forecasts, included' })),
+    to: Type.Optional(Type.String({ format: 'date', description: 'last day of forecasts, included' })),
+    outcome: Type.Optional(
+      Type.Enum(['failed', 'lived', 'open'], {
+        description: 'failed within the horizon, did not, or not followed so far',
+      }),
+    ),
+    format: Type.Optional(Type.Enum(['json', 'csv'], { description: 'csv: all that the filter lets through' })),
+    offset: Type.Optional(Type.Integer({ minimum: 0, default: 0 })),
+    limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 5000, default: 200 })),
+  },
+  { additionalProperties: false },
+);
 export type TrackRecordQuery = Static<typeof TrackRecordQuery>;

@@ -5,10 +5,13 @@ import { rankingCsv } from '../export/ranking-download.ts';
 import { assessedDay, stateParts } from '../views/assessed-day.ts';
 import { emptyRanking } from '../views/ranking-view.ts';
 
-const Query = Type.Object({
-  as_of: Type.Optional(Type.String({ maxLength: 40, description: 'an assessed date; the newest if left out' })),
-  format: Type.Optional(Type.Enum(['json', 'csv'])),
-});
+const Query = Type.Object(
+  {
+    as_of: Type.Optional(Type.String({ maxLength: 40, description: 'an assessed date; the newest if left out' })),
+    format: Type.Optional(Type.Enum(['json', 'csv'])),
+  },
+  { additionalProperties: false },
+);
 
 /** The fleet ranked by the cost of waiting, as JSON for the page or as CSV for a spreadsheet. */
 export function rankingRoute(app: App, context: AppContext): void {

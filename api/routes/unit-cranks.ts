@@ -10,11 +10,14 @@ import { suspectEvidence } from '../../etl/signal/suspect-evidence.ts';
 import { asOf, dateOf, dayNumber } from '../../etl/model/time.ts';
 
 const Params = Type.Object({ unit: Type.String({ minLength: 1 }) });
-const Query = Type.Object({
-  position: Type.Optional(Type.String({ maxLength: 200 })),
-  from: Type.Optional(Type.String({ maxLength: 40, description: 'date or instant, included' })),
-  to: Type.Optional(Type.String({ maxLength: 40, description: 'date or instant, included' })),
-});
+const Query = Type.Object(
+  {
+    position: Type.Optional(Type.String({ maxLength: 200 })),
+    from: Type.Optional(Type.String({ maxLength: 40, description: 'date or instant, included' })),
+    to: Type.Optional(Type.String({ maxLength: 40, description: 'date or instant, included' })),
+  },
+  { additionalProperties: false },
+);
 export const ARROW_STREAM = 'application/vnd.apache.arrow.stream';
 
 /** A unit's cranks in time order: JSON rows, or an Arrow stream with the columns of the export. */

@@ -7,9 +7,12 @@ import { requireUnit, type KnownUnit } from '../views/known-unit.ts';
 import { outlookView, unitView } from '../views/unit-view.ts';
 
 const Params = Type.Object({ unit: Type.String({ minLength: 1 }) });
-const Query = Type.Object({
-  as_of: Type.Optional(Type.String({ maxLength: 40, description: 'an assessed date; the newest if left out' })),
-});
+const Query = Type.Object(
+  {
+    as_of: Type.Optional(Type.String({ maxLength: 40, description: 'an assessed date; the newest if left out' })),
+  },
+  { additionalProperties: false },
+);
 
 /** All that a page about one unit shows, and its forecasts alone. The unit number is data, encoded in the address. */
 export function unitRoutes(app: App, { store, storeKind, answers, rankings }: AppContext): void {

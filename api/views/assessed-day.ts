@@ -1,4 +1,5 @@
 import type { AssessmentHead, Store } from '../../etl/store/store.ts';
+import { asOf } from '../../etl/model/time.ts';
 import { ProblemError } from '../problem-error.ts';
 
 /** The assessment that a page shows, with the versions of everything that its answer is made of. */
@@ -18,12 +19,7 @@ export async function assessedDay(store: Store, label?: string): Promise<Assesse
   const heads = await store.assessments();
   const index = label === undefined ? 0 : heads.findIndex(({ asOf }) => asOf.label === label);
   const head = heads[index];
-  if (head === undefined && label !== undefined)
-    throw new ProblemError(
-      404,
-      `as_of requires a date that was assessed, got ${label}`,
-      `Run: npm run -s cli -- assess --as-of ${/^[\w:.+-]{1,40}$/.test(label) ? label : 'DATE'}`,
-    );
+  if (head === undefined && label !== undefined) throw notAssessed(label);
   if (head === undefined) return (await store.imports()).length === 0 ? 'no_data' : 'not_assessed';
   const [inputs, settingsVersion] = await Promise.all([store.inputsVersion(), store.settingsVersion()]);
   return {
@@ -34,6 +30,17 @@ export async function assessedDay(store: Store, label?: string): Promise<Assesse
     inputs,
     settingsVersion,
   };
+}
+
+function notAssessed(label: string): ProblemError {
+  try {
+    asOf(label);
+  } catch {
+    const remedy = 'Write the day as 2026-03-01; /api/assessments lists those that were assessed.';
+    return new ProblemError(400, `as_of requires a date YYYY-MM-DD or an instant with zone, got ${label}`, remedy);
+  }
+  const remedy = `Run: npm run -s cli -- assess --as-of ${label}`;
+  return new ProblemError(404, `as_of requires a date that was assessed, got ${label}`, remedy);
 }
 
 /** As `assessedDay`, for answers that make no sense without one. */

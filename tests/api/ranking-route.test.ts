@@ -59,6 +59,22 @@ describe('GET /api/ranking', () => {
     });
   });
 
+  it('refuses a date that is none, and a question that it does not know, rather than answer another one', async () => {
+    const app = await appOver(await assessedStore());
+    const none = await app.inject('/api/ranking?as_of=2025-13-01');
+    expect([none.statusCode, none.json<{ detail: string }>().detail]).toEqual([
+      400,
+      'as_of requires a date YYYY-MM-DD or an instant with zone, got 2025-13-01',
+    ]);
+    for (const url of ['/api/ranking', '/api/units/U1', '/api/units/U1/cranks', '/api/units/U1/outlook']) {
+      const strange = await app.inject(`${url}?colour=red`);
+      expect(strange.statusCode).toBe(400);
+      expect(strange.json<{ detail: string }>().detail).toBe(
+        'querystring field "colour" must NOT have additional properties',
+      );
+    }
+  });
+
   it('shows what is booked and deferred, and what was decided since only on the newest day', async () => {
     const store = await assessedStore();
     const app = await appOver(store);
