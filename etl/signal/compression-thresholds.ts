@@ -1,5 +1,17 @@
 /** For reading single compressions out of a rolling phase. "Program" marks a limit of ours. */
 export const COMPRESSION_THRESHOLDS = {
+  /** The first one turns the slope by this share of how far later ones swing it, seen at so many points. Program. */
+  firstTurnShare: 0.25,
+  laterLeast: 12,
+  /** Looked for until so long after onset. Program. */
+  laterSeconds: 1.3,
+  /** A last one is told by so many lows, it and up to so many before it, at most so long before release. Program. */
+  lowsLeast: 3,
+  lowsBefore: 3,
+  climbMostSeconds: 0.5,
+  /** From it on the voltage stays up for this share of a period, and gets this share of its ripple beyond it. Program. */
+  staysPeriods: 0.65,
+  beyondShare: 0.3,
   /** Fewer samples a compression do not show its height. Program. */
   samplesPerCompression: 10,
   /** Each cylinder must come round at least so often. */

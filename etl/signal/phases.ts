@@ -74,14 +74,16 @@ function afterShelf({ recording, stepSeconds }: Trace, { at, dip, depth, restVol
 /** Phases of a crank whose inrush was found. `rest` is the level before it. */
 export function phasesFrom(trace: Trace, onset: number, dip: number, rest: RestLevel): Phases {
   const end = releaseAfter(trace, { onset, dip, restVolts: rest.volts, noiseVolts: rest.noiseVolts });
-  const rollingFrom = firstCompression(trace, { onset, dip, end: end.release, rest });
-  const from = Math.min(end.release, Math.max(rollingFrom, spunUpAgain(trace, end.losses)));
+  const span = { onset, dip, end: end.release, rest };
+  const from = Math.min(end.release, Math.max(firstCompression(trace, span), spunUpAgain(trace, end.losses)));
   const rollingTo = pickUp(trace, {
     from,
     release: end.release,
     restVolts: rest.volts,
     noiseVolts: Math.max(rest.noiseVolts, T.roundingNoise * rest.stepVolts),
   });
+  const rolledTo = Math.min(rollingTo, end.losses[0]?.from ?? rollingTo);
+  const rollingFrom = firstCompression(trace, { ...span, rolledTo });
   // An engine that fires before the first compression is over has no rolling phase: its level is that of the whole.
   const levelFrom = rollingTo > rollingFrom ? rollingFrom : dip;
   const rollingVolts = windowMedian(trace.recording.volts, levelFrom, Math.max(rollingTo, levelFrom + 1));

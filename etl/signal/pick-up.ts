@@ -6,6 +6,7 @@
  *
  * @example // 10 V until 1.0 s, then 2 V/s until release at 1.3 s: the sample at 1.0 s
  */
+import { caughtAgain, compressionsOf, lastLow } from './last-compression.ts';
 import { smoothClimb } from './smooth-climb.ts';
 import { windowMedian } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
@@ -18,8 +19,13 @@ type Bend = { at: number; rise: number; before: number; after: number; gain: num
 
 /** Sample index of the pick-up in [from, release]; `release` where the engine did not pick up. */
 export function pickUp(trace: Trace, rolling: Rolling): number {
+  const { recording } = trace;
+  const compressions = compressionsOf(trace, rolling);
   const bend = bendOf(trace, rolling);
-  return bend < rolling.release ? bend : smoothClimb(trace, rolling);
+  const climb = bend < rolling.release ? bend : smoothClimb(trace, rolling);
+  if (climb < rolling.release) return caughtAgain(recording, compressions, climb);
+  const last = lastLow(recording, compressions);
+  return last < 0 ? rolling.release : last;
 }
 
 function bendOf(trace: Trace, rolling: Rolling): number {

@@ -9,10 +9,9 @@ import { windowMedian } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import type { Trace } from './trace.ts';
+import { turnsOf } from './turning-points.ts';
 
 type Rolling = { from: number; release: number; restVolts: number; noiseVolts: number };
-/** Where the voltage turned from falling to rising (`isLow`) or back. */
-type Turn = { at: number; isLow: boolean };
 
 /** Sample at which the smooth climb begins; `release` where there is none. */
 export function smoothClimb(trace: Trace, { from, release, restVolts, noiseVolts }: Rolling): number {
@@ -31,29 +30,4 @@ export function smoothClimb(trace: Trace, { from, release, restVolts, noiseVolts
   const level = windowMedian(volts, from, Math.max(from + 1, last.at));
   const top = windowMedian(volts, Math.max(last.at, end - span), end);
   return top - level >= T.pickUpShare * (restVolts - level) ? last.at : release;
-}
-
-type Span = { from: number; to: number; span: number; least: number };
-
-/** Turning points of the means of `span` samples, from one to the next at least `least` volts. */
-function turnsOf(volts: Float64Array, { from, to, span, least }: Span): Turn[] {
-  const turns: Turn[] = [];
-  const stride = Math.max(1, span >> 1);
-  let [low, high, lowAt, highAt] = [Infinity, -Infinity, from, from];
-  for (let i = from; i + span <= to; i += stride) {
-    let mean = 0;
-    for (let j = i; j < i + span; j++) mean += volts[j]! / span;
-    const middle = i + (span >> 1);
-    if (mean < low) [low, lowAt] = [mean, middle];
-    if (mean > high) [high, highAt] = [mean, middle];
-    const rising = turns.at(-1)?.isLow;
-    if (rising !== true && mean > low + least) {
-      turns.push({ at: lowAt, isLow: true });
-      [high, highAt] = [mean, middle];
-    } else if (rising !== false && mean < high - least) {
-      turns.push({ at: highAt, isLow: false });
-      [low, lowAt] = [mean, middle];
-    }
-  }
-  return turns;
 }
