@@ -27,6 +27,7 @@ export type CrankReadings = {
   ampsTimes: number;
   batteryOhms: number;
   loopOhms: number;
+  ampsPeak: number;
   crankAmps: number;
   controlVolts: number;
   dropouts: number;
@@ -65,6 +66,7 @@ export function readingsOf({ columns }: FinishedTable, index: number, unit: Unit
     ampsTimes: crankAmps / (cca * S.ampsOverCca * frictionTimes(tempC)),
     batteryOhms,
     loopOhms: value('loopOhms'),
+    ampsPeak: value('ampsPeak'),
     crankAmps,
     controlVolts: value('controlVolts') / system,
     dropouts: value('dropouts'),

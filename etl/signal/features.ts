@@ -36,14 +36,23 @@ export function featuresOf(trace: Trace, crank: FoundCrank): MeasuredRow {
   return row;
 }
 
-/** What the log alone shows it to be; null where it turned the engine, well or not, until release. */
+/**
+ * What the log alone shows it to be; null where it turned the engine, well or not, until release. `long` where the record
+ * holds neither its end nor a start, and enough of it: whether it turned well is for the register to say.
+ */
 function formOf(trace: Trace, { phases, rest, form }: FoundCrank, row: MeasuredRow): Pattern | null {
   if (isUnreadable(trace, phases, rest === null)) return 'unreadable';
   if (form === 'free_spin' && row.outcome === OUTCOMES.indexOf('started')) return null;
   if (form !== undefined) return form;
   if (phases.dropouts > 0) return 'dropout';
   const turned = !Number.isNaN(row.rippleHz) || !Number.isNaN(row.loggedRpm);
-  return !turned && rest !== null && isStalled(trace, phases, rest) ? 'slow' : null;
+  if (!turned && rest !== null && isStalled(trace, phases, rest)) return 'slow';
+  return isSeenLong(trace, phases, row) ? 'long' : null;
+}
+
+function isSeenLong({ recording }: Trace, { onset, release }: Phases, row: MeasuredRow): boolean {
+  if (!Number.isNaN(row.crankSeconds) || row.outcome === OUTCOMES.indexOf('started')) return false;
+  return secondsBetween(recording, onset, Math.min(release, recording.count - 1)) >= T.longSeconds;
 }
 
 /** What the control circuit did meanwhile, where it is logged. */
@@ -62,8 +71,15 @@ function control(
 /** An engine that was seen to run for so long has started. Program. */
 const RUNNING_SECONDS = 0.5;
 
+/**
+ * A bank that has just been cranked lies under its rest, and under what a full one rests at (12.6 to 12.85 V, TM
+ * 5-3805-262-20): over both by so much it is charged, however weakly. Program.
+ */
+const CHARGED_VOLTS = 12.95;
+const CHARGED_OVER_REST = 0.25;
+
 /** Charging voltage and outcome, from what follows release. */
-function after(trace: Trace, { phases, until }: FoundCrank, row: MeasuredRow): void {
+function after(trace: Trace, { phases, until, rest }: FoundCrank, row: MeasuredRow): void {
   const { recording, system } = trace;
   const { timeUs, volts, rpm } = recording;
   const releaseUs = timeUs[phases.release]!;
@@ -74,7 +90,9 @@ function after(trace: Trace, { phases, until }: FoundCrank, row: MeasuredRow): v
   let running = 0;
   for (let i = phases.release; i < to && running * trace.stepSeconds <= RUNNING_SECONDS; i++) if (ran(i)) running++;
   const watched = to > phases.release ? secondsBetween(recording, phases.release, to - 1) : 0;
-  if (running * trace.stepSeconds > RUNNING_SECONDS) row.outcome = OUTCOMES.indexOf('started');
+  const least = Math.max(CHARGED_VOLTS * system, (rest?.volts ?? Infinity) + CHARGED_OVER_REST * system);
+  if (running * trace.stepSeconds > RUNNING_SECONDS || row.chargeVolts > least)
+    row.outcome = OUTCOMES.indexOf('started');
   else if (watched >= T.failedAfterSeconds) row.outcome = OUTCOMES.indexOf('failed');
 }
 

@@ -5,11 +5,12 @@ import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
 import { CRANKING_VOLTS_LEAST, SLOW_RPM, THRESHOLDS as T } from './thresholds.ts';
 
 const FAILED = OUTCOMES.indexOf('failed');
+const LONG = PATTERNS.indexOf('long');
 
 /** Index in PATTERNS: what the log alone has decided, else slow, long or steady by speed, volts and time. */
 export function patternOf(columns: FinishedTable['columns'], index: number, unit: Unit | null): number {
   const form = columns.form[index]!;
-  if (!Number.isNaN(form)) return form;
+  if (!Number.isNaN(form) && form !== LONG) return form;
   return PATTERNS.indexOf(turning(columns, index, unit));
 }
 
@@ -20,6 +21,7 @@ function turning(columns: FinishedTable['columns'], index: number, unit: Unit | 
   if (isSlow(columns, index, unit)) return 'slow';
   const seconds = columns.crankSeconds[index]!;
   const failed = columns.outcome[index] === FAILED;
+  if (columns.form[index] === LONG) return 'long';
   if (seconds >= T.longSeconds || (failed && seconds >= T.longFailedSeconds)) return 'long';
   return 'steady';
 }

@@ -67,6 +67,8 @@ export const SUSPECT_THRESHOLDS = {
   /** Chatter without earlier cranks to hold it against: between the middle of healthy sag ratios and 1.5 times it, warm. */
   chatterSag: 0.83,
   chatterCableSag: 0.4,
+  /** With earlier cranks: so many times their sag ratio is more than they scatter. Program. */
+  chatterOwnTimes: 1.2,
 } as const;
 
 /** Load test at half the CCA, least volts by battery temperature: the same table in four vehicle manuals. */

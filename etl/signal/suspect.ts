@@ -33,7 +33,7 @@ export function suspectOf(crank: CrankReadings, usual: Usual): Suspect | null {
     case 'solenoid_only':
       return crank.restVolts < S.flatVolts ? 'battery' : 'starter';
     case 'dropout':
-      return crank.controlDropouts * 2 >= crank.dropouts ? 'control' : 'starter';
+      return isControlLost(crank) ? 'control' : starterOrLoop(crank);
     case 'slow':
       return ofSlow(crank, usual);
     case 'steady':
@@ -51,18 +51,31 @@ function isControlLive({ controlVolts, restVolts }: CrankReadings): boolean {
   return controlVolts >= S.controlLiveShare * (Number.isNaN(restVolts) ? 12 : restVolts);
 }
 
+function isControlLost({ dropouts, controlDropouts }: CrankReadings): boolean {
+  return dropouts > 0 && controlDropouts * 2 >= dropouts;
+}
+
+/** Where nothing but the battery's volts is logged the starter and its cables are one. */
+function starterOrLoop({ ampsPeak, controlVolts }: CrankReadings): Suspect {
+  return Number.isNaN(ampsPeak) && Number.isNaN(controlVolts) ? 'starter_loop' : 'starter';
+}
+
 /**
- * The hold-in drops out: the bank collapses, or the way to the starter loses what the bank still holds. One of them it
- * is: where the sag ratio lies over the usual one the bank, under it the way.
+ * The hold-in drops out: the control lets it go, the bank collapses, or the way to the starter loses what the bank still
+ * holds. A bank that current shows to be sound and a way that lets the motor have its current leave the winding itself.
  */
-function ofChatter({ restVolts, sagRatio, batteryTimes }: CrankReadings, usual: Usual): Suspect {
+function ofChatter(crank: CrankReadings, usual: Usual): Suspect {
+  const { restVolts, sagRatio, batteryTimes } = crank;
+  if (isControlLost(crank)) return 'control';
   if (restVolts < S.flatVolts || batteryTimes >= S.wornTimes) return 'battery';
-  const healthy = Number.isNaN(usual.sagRatio) ? S.chatterSag : usual.sagRatio;
-  if (sagRatio > healthy) return 'battery';
+  const isSound = batteryTimes < S.wornTimes;
+  const healthy = Number.isNaN(usual.sagRatio) ? S.chatterSag : S.chatterOwnTimes * usual.sagRatio;
+  if (!isSound && sagRatio > healthy) return 'battery';
   // Resistance inside the motor would take current from the bank and leave the solenoid its volts.
-  if (sagRatio < S.chatterCableSag) return 'cables';
-  if (restVolts < S.lowVolts) return 'battery';
-  return Number.isNaN(sagRatio) ? 'cables' : 'starter_loop';
+  const isStarved = Number.isNaN(sagRatio) || sagRatio < S.chatterCableSag;
+  if (!isSound && !isStarved && restVolts < S.lowVolts) return 'battery';
+  const part = starterOrLoop(crank);
+  return isStarved && part === 'starter' ? 'cables' : part;
 }
 
 function ofSlow(crank: CrankReadings, usual: Usual): Suspect | null {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { MeasuredTable } from '../../etl/model/crank.ts';
-import { NOT_CRANKS, PATTERNS, qualityWords } from '../../etl/model/words.ts';
+import { NOT_CRANKS, OUTCOMES, PATTERNS, qualityWords } from '../../etl/model/words.ts';
 import { rpmOfRipple } from '../../etl/signal/crank-speed.ts';
 import { finishCranks } from '../../etl/signal/finish.ts';
 import { simulateStart, uniforms, type SimulatedStart, type StartPlan } from './electrical-start.ts';
@@ -258,6 +258,26 @@ describe('records that begin or end inside a crank', () => {
     expect(count).toBe(1);
     expect([columns.crankSeconds[0], columns.chargeVolts[0]]).toEqual([NaN, NaN]);
     expect(qualityWords(columns.quality[0]!)).toContain('ended_after_record');
+  });
+
+  it('ended after five seconds of turning well: long, however long it was', () => {
+    const turning = samplesOf(simulateStart({ crankSeconds: 9, fireSeconds: Infinity }));
+    const patternAt = (seconds: number, last = turning) => {
+      const table = cranksOf(last.filter(({ timeUs }) => timeUs < ONSET_US + seconds * 1e6));
+      return PATTERNS[finishCranks([{ importId: 1, sha256: 'a', table }], null).columns.pattern[0]!];
+    };
+    expect([patternAt(4.5), patternAt(5.5)]).toEqual(['steady', 'long']);
+    const sunk = turning.map((each) => ({ ...each, volts: each.volts > 12 ? each.volts : each.volts - 5 }));
+    expect(patternAt(5.5, sunk)).toBe('slow');
+  });
+
+  it('charged, however weakly: started', () => {
+    const capped = (most: number) => {
+      const start = samplesOf(simulateStart({ afterSeconds: 9 }));
+      const { columns } = cranksOf(start.map((each) => ({ ...each, volts: Math.min(each.volts, most) })));
+      return OUTCOMES[columns.outcome[0]!];
+    };
+    expect([capped(13.1), capped(12.9)]).toEqual(['started', 'failed']);
   });
 
   it('less than 0.1 s of rest is not known', () => {

@@ -86,12 +86,26 @@ describe('no-start diagnosis as taught (TM 5-3895-383-24 p. 6-96)', () => {
   it('rapid clicking: a battery that collapses, or resistance on the way to the solenoid', () => {
     expect(last([formed('chatter', { restVolts: 12.2, dipVolts: 4.5, tempC: 25 })])).toEqual(['chatter', 'battery']);
     expect(last([formed('chatter', { restVolts: 11.6, dipVolts: 7, tempC: 25 })])).toEqual(['chatter', 'battery']);
-    expect(last([formed('chatter', { restVolts: 12.6, dipVolts: 11.4, tempC: 25 })])).toEqual(['chatter', 'cables']);
+    const starved = formed('chatter', { restVolts: 12.6, dipVolts: 11.4, tempC: 25 });
+    expect(last([starved])).toEqual(['chatter', 'starter_loop']);
+    expect(last([{ ...starved, controlVolts: 11.9 }])).toEqual(['chatter', 'cables']);
   });
-  it('contact lost with the control: control; in spite of it: starter', () => {
+  it('rapid clicking on a bank and a way that current shows to be sound: the hold-in winding', () => {
+    const row = formed('chatter', { restVolts: 12.6, dipVolts: 7.6, tempC: 25, ampsPeak: 1000 });
+    expect(last([{ ...row, batteryOhms: 0.005 }])).toEqual(['chatter', 'starter']);
+    expect(last([{ ...row, batteryOhms: 0.0075 }])).toEqual(['chatter', 'battery']);
+    expect(last([{ ...row, batteryOhms: 0.005, dipVolts: 11.8 }])).toEqual(['chatter', 'cables']);
+  });
+  it('contact lost with the control: control, chattering or not', () => {
     const row = formed('dropout', { dropouts: 2 });
     expect(last([{ ...row, controlDropouts: 2 }])).toEqual(['dropout', 'control']);
-    expect(last([{ ...row, controlDropouts: 0 }])).toEqual(['dropout', 'starter']);
+    expect(last([{ ...row, form: PATTERNS.indexOf('chatter'), controlDropouts: 2 }])).toEqual(['chatter', 'control']);
+  });
+  it('contact lost in spite of the control: starter; starter or cables where nothing but the bank is logged', () => {
+    const row = formed('dropout', { dropouts: 2, controlDropouts: 0 });
+    expect(last([{ ...row, controlVolts: 11 }])).toEqual(['dropout', 'starter']);
+    expect(last([{ ...row, ampsPeak: 900 }])).toEqual(['dropout', 'starter']);
+    expect(last([row])).toEqual(['dropout', 'starter_loop']);
   });
   it('a heater and the unreadable point to nothing', () => {
     expect(last([formed('preheat')])).toEqual(['preheat', 'none']);
