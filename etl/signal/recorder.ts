@@ -1,19 +1,19 @@
 import type { Recording, SampleBatch } from '../model/samples.ts';
 import type { SetAside } from '../model/set-aside.ts';
+import { clockStepped } from './clock-step.ts';
+import { FIRST_LOOK, GrowingRecord } from './growing-record.ts';
 
 /** Samples of one record that lie further apart than this are two records. */
 const RECORD_GAP_US = 2e6;
 /** A clock that runs back by less was disturbed; by more, it was set: a new record begins. */
 const CLOCK_STEP_US = 2e6;
-/** Samples gathered before a record that goes on is searched for the first time. */
-const FIRST_LOOK = 16_384;
 /** A record that still cannot be decided is cut here: 100 s at 10 kHz. */
 const MOST_SAMPLES = 1 << 20;
 /** Samples held for all engines together; over it the record that has waited longest is closed. About 250 MB. */
 const MOST_HELD = 4 << 20;
 
-const SERIES = ['volts', 'amps', 'tempC', 'coolantC', 'rpm', 'startRequest', 'controlVolts'] as const;
-type Series = (typeof SERIES)[number];
+/** Captures of one engine that come by turns, as two loggers do in one file; with more the oldest is closed. Program. */
+const MOST_BY_TURNS = 16;
 
 export type RecordPiece = { recording: Recording; more: boolean };
 /** Looks at a piece and answers from which sample on it is still needed (`count`: none). */
@@ -25,7 +25,10 @@ export type OnPiece = (piece: RecordPiece) => number;
  */
 export class Recorder {
   readonly #onPiece: OnPiece;
-  readonly #channels = new Map<string, Channel>();
+  /** Of each engine the record that grows. */
+  readonly #records = new Map<string, GrowingRecord>();
+  /** … and its captures that another one has interrupted, the oldest first. */
+  readonly #interrupted = new Map<string, GrowingRecord[]>();
   #held = 0;
   #refused: SetAside[] = [];
 
@@ -35,17 +38,19 @@ export class Recorder {
 
   /** Takes a batch; gives the samples that cannot be placed in time. */
   push(batch: SampleBatch): SetAside[] {
-    let last: Channel | null = null;
+    let last: GrowingRecord | null = null;
     let lastUnit = -1;
     let lastPosition = -1;
     for (let i = 0; i < batch.count;) {
       const unit = batch.unit[i]!;
       const position = batch.position === null ? -1 : batch.position[i]!;
       if (last === null || unit !== lastUnit || position !== lastPosition) {
-        last = this.#channel(batch.names[unit]!, position < 0 ? '' : batch.names[position]!);
+        last = this.#recordOf(batch.names[unit]!, position < 0 ? '' : batch.names[position]!);
         lastUnit = unit;
         lastPosition = position;
       }
+      const capture = batch.record === null ? -1 : batch.record[i]!;
+      if (capture !== last.record) last = this.#turnTo(capture, last, batch.timeUs[i]!);
       i = this.#take(last, batch, i);
     }
     if (this.#held > MOST_HELD) this.#closeLongestWaiting();
@@ -54,71 +59,107 @@ export class Recorder {
 
   /** Closes every record. */
   end(): SetAside[] {
-    for (const channel of this.#channels.values()) this.#close(channel);
-    this.#channels.clear();
+    for (const [key, record] of this.#records) this.#closeAll(key, record);
+    this.#records.clear();
     return this.#takeRefused();
   }
 
-  #channel(unit: string, position: string): Channel {
-    const key = `${unit}\u0000${position}`;
-    const known = this.#channels.get(key);
+  #recordOf(unit: string, position: string): GrowingRecord {
+    const key = engineOf({ unit, position });
+    const known = this.#records.get(key);
     if (known !== undefined) {
-      this.#channels.delete(key); // to the end of the order: the first is the one that has waited longest
-      this.#channels.set(key, known);
+      this.#records.delete(key); // to the end of the order: the first is the one that has waited longest
+      this.#records.set(key, known);
       return known;
     }
-    const channel = new Channel(unit, position);
-    this.#channels.set(key, channel);
-    return channel;
+    const record = new GrowingRecord(unit, position);
+    this.#records.set(key, record);
+    return record;
+  }
+
+  /** The record of another capture. The one that it interrupts may go on as long as no gap has passed. */
+  #turnTo(capture: number, from: GrowingRecord, us: number): GrowingRecord {
+    const key = engineOf(from);
+    if (from.count === 0 && !this.#interrupted.has(key)) {
+      from.record = capture;
+      return from;
+    }
+    const waiting = [...(this.#interrupted.get(key) ?? []), from];
+    let next = waiting.find(({ record }) => record === capture);
+    const kept: GrowingRecord[] = [];
+    for (const [index, each] of waiting.entries()) {
+      const isOver = us - each.lastUs > RECORD_GAP_US || waiting.length - index > MOST_BY_TURNS;
+      if (each === next) continue;
+      if (isOver) this.#close(each);
+      else kept.push(each);
+    }
+    next ??= new GrowingRecord(from.unit, from.position);
+    next.record = capture;
+    if (kept.length > 0) this.#interrupted.set(key, kept);
+    else this.#interrupted.delete(key);
+    this.#records.set(key, next);
+    return next;
   }
 
   /** Takes sample `i` and those after it that go on without a break; returns the first that was not taken. */
-  #take(channel: Channel, batch: SampleBatch, i: number): number {
+  #take(record: GrowingRecord, batch: SampleBatch, i: number): number {
     const us = batch.timeUs[i]!;
-    const record = batch.record === null ? -1 : batch.record[i]!;
-    if (channel.count > 0) {
-      const step = us - channel.lastUs;
-      if (record !== channel.record || step > RECORD_GAP_US || step < -CLOCK_STEP_US) this.#close(channel);
-      else if (step <= 0) {
-        const reason =
-          step === 0 ? 'time requires one sample an instant' : 'time requires samples in order: the clock ran back';
-        this.#refused.push({ line: batch.line[i]!, field: 'time', value: new Date(us / 1000).toISOString(), reason });
-        return i + 1;
+    if (record.count > 0) {
+      const step = us - record.lastUs;
+      if (step > RECORD_GAP_US || step < -CLOCK_STEP_US) this.#close(record);
+      else if (step === 0) return this.#refuse(batch, i, 'time requires one sample an instant');
+      else if (step < 0) {
+        if (!clockStepped(record, us, batch.volts[i]!))
+          return this.#refuse(batch, i, 'time requires samples in order: the clock ran back');
+        this.#close(record);
       }
     }
-    channel.record = record;
     const end = runEnd(batch, i);
     for (let from = i; from < end;) {
-      const to = Math.min(end, from + channel.lookAt - channel.count);
-      channel.add(batch, from, to);
+      const to = Math.min(end, from + record.lookAt - record.count);
+      record.add(batch, from, to);
       this.#held += to - from;
       from = to;
-      if (channel.count >= channel.lookAt) this.#look(channel);
+      if (record.count >= record.lookAt) this.#look(record);
     }
     return end;
   }
 
-  #look(channel: Channel): void {
-    const full = channel.count >= MOST_SAMPLES;
-    const from = this.#onPiece({ recording: channel.recording(), more: !full });
-    const dropped = full ? channel.count : from;
-    channel.dropBefore(dropped);
-    this.#held -= dropped;
-    channel.lookAt = Math.min(MOST_SAMPLES, Math.max(FIRST_LOOK, 2 * channel.count));
+  /** Sets a sample aside; returns the next. */
+  #refuse(batch: SampleBatch, i: number, reason: string): number {
+    const value = new Date(batch.timeUs[i]! / 1000).toISOString();
+    this.#refused.push({ line: batch.line[i]!, field: 'time', value, reason });
+    return i + 1;
   }
 
-  #close(channel: Channel): void {
-    if (channel.count > 1) this.#onPiece({ recording: channel.recording(), more: false });
-    this.#held -= channel.count;
-    channel.dropBefore(channel.count);
-    channel.lookAt = FIRST_LOOK;
+  #look(record: GrowingRecord): void {
+    const full = record.count >= MOST_SAMPLES;
+    const from = this.#onPiece({ recording: record.recording(), more: !full });
+    const dropped = full ? record.count : from;
+    record.dropBefore(dropped);
+    this.#held -= dropped;
+    record.lookAt = Math.min(MOST_SAMPLES, Math.max(FIRST_LOOK, 2 * record.count));
+  }
+
+  #close(record: GrowingRecord): void {
+    if (record.count > 1) this.#onPiece({ recording: record.recording(), more: false });
+    this.#held -= record.count;
+    record.dropBefore(record.count);
+    record.lookAt = FIRST_LOOK;
+    record.stepped = { count: 0, lastUs: Number.NaN };
+  }
+
+  #closeAll(key: string, record: GrowingRecord): void {
+    for (const each of this.#interrupted.get(key) ?? []) this.#close(each);
+    this.#interrupted.delete(key);
+    this.#close(record);
   }
 
   #closeLongestWaiting(): void {
-    for (const [key, channel] of this.#channels) {
+    for (const [key, record] of this.#records) {
       if (this.#held <= MOST_HELD / 2) return;
-      this.#close(channel);
-      this.#channels.delete(key);
+      this.#closeAll(key, record);
+      this.#records.delete(key);
     }
   }
 
@@ -128,6 +169,8 @@ export class Recorder {
     return refused;
   }
 }
+
+const engineOf = ({ unit, position }: { unit: string; position: string }) => `${unit}\u0000${position}`;
 
 /** First sample after `i` that is of another engine or record, or not later by at most the gap. */
 function runEnd({ count, unit, position, record, timeUs }: SampleBatch, i: number): number {
@@ -139,103 +182,4 @@ function runEnd({ count, unit, position, record, timeUs }: SampleBatch, i: numbe
     if (record !== null && record[end] !== record[i]) break;
   }
   return end;
-}
-
-/** The record of one engine as it grows. */
-class Channel {
-  readonly unit: string;
-  readonly position: string;
-  record = -1;
-  count = 0;
-  lookAt = FIRST_LOOK;
-  #timeUs = new Float64Array(256);
-  #line = new Float64Array(256);
-  readonly #series: Record<Series, Float64Array | null> = {
-    volts: new Float64Array(256),
-    amps: null,
-    tempC: null,
-    coolantC: null,
-    rpm: null,
-    startRequest: null,
-    controlVolts: null,
-  };
-
-  constructor(unit: string, position: string) {
-    this.unit = unit;
-    this.position = position;
-  }
-
-  get lastUs(): number {
-    return this.#timeUs[this.count - 1]!;
-  }
-
-  /** Takes samples [from, to) of a batch. */
-  add(batch: SampleBatch, from: number, to: number): void {
-    const at = this.count;
-    this.count += to - from;
-    if (this.count > this.#timeUs.length) this.#grow();
-    put(this.#timeUs, at, { values: batch.timeUs, from, to });
-    put(this.#line, at, { values: batch.line, from, to });
-    for (let k = 0; k < SERIES.length; k++) {
-      const name = SERIES[k]!;
-      const values = batch[name];
-      if (values === null) {
-        this.#series[name]?.fill(Number.NaN, at, this.count);
-        continue;
-      }
-      const into = (this.#series[name] ??= new Float64Array(this.#timeUs.length).fill(Number.NaN));
-      put(into, at, { values, from, to });
-    }
-  }
-
-  /** The samples so far, as views: valid until the next one is added. */
-  recording(): Recording {
-    const view = (values: Float64Array | null) => (values === null ? null : values.subarray(0, this.count));
-    const { amps, tempC, coolantC, rpm, startRequest, controlVolts } = this.#series;
-    return {
-      unit: this.unit,
-      position: this.position,
-      count: this.count,
-      timeUs: this.#timeUs.subarray(0, this.count),
-      line: this.#line.subarray(0, this.count),
-      volts: this.#series.volts!.subarray(0, this.count),
-      amps: view(amps),
-      tempC: view(tempC),
-      coolantC: view(coolantC),
-      rpm: view(rpm),
-      startRequest: view(startRequest),
-      controlVolts: view(controlVolts),
-    };
-  }
-
-  dropBefore(index: number): void {
-    for (const values of [this.#timeUs, this.#line, ...Object.values(this.#series)])
-      values?.copyWithin(0, index, this.count);
-    this.count -= index;
-  }
-
-  #grow(): void {
-    // A power of two that holds the whole run: growing step by step would touch as much memory again.
-    const length = 2 ** Math.ceil(Math.log2(this.count));
-    const longer = (values: Float64Array) => {
-      const grown = new Float64Array(length);
-      grown.set(values);
-      return grown;
-    };
-    this.#timeUs = longer(this.#timeUs);
-    this.#line = longer(this.#line);
-    for (const name of SERIES) {
-      const values = this.#series[name];
-      if (values !== null) this.#series[name] = longer(values);
-    }
-  }
-}
-
-/** Where units come in turn a run is one sample, for which a call of `set` costs more than the copy. */
-const SHORT_RUN = 16;
-
-function put(into: Float64Array, at: number, run: { values: Float64Array; from: number; to: number }): void {
-  const { values, from, to } = run;
-  if (to - from > SHORT_RUN) into.set(values.subarray(from, to), at);
-  else for (let i = from; i < to; i++) into[at + i - from] = values[i]!;
 }

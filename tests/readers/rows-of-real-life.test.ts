@@ -113,6 +113,28 @@ describe('flags and numbers as tables keep them', () => {
   });
 });
 
+describe('a current whose discharge is negative', () => {
+  const notesOf = async (sign: number) => {
+    const { name, kind, version } = waveformCsv;
+    const reader = doubtingReader({
+      name,
+      kind,
+      version,
+      read: async (file, sink) => waveformCsv.read(file.bytes, sink),
+    });
+    const amps = [2, 430, 180, 175, 181, -40, -35];
+    const rows = amps.map((value, i) => `T-1,2025-05-01T06:00:00.${i}00Z,12.5,${sign * value}`);
+    const bytes = lines('unit,time,volts,amps', ...rows);
+    return (await collectInto(async (sink) => reader.read({ path: 'x.csv', bytes }, sink))).report.notes;
+  };
+  it('is told', async () => {
+    expect(await notesOf(1)).toEqual([]);
+    expect(await notesOf(-1)).toEqual([
+      'amps look reversed (-430 to 40 A): discharge counts positive, a profile turns it (reversed)',
+    ]);
+  });
+});
+
 describe('what a power failure or a spreadsheet leaves behind', () => {
   it('zero bytes before a row are no part of a unit’s name', async () => {
     const good = 'T-1,2025-05-01T06:00:00.000Z,12.5';

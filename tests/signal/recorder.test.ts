@@ -31,6 +31,33 @@ describe('sorting samples into records', () => {
     expect(recordsOf(captures)).toEqual([2, 3]);
   });
 
+  it('captures that come by turns, as of two loggers in one file, are each kept whole', () => {
+    const turns = Array.from({ length: 20 }, (_, i) => at(i * 0.05, { record: i % 2 === 0 ? 'a' : 'b' }));
+    expect(recordsOf(turns)).toEqual([10, 10]);
+    // Once 2 s have passed a capture of the same name is another one.
+    const again = [at(0, { record: 'a' }), at(0.1, { record: 'a' }), at(1, { record: 'b' }), at(2.5, { record: 'a' })];
+    expect(recordsOf(again)).toEqual([2]);
+    const ten = Array.from({ length: 60 }, (_, i) => at(i * 0.01, { record: `r${i % 10}` }));
+    expect(recordsOf(ten)).toEqual(Array.from({ length: 10 }, () => 6));
+  });
+
+  it('a clock set back by less begins a new record too, where its times run on over what is there', () => {
+    const before = Array.from({ length: 100 }, (_, i) => at(i * 0.01, { volts: 12 + i / 1000 }));
+    const back = (from: number) => Array.from({ length: 100 }, (_, i) => at(from + i * 0.01, { volts: 11 }));
+    expect(recordsOf([...before, ...back(0.503)])).toEqual([100, 98]);
+    expect(find([...before, ...back(0.503)]).setAside.map(({ line }) => line)).toEqual([102, 103]);
+  });
+
+  it('what was sent twice, what came late into a hole, and a single wrong time do not cut a record', () => {
+    const samples = Array.from({ length: 100 }, (_, i) => at(i * 0.01, { volts: 12 + i / 1000 }));
+    const twice = [...samples.slice(0, 60), ...samples.slice(30)];
+    expect(recordsOf(twice)).toEqual([100]);
+    const late = [...samples.slice(0, 40), ...samples.slice(50, 60), ...samples.slice(40, 50), ...samples.slice(60)];
+    expect(recordsOf(late)).toEqual([90]);
+    const wrong = samples.map((sample, i) => (i === 50 ? at(0.2, { volts: 9 }) : sample));
+    expect(recordsOf(wrong)).toEqual([99]);
+  });
+
   it('a clock set back by more than 2 s begins a new record', () => {
     expect(recordsOf([at(100), at(100.1), at(50), at(50.1), at(50.2)])).toEqual([2, 3]);
   });
