@@ -3,11 +3,14 @@
  * heater that was on already is none. Its onset is the record's first sample; rest, dip and seconds stay unknown. A
  * record that a trigger began just before the inrush has not: it begins high, or falls first.
  */
+import { answersRequest } from './answers-request.ts';
+import { isLaterInrush } from './later-inrush.ts';
 import type { FoundCrank } from './measured-row.ts';
 import { releaseAfter, type Phases } from './phases.ts';
 import { pickUp } from './pick-up.ts';
 import { isRestless } from './restless.ts';
 import { windowMedian, windowNoise, windowStep } from './sorted-window.ts';
+import { isAsked } from './start-request.ts';
 import { hasRipple, startsEngine } from './starters-load.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
@@ -24,6 +27,9 @@ export function begunInside(trace: Trace): FoundCrank | null {
   const after = levelAfter(trace, end.release);
   if (after - rollingVolts < T.inrushVolts * 0.8 * system) return null;
   if (inrushSeen(trace, { release: end.release, rollingVolts, after })) return null;
+  const depth = after - rollingVolts;
+  const load = { from: 0, to: end.release, restVolts: after, mostVolts: depth, heldVolts: depth };
+  if (isLaterInrush(trace, load)) return null;
   const rollingTo = pickUp(trace, {
     from: 0,
     release: end.release,
@@ -66,6 +72,9 @@ type Seen = { release: number; rollingVolts: number; after: number };
 function turns(trace: Trace, phases: Phases, after: number): boolean {
   const { release, rollingVolts, rollingTo } = phases;
   if (hasRipple(trace, 0, rollingTo) || hasRipple(trace, 0, release)) return true;
+  // Where requests are logged, what nobody asked for turns nothing.
+  if (isAsked(trace.recording, 0, release) === false) return false;
+  if (answersRequest(trace, { from: 0, to: release, fallVolts: after - rollingVolts })) return true;
   const restVolts = Math.min(after, T.typicalRestVolts * trace.system);
   if (restVolts - rollingVolts >= T.crankShare * restVolts) return true;
   if (restVolts - rollingVolts < T.crankShareSlow * restVolts) return false;

@@ -6,11 +6,12 @@
  *
  * @example // 12.4 V; 7 V for 60 ms, 12.3 V for 90 ms, seven times: one row, chatter, six dropouts
  */
+import { batteryColdTimes } from './cold.ts';
 import type { FoundCrank } from './measured-row.ts';
 import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
 import { lowest, onsetOf } from './phases.ts';
 import type { RestLevel } from './rest-level.ts';
-import { windowMedian } from './sorted-window.ts';
+import { windowHigh, windowMedian } from './sorted-window.ts';
 import { isAsked } from './start-request.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
@@ -22,46 +23,86 @@ type Pulse = { from: number; to: number; dip: number };
 /** The chatter whose first fall is at sample `first`; null where it is none. */
 export function chatterAfter(trace: Trace, first: number, rest: RestLevel): FoundCrank | null {
   const { recording, system } = trace;
-  const { volts, timeUs, count } = recording;
   if (rest.volts > T.runningVolts * system) return null;
-  const watched = Math.min(count, indexAt(recording, timeUs[first]! + P.chatterWatchSeconds * 1e6, first));
-  const deepest = rest.volts - volts[lowest(volts, first, Math.max(first + 1, watched))]!;
+  const watched = indexAt(recording, recording.timeUs[first]! + P.chatterWatchSeconds * 1e6, first);
+  const heldVolts = windowHigh(recording.volts, first, Math.max(first + 1, watched));
+  const watch = { first, watched, heldVolts, rest };
+  const pulses = pulsesUnder(trace, watch, rest);
+  if (pulses !== null) return foundFrom(trace, { first, rest, from: rest }, pulses);
+  // Both windings may draw much between the pulses: then they fall from the level that those hold.
+  const cold = Math.max(1, batteryColdTimes(recording.tempC?.[first] ?? Number.NaN));
+  const drawn = rest.volts - heldVolts;
+  if (heldVolts > rest.fallVolts || drawn > T.solenoidMostVolts * system * cold) return null;
+  const held = { ...rest, volts: heldVolts };
+  const later = pulsesUnder(trace, watch, held);
+  return later === null ? null : foundFrom(trace, { first, rest, from: held }, later);
+}
+
+type Watch = { first: number; watched: number; heldVolts: number; rest: RestLevel };
+
+function pulsesUnder(trace: Trace, { first, watched, heldVolts, rest }: Watch, from: RestLevel): Pulse[] | null {
+  const { recording } = trace;
+  const { volts } = recording;
+  const deepest = from.volts - volts[lowest(volts, first, Math.max(first + 1, watched))]!;
   const least = Math.max(P.chatterLeastVolts, P.chatterNoises * rest.noiseVolts, P.chatterLeastSteps * rest.stepVolts);
   if (deepest < least) return null;
-  // Pulls without inrush are small: a slow log, or one that says nobody asked for a start, shows something else.
+  // Pulls without inrush are small: a log that says nobody asked for a start, and a slow one of few, shows something else.
   const isShallow = deepest < T.rippleShare * rest.volts;
-  if (isShallow && trace.rateHz < T.dipLeastHz) return null;
-  const pulses = pulsesFrom(trace, { first, deepest, rest });
-  if (!isTrain(trace, pulses, { deepest, rest })) return null;
+  const pulses = pulsesFrom(trace, { first, deepest, rest: from, pauseVolts: (rest.volts + heldVolts) / 2 });
+  if (!isTrain(trace, pulses, { deepest, rest: from })) return null;
+  if (!isShallow) return pulses;
+  if (!rest.reportable) return null;
+  if (trace.rateHz < T.dipLeastHz && pulses.length < P.chatterSlowPulses) return null;
+  const isRefused = [pulses[0]!, pulses.at(-1)!].some(({ from, to }) => isAsked(recording, from, to) === false);
+  return isRefused ? null : pulses;
+}
+
+type Levels = { first: number; rest: RestLevel; from: RestLevel };
+
+function foundFrom(trace: Trace, levels: Levels, pulses: readonly Pulse[]): FoundCrank {
+  const { recording } = trace;
+  const { rest } = levels;
   const [begin, end] = [pulses[0]!, pulses.at(-1)!];
-  if (isShallow && [begin, end].some(({ from, to }) => isAsked(recording, from, to) === false)) return null;
-  const { dip } = begin;
-  const onset = Math.max(first, Math.min(onsetOf(trace, dip, rest), dip));
   const gaps = pulses.slice(1).map((pulse, index) => ({ from: pulses[index]!.to, to: pulse.from }));
   const release = end.to;
   return {
     phases: {
-      onset,
-      dip,
+      onset: onsetIn(trace, levels, begin),
+      dip: begin.dip,
       rollingFrom: release,
       rollingTo: release,
       release,
-      released: release < count,
+      released: release < recording.count,
       dropouts: gaps.length,
       dropoutSeconds: gaps.reduce((sum, gap) => sum + secondsBetween(recording, gap.from, gap.to), 0),
       losses: gaps,
-      rollingVolts: volts[dip]!,
+      rollingVolts: recording.volts[begin.dip]!,
     },
     rest,
-    until: count,
+    until: recording.count,
     form: 'chatter',
   };
 }
 
+/**
+ * The first inrush. A slow log may miss it, and some that follow: then the motor's contact closed a moment after the
+ * windings began to draw, if they have drawn ever since.
+ */
+function onsetIn(trace: Trace, { first, rest, from }: Levels, { dip }: Pulse): number {
+  const { volts } = trace.recording;
+  const onset = Math.max(first, Math.min(onsetOf(trace, dip, from), dip));
+  if (trace.rateHz >= T.dipLeastHz || onset <= first + 1) return onset;
+  for (let i = first; i < onset; i++) if (volts[i]! > rest.fallVolts) return onset;
+  return first + 1;
+}
+
 type Falls = { deepest: number; rest: RestLevel };
 
-/** Falls beyond half of the deepest, each until most has come back, as long as they follow within half a second. */
-function pulsesFrom({ recording }: Trace, { first, deepest, rest }: Falls & { first: number }): Pulse[] {
+/** Falls beyond half of the deepest, each until most has come back, as long as they follow soon: later if the windings still draw. */
+function pulsesFrom(
+  { recording }: Trace,
+  { first, deepest, rest, pauseVolts }: Falls & { first: number; pauseVolts: number },
+): Pulse[] {
   const { volts, timeUs, count } = recording;
   const low = rest.volts - P.chatterLowShare * deepest;
   const high = rest.volts - P.chatterLeftShare * deepest;
@@ -70,8 +111,9 @@ function pulsesFrom({ recording }: Trace, { first, deepest, rest }: Falls & { fi
   let lastUs = timeUs[first]!;
   for (let i = first; i < count; i++) {
     if (timeUs[i]! - timeUs[first]! > P.chatterMostSeconds * 1e6) break;
-    if (open === null && timeUs[i]! - lastUs > T.dropoutSeconds * 1e6) break;
     const value = volts[i]!;
+    const pauseSeconds = value < pauseVolts ? P.chatterHoldSeconds : T.dropoutSeconds;
+    if (open === null && timeUs[i]! - lastUs > pauseSeconds * 1e6) break;
     if (open === null && value < low) pulses.push((open = { from: i, to: count, dip: i }));
     if (open === null) continue;
     if (value < volts[open.dip]!) open.dip = i;
@@ -96,8 +138,10 @@ function isTrain({ recording, stepSeconds }: Trace, pulses: readonly Pulse[], { 
   // A log that samples a pulse once or twice seldom meets its bottom.
   const share = P.chatterPulseShare * (middle(closed) < 3 * stepSeconds ? 0.8 : 1);
   if (lowerQuarter(pulses.map(({ dip }) => rest.volts - volts[dip]!)) < share * deepest) return false;
-  const tops = pulses.slice(1).map((pulse, index) => windowMedian(volts, pulses[index]!.to, pulse.from));
-  return rest.volts - middle(tops) <= P.chatterLeftShare * deepest;
+  const top = middle(pulses.slice(1).map((pulse, index) => windowMedian(volts, pulses[index]!.to, pulse.from)));
+  const swing = top - middle(pulses.map(({ dip }) => volts[dip]!));
+  if (swing < Math.max(P.chatterSwingSteps * rest.stepVolts, P.chatterSwingNoises * rest.noiseVolts)) return false;
+  return rest.volts - top <= P.chatterLeftShare * deepest;
 }
 
 /** An inrush takes a few ms from most of rest to half of its depth; a slow engine's ripple comes down gently. */

@@ -5,18 +5,18 @@
  * A fall is a crank if it is as deep as only a starter's, or less deep with compression ripple behind it. Loads that
  * switch on (lamps, blower, lift gate, heater) fall without ripple and stay shallow.
  */
+import { answersRequest } from './answers-request.ts';
 import { begunInside } from './begun-inside.ts';
 import { endOf, withEnds, type Candidate } from './candidate.ts';
-import { batteryColdTimes } from './cold.ts';
 import { chatterAfter } from './chatter.ts';
 import { featuresOf } from './features.ts';
 import type { FoundCrank, MeasuredRow } from './measured-row.ts';
+import { fallBegins, firstFall, isFall } from './first-fall.ts';
 import { freeSpinAfter } from './free-spin.ts';
 import { heatersApart } from './heaters-apart.ts';
-import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
 import { lowest, onsetOf, phasesFrom, type Phases } from './phases.ts';
 import { plateauAfter } from './plateau.ts';
-import { restBefore, type RestLevel } from './rest-level.ts';
+import { restBefore, restJustBefore, type RestLevel } from './rest-level.ts';
 import { inrushFollows, isStarters } from './starters-load.ts';
 import { isStalledStarter } from './stalled.ts';
 import { isAsked } from './start-request.ts';
@@ -51,7 +51,7 @@ export function searchCranks(recording: Trace['recording'], more: boolean): Sear
 function candidates(trace: Trace): Candidate[] {
   const { recording, stepSeconds } = trace;
   const { volts, count } = recording;
-  const lag = Math.max(1, Math.round(T.lookSeconds / stepSeconds));
+  const lag = Math.max(T.lookSamples, Math.round(T.lookSeconds / stepSeconds));
   const least = T.lookVolts;
   const found: Candidate[] = [];
   let at = lag;
@@ -63,7 +63,10 @@ function candidates(trace: Trace): Candidate[] {
   for (;;) {
     at = nextFall(volts, { from: at, to: count, lag, least });
     if (at >= count) break;
-    const candidate = lookAt(trace, at, lag);
+    const seen = isFall(trace, { at, lag }) ? lookAt(trace, at, lag) : null;
+    const last = found.at(-1);
+    // What reaches back into the one before is part of it.
+    const candidate = seen !== null && last !== undefined && seen.at <= endOf(last) ? null : seen;
     if (candidate === null) at += Math.max(1, Math.round(0.02 / stepSeconds));
     else {
       found.push(candidate);
@@ -97,10 +100,11 @@ function withRequests(trace: Trace, found: readonly Candidate[]): Candidate[] {
 function lookAt(trace: Trace, at: number, lag: number): Candidate | null {
   const { recording } = trace;
   const { volts } = recording;
-  const rest = restBefore(trace, Math.max(1, at - lag + 1));
-  if (volts[at]! > rest.fallVolts) return null;
-  let first = Math.max(1, at - lag);
-  while (volts[first]! > rest.fallVolts) first++;
+  const before = Math.max(1, at - lag + 1);
+  const rest = restBefore(trace, before);
+  const near = volts[at]! > rest.fallVolts ? restJustBefore(trace, before, rest) : rest;
+  const first = firstFall(trace, { at, lag }, near);
+  if (first < 0) return null;
   const chatter = chatterAfter(trace, first, rest);
   if (chatter !== null) return { kind: 'crank', at: chatter.phases.onset, crank: chatter };
   const dip = dipAfter(trace, first);
@@ -110,13 +114,18 @@ function lookAt(trace: Trace, at: number, lag: number): Candidate | null {
     const crank = freeSpinAfter(trace, { onset, dip, rest }) ?? crankFrom(trace, { onset, dip, rest });
     if (crank !== null) return { kind: 'crank', at: onset, crank };
   }
+  return stillFrom(trace, first, near);
+}
+
+function stillFrom(trace: Trace, first: number, rest: RestLevel): Candidate | null {
   const plateau = plateauAfter(trace, first, rest);
   if (plateau === null) return null;
-  const { kind, plain, to } = plateau;
+  const { kind, plain, to, depth } = plateau;
   const form = kind === 'heater' ? 'preheat' : 'solenoid_only';
   // Where requests are logged, what falls without one is no solenoid.
-  if (form === 'solenoid_only' && isAsked(recording, first, to) === false) return null;
-  return { kind: 'still', form, at: first, to, rest, isPlain: plain, isEither: kind === 'either' };
+  if (form === 'solenoid_only' && isAsked(trace.recording, first, to) === false) return null;
+  const at = fallBegins(trace, { seen: first, depth }, rest);
+  return { kind: 'still', form, at, to, rest, isPlain: plain, isEither: kind === 'either' };
 }
 
 /** The lowest sample while the motor may still stand still; a solenoid may have pulled in some time before. */
@@ -149,17 +158,13 @@ function crankFrom(
   if (seconds > T.longestCrankSeconds || seconds < T.crankLeastSeconds) return null;
   if (inrushFollows(trace, phases, rest)) return null;
   const isCrank =
-    isStarters(trace, phases, rest) || answersRequest(trace, phases, rest) || isStalledStarter(trace, phases, rest);
+    isStarters(trace, phases, rest) || isAnswer(trace, phases, rest) || isStalledStarter(trace, phases, rest);
   return isCrank ? { phases, rest, until: recording.count } : null;
 }
 
-/** A fall while the start is asked for that is deeper than any solenoid's: a starter, even if it stands still. */
-function answersRequest(trace: Trace, { onset, release, rollingVolts }: Phases, rest: RestLevel): boolean {
-  const { recording, system } = trace;
-  const tempC = recording.tempC?.[onset] ?? Number.NaN;
-  const solenoid = Number.isNaN(tempC) ? P.motorLeastVoltsUnknown : P.motorLeastVolts * batteryColdTimes(tempC);
-  if (rest.volts > T.runningVolts * system || rest.volts - rollingVolts < solenoid) return false;
-  return isAsked(recording, onset, Math.min(release, recording.count)) === true;
+function isAnswer(trace: Trace, { onset, release, rollingVolts }: Phases, rest: RestLevel): boolean {
+  if (rest.volts > T.runningVolts * trace.system) return false;
+  return answersRequest(trace, { from: onset, to: release, fallVolts: rest.volts - rollingVolts });
 }
 
 function rowOf(trace: Trace, candidate: Candidate): MeasuredRow {

@@ -10,9 +10,14 @@ import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
 import type { RestLevel } from './rest-level.ts';
 import { isRestless } from './restless.ts';
 import { windowMedian, windowNoise, windowStep } from './sorted-window.ts';
+import { isAsked } from './start-request.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import type { Trace } from './trace.ts';
+
+/** By how much of the inrush a log shows: shares of rest and of the inrush. */
+const FAST = { inrush: P.spinInrushShare, early: P.spinEarlyShare, left: P.spinShare } as const;
+const SLOW = { inrush: P.spinInrushShareSlow, early: P.spinEarlyShareSlow, left: P.spinShareSlow } as const;
 
 type Fall = { onset: number; dip: number; rest: RestLevel };
 
@@ -22,22 +27,36 @@ export function freeSpinAfter(trace: Trace, { onset, dip, rest }: Fall): FoundCr
   const { volts, timeUs, count } = recording;
   if (rest.volts > T.runningVolts * system) return null;
   const inrush = rest.volts - volts[dip]!;
-  if (inrush < (rateHz < T.dipLeastHz ? P.spinInrushShareSlow : P.spinInrushShare) * rest.volts) return null;
+  const limits = rateHz < T.dipLeastHz ? SLOW : FAST;
+  if (inrush < limits.inrush * rest.volts) return null;
   const from = indexAt(recording, timeUs[onset]! + P.spinUpSeconds * 1e6, onset);
   const probe = Math.max(from + 3, indexAt(recording, timeUs[from]! + P.spinLeastSeconds * 1e6, from));
   if (probe >= count) return null;
   const left = rest.volts - windowMedian(volts, from, probe);
-  if (left > Math.min(P.spinEarlyShare * inrush, P.spinEarlyMostVolts * system)) return null;
+  if (left > Math.min(limits.early * inrush, P.spinEarlyMostVolts * system)) return null;
   if (left < Math.max(2 * rest.noiseVolts, P.holdLeastVolts)) return null;
   const release = endOf(trace, from, rest.volts);
   if (secondsBetween(recording, from, Math.min(release, count - 1)) < P.spinLeastSeconds) return null;
   const to = release - Math.max(1, Math.round(T.contactSeconds / trace.stepSeconds));
   const level = windowMedian(volts, Math.max(from, (from + to) >> 1), Math.max(to, from + 1));
-  if (rest.volts - level > Math.min(P.spinShare * inrush, P.spinMostVolts * system)) return null;
+  if (rest.volts - level > Math.min(limits.left * inrush, P.spinMostVolts * system)) return null;
+  if (inrush < P.spinSurelyShare * rest.volts && !isMotors(trace, { onset, release, fall: rest.volts - level }, rest))
+    return null;
   if (!isEven(trace, { onset, from, to }, { inrush, rest })) return null;
   const rolling = { rollingFrom: release, rollingTo: release, rollingVolts: level };
   const contact = { release, released: release < count, dropouts: 0, dropoutSeconds: 0, losses: [] };
   return { phases: { onset, dip, ...rolling, ...contact }, rest, until: count, form: 'free_spin' };
+}
+
+/** More than lamps draw, for no longer than a key is held, and asked for where requests are logged. */
+function isMotors(
+  { recording }: Trace,
+  { onset, release, fall }: Record<'onset' | 'release' | 'fall', number>,
+  rest: RestLevel,
+) {
+  const seconds = secondsBetween(recording, onset, Math.min(release, recording.count - 1));
+  if (fall < P.spinLeftShare * rest.volts || seconds > T.keyMostSeconds) return false;
+  return isAsked(recording, onset, Math.min(release, recording.count)) !== false;
 }
 
 /**

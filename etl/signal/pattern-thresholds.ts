@@ -57,12 +57,18 @@ export const PATTERN_THRESHOLDS = {
   /** From most of rest to this share of its pulse's depth, in so many seconds and one sample: ripple takes longer. Program. */
   chatterDeepShare: 0.85,
   chatterDeepSeconds: 0.03,
+  /** A slow log meets some of the pulses: while the windings draw they are one crank; many small ones are no chance. Program. */
+  chatterHoldSeconds: 1,
+  chatterSlowPulses: 6,
   chatterWatchSeconds: 0.6,
   chatterMostSeconds: 60,
   /** A train of pulls without the motor: 60–85 A through 4 mΩ, more than flickering lamps. Program. */
   chatterLeastVolts: 0.24,
   chatterLeastSteps: 3,
   chatterNoises: 8,
+  /** More than the flicker of a noisy or coarse sensor about one level. Program. */
+  chatterSwingSteps: 2.5,
+  chatterSwingNoises: 6,
 
   /** Free spin: the no-load current, at most 90 A (common bench value at 11–11.5 V), is so little of the stalled 780–980 A. */
   spinShare: 0.24,
@@ -71,9 +77,14 @@ export const PATTERN_THRESHOLDS = {
   spinEarlyShare: 0.36,
   spinEarlyMostVolts: 2.4,
   /** The inrush of a motor that meets no load is short, so a log shows less of it. Share of rest. Program. */
-  spinInrushShare: 0.09,
-  /** Where the dip falls between the samples, one of them must have met so much of it. Program. */
-  spinInrushShareSlow: 0.12,
+  spinInrushShare: 0.085,
+  /** Where the dip falls between the samples, one of them must have met so much of it, and what is left is more of that. Program. */
+  spinInrushShareSlow: 0.072,
+  spinShareSlow: 0.36,
+  spinEarlyShareSlow: 0.45,
+  /** So small an inrush may be one of lamps, which then draw little of what a motor does: share of rest, key held. Program. */
+  spinSurelyShare: 0.12,
+  spinLeftShare: 0.014,
   /** The bare armature is up to speed after this (from memory: 0.1 s), and held at least so long. */
   spinUpSeconds: 0.15,
   spinLeastSeconds: 0.08,
@@ -88,7 +99,7 @@ export const PATTERN_THRESHOLDS = {
   /** Fewer seconds than this of a crank that the record cuts off cannot be judged: not even one compression. Program. */
   readLeastSeconds: 0.25,
   /** Samples missing for more than this share of a crank, or for so long, leave nothing to judge. Program. */
-  gapMostShare: 0.4,
+  gapMostShare: 0.6,
   gapMostSeconds: 1,
 
   /** Stalled: held so long, and between these seconds after onset and its second half no more than this share came back. Program. */

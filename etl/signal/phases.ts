@@ -149,7 +149,10 @@ function rollingLevel(trace: Trace, crank: { dip: number; restVolts: number }, a
   if (from < at && secondsBetween(recording, from, at) >= 0.3) return windowMedian(volts, from, at);
   const to = indexAt(recording, timeUs[crank.dip]! + 0.4e6, crank.dip);
   const level = windowMedian(volts, Math.min(from, crank.dip + 1), Math.max(to, at + 1));
-  return Math.min(level, (volts[crank.dip]! + crank.restVolts) / 2);
+  // So near to rest it is what follows a crank that was over by then.
+  const depth = crank.restVolts - volts[crank.dip]!;
+  const isOver = crank.restVolts - level < T.rollingLeastShare * depth;
+  return isOver ? crank.restVolts - depth / 2 : level;
 }
 
 /** Index at which the voltage falls under `low` within the time of a dropout; −1 where it stays up. */

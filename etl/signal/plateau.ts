@@ -10,7 +10,7 @@ import type { Trace } from './trace.ts';
  * A step down, a level stretch, a step back up: a load that is no motor. `to` is the record's end if it still lasts.
  * `either`: held so long that it is a heater if a crank follows, else a solenoid. `plain`: a heater even if none follows.
  */
-export type Plateau = { kind: 'heater' | 'solenoid' | 'either'; to: number; plain: boolean };
+export type Plateau = { kind: 'heater' | 'solenoid' | 'either'; to: number; depth: number; plain: boolean };
 
 /**
  * The plateau that begins at sample `first`; null for a load that stays on, comes and goes slowly, or is of no kind
@@ -26,16 +26,16 @@ export function plateauAfter(trace: Trace, first: number, rest: RestLevel): Plat
   if (depth > T.heaterMostVolts * system) return null;
   const end = stepBack(trace, plateau);
   if (end < 0) return null;
-  if (end === recording.count) return depth >= T.heaterVolts ? { kind: 'heater', to: end, plain: false } : null;
+  if (end === recording.count) return depth >= T.heaterVolts ? { kind: 'heater', to: end, depth, plain: false } : null;
   const seconds = secondsBetween(recording, first, end);
   const held = { first, plateau, rest, seconds };
   const isHeater = depth >= T.heaterVolts && seconds >= T.heaterLeastSeconds && seconds <= T.heaterLongestSeconds;
   if (isSolenoid(trace, held)) {
     const isBrief =
       !isHeater || seconds <= T.bothWindingsSeconds || isPullIn(trace, { first, settled: plateau.from, depth, rest });
-    return { kind: isBrief ? 'solenoid' : 'either', to: end, plain: false };
+    return { kind: isBrief ? 'solenoid' : 'either', to: end, depth, plain: false };
   }
-  return isHeater ? { kind: 'heater', to: end, plain: isPlainHeater(trace, held) } : null;
+  return isHeater ? { kind: 'heater', to: end, depth, plain: isPlainHeater(trace, held) } : null;
 }
 
 /** Deep and long enough for a heater, and without the inrush of lamps and motors: one even if nobody then starts. */
@@ -68,7 +68,8 @@ function stepBack(trace: Trace, { from, level, depth }: Level): number {
   for (let i = from; i < count && timeUs[i]! <= untilUs; i++) {
     if (volts[i]! < now - 0.8 * depth - T.fallVolts * trace.system) return -1;
     if (volts[i]! >= now + 0.6 * depth && isBack(trace, i, now + T.plateauBackShare * depth)) {
-      const before = Math.min(i - 1, indexAt(recording, timeUs[i]! - 0.08e6));
+      // A filter spreads the step back over two samples.
+      const before = Math.min(i - 3, indexAt(recording, timeUs[i]! - 0.08e6));
       return windowMedian(volts, Math.max(from, before), i) < now + 0.4 * depth ? i : -1;
     }
     if (timeUs[i]! < renewedUs) continue;

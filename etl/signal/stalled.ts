@@ -10,6 +10,7 @@ import type { Phases } from './phases.ts';
 import type { RestLevel } from './rest-level.ts';
 import { isRestless } from './restless.ts';
 import { windowMedian } from './sorted-window.ts';
+import { isAsked } from './start-request.ts';
 import { SUSPECT_THRESHOLDS as S } from './suspect-thresholds.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
@@ -51,10 +52,14 @@ export function isStalledStarter(trace: Trace, phases: Phases, rest: RestLevel):
   // An engine that is switched off falls too, and stays there.
   const { system } = trace;
   if (!phases.released || rest.volts > T.runningVolts * system) return false;
+  if (isAsked(trace.recording, phases.onset, phases.release) === false) return false;
   // An empty battery is worn as well: on it any heater goes as deep.
   if (rest.volts < S.lowVolts * system) return false;
   if (drawsAsStalled(trace, phases)) return staysDown(trace, phases, { rest, least: T.rippleShare * rest.volts });
+  // The current is known, and is a heater's.
+  if (trace.recording.amps !== null) return false;
   const tempC = trace.recording.tempC?.[phases.onset] ?? Number.NaN;
-  const least = Number.isNaN(tempC) ? P.heaterDeepestUnknownVolts : P.heaterDeepestVolts * batteryColdTimes(tempC);
+  const cold = Math.max(1, batteryColdTimes(tempC));
+  const least = Number.isNaN(tempC) ? P.heaterDeepestUnknownVolts : P.heaterDeepestVolts * cold;
   return staysDown(trace, phases, { rest, least });
 }

@@ -3,6 +3,8 @@
  * the current fell as a motor's does while it gains speed, or if what follows is restless or ripples; a heater, lamps, a
  * lift or a blower do neither.
  */
+import { passesCompressions } from './compressions-passed.ts';
+import { isLaterInrush } from './later-inrush.ts';
 import type { Phases } from './phases.ts';
 import type { RestLevel } from './rest-level.ts';
 import { isRestless } from './restless.ts';
@@ -24,8 +26,18 @@ export function isStarters(trace: Trace, phases: Phases, rest: RestLevel): boole
   const { onset: from, rollingTo: to } = phases;
   const enough = rateHz >= T.dipLeastHz ? T.crankShare : T.crankShareSlow;
   if (share >= enough && isLow && isRestless(trace, { from, to, rest })) return true;
-  if (share >= T.rippledShare && startsEngine(trace, phases, rest.volts)) return true;
-  return share >= T.rippledShare && hasRipple(trace, phases.rollingFrom, phases.rollingTo);
+  if (isLow && drawsInrush(trace, phases)) return true;
+  if (share < T.rippledShare) return false;
+  if (startsEngine(trace, phases, rest.volts)) return true;
+  return hasRipple(trace, phases.rollingFrom, phases.rollingTo) || (isLow && passesCompressions(trace, phases, rest));
+}
+
+/** By the current, where it is logged. */
+function drawsInrush({ recording }: Trace, { onset, release }: Phases): boolean {
+  const { amps } = recording;
+  if (amps === null) return false;
+  for (let i = onset; i < Math.min(release, recording.count); i++) if (amps[i]! >= T.motorPeakAmps) return true;
+  return false;
 }
 
 /** The engine runs: soon after release the voltage rises to charging, without another fall before. */
@@ -47,18 +59,16 @@ export function startsEngine(
   return false;
 }
 
-/**
- * A load, then the starter, without a pause between: what falls first is not the inrush if a deeper fall follows. A motor
- * that is stopped by a compression draws no more than it did at first.
- */
-export function inrushFollows(trace: Trace, { onset, dip, release }: Phases, rest: RestLevel): boolean {
+/** What falls first is some load's, and the inrush comes while it is on. */
+export function inrushFollows(trace: Trace, { onset, dip, release, rollingVolts }: Phases, rest: RestLevel): boolean {
   const { recording } = trace;
-  const { volts, timeUs } = recording;
-  const depth = rest.volts - volts[dip]!;
-  const from = indexAt(recording, timeUs[onset]! + T.spinUpSeconds * 1e6, dip + 1);
-  for (let i = from; i < Math.min(release, recording.count); i++)
-    if (rest.volts - volts[i]! > T.laterInrushShare * depth) return true;
-  return false;
+  return isLaterInrush(trace, {
+    from: indexAt(recording, recording.timeUs[onset]! + T.spinUpSeconds * 1e6, dip + 1),
+    to: release,
+    restVolts: rest.volts,
+    mostVolts: rest.volts - recording.volts[dip]!,
+    heldVolts: rest.volts - rollingVolts,
+  });
 }
 
 /** Low for long enough, even if the engine fired so soon that nothing rolled. */

@@ -1,7 +1,7 @@
 /**
  * What is a row though no motor turned: a heater, a solenoid that pulls in for nothing, a request that nothing answers.
  */
-import { PATTERNS, type Pattern } from '../model/words.ts';
+import { PATTERNS, qualityBit, type Pattern } from '../model/words.ts';
 import { blankRow, type MeasuredRow } from './measured-row.ts';
 import type { RestLevel } from './rest-level.ts';
 import { controlVoltsIn } from './start-request.ts';
@@ -18,14 +18,17 @@ export type Still = {
   /** A heater even if no start follows; a solenoid, but a heater if one follows at once. */
   isPlain?: boolean;
   isEither?: boolean;
+  /** Its beginning lies before the record's. */
+  isBegun?: boolean;
 };
 
-export function stillRow(trace: Trace, { form, at, to, rest }: Still): MeasuredRow {
+export function stillRow(trace: Trace, { form, at, to, rest, isBegun = false }: Still): MeasuredRow {
   const { recording } = trace;
   const row = blankRow(trace, at);
   row.form = PATTERNS.indexOf(form);
   if (rest?.reportable) row.restVolts = rest.volts;
-  if (form !== 'no_response') row.crankSeconds = secondsBetween(recording, at, Math.min(to, recording.count - 1));
+  if (isBegun) row.quality = qualityBit('begun_before_record') + qualityBit('no_rest');
+  else if (form !== 'no_response') row.crankSeconds = secondsBetween(recording, at, Math.min(to, recording.count - 1));
   if (form !== 'preheat') row.controlVolts = controlVoltsIn(recording, at, Math.min(to, recording.count));
   return row;
 }

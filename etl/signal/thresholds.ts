@@ -24,10 +24,20 @@ export const THRESHOLDS = {
 
   /** Smallest fall worth looking at: the hold-in winding alone draws 10–20 A through 5–10 mΩ; for 12 and 24 V alike. */
   fallVolts: 0.12,
-  /** A fall from 30 ms before that is looked at closer: a pull-in of 60 A through 2.5 mΩ; for 12 and 24 V alike. */
-  lookVolts: 0.15,
+  /** A fall from 30 ms before that is looked at closer, if the means of 20 ms fall as well: 0.1 V and more is a solenoid's. */
+  lookVolts: 0.1,
   lookSeconds: 0.03,
+  /** A logger's filter spreads a fall over two samples. Program. */
+  lookSamples: 2,
+  lookMeanVolts: 0.08,
+  fallMeanSeconds: 0.02,
   fallNoises: 6,
+  /** Fewer of a coarse sensor's steps may be none. Program. */
+  fallSteps: 1.5,
+  /** A plateau begins where so much of its depth, so many times noise and step, have fallen. Program. */
+  fallBeginsShare: 0.2,
+  fallBeginsNoises: 3,
+  fallBeginsSteps: 0.75,
   /** An inrush is at least this deep; 100 A through 6 mΩ. Program. */
   inrushVolts: 0.6,
   /** As a share of rest: with no ripple to be seen, a fall this deep is a starter's. Lifts and blowers stay below. Program. */
@@ -48,8 +58,11 @@ export const THRESHOLDS = {
   spinUpSeconds: 0.15,
   /** An engine that has started charges within this after release. Common practice: alternators excite in 1–3 s. */
   chargesWithinSeconds: 3,
-  /** Later in a crank the voltage falls no deeper than this times the inrush's depth. Program. */
+  /** Later in a crank the voltage falls no deeper, at once, than this times the inrush's depth, by so much of it. Program. */
   laterInrushShare: 1.4,
+  laterInrushSteep: 0.3,
+  /** No load but a starter draws so much at first: a stalled one 780–980 A, a heater 60–150 A (common bench values). */
+  motorPeakAmps: 400,
   /** A turning engine moves the voltage so much about a smooth curve, in means of so long. Program. */
   restlessVolts: 0.03,
   restlessSeconds: 0.03,
@@ -103,9 +116,21 @@ export const THRESHOLDS = {
   compressionSeconds: 0.02,
   /** The slope turns by so many volts from one such stretch to the next where a compression is passed. Program. */
   compressionTurnVolts: 0.012,
+  /**
+   * So many compressions, each a fall that takes no less and no more than this (a slow bank sinks for longer), with so
+   * much of it neither to come nor over halfway: an engine turns. One is enough that takes this share of what the motor
+   * draws: no bank sinks so far under a load. Program.
+   */
+  compressionsLeast: 2,
+  compressionLeastSeconds: 0.04,
+  compressionMostSeconds: 0.8,
+  compressionHalfway: 0.12,
+  compressionStopsShare: 0.3,
 
   /** A step back up wins this share of what separates rolling from rest. Program; half on recorded starts. */
   releaseShare: 0.55,
+  /** Of its inrush's fall a starter that rolls keeps up at least this share; recorded: 0.36 to 0.48 at 50–100 Hz. Program. */
+  rollingLeastShare: 0.14,
   /** The rolling level is taken anew after so long. Program. */
   levelSeconds: 0.1,
   /** A rise that falls under this share again was no release. Program. */
@@ -165,12 +190,22 @@ export const THRESHOLDS = {
   heaterAloneVolts: 0.3,
   heaterAloneSeconds: 2.5,
   heaterFade: 0.2,
+  /** Glow plugs draw half of their first current after some seconds, and less (common practice). */
+  glowFade: 0.6,
+  plateauFades: 0.7,
+  /** What is held until the starter falls in ends before its solenoid draws. Program. */
+  beforeStartSeconds: 0.15,
+  /** Resistive: at once as much as later, once a logger's filter has passed it. Program. */
+  heaterInrushTimes: 1.1,
+  filterSeconds: 0.02,
   /** A heater is switched off, at most this long before the crank. Program. */
   heaterBeforeSeconds: 60,
   /** A plateau's level is followed in steps of so long. Program. */
   plateauLevelSeconds: 0.4,
   /** A bank sinks by no more than this share under it. Program. */
   plateauDeepens: 0.25,
+  /** Its level may be off by so much of the sensor's step. Program. */
+  plateauSteps: 0.6,
   /** After a plateau at least this share of its depth has come back. Program. */
   plateauBackShare: 0.6,
   /** Solenoid without motor: 0.1 to 0.5 V; the pull-in 60–85 A through 4 mΩ, for 12 and 24 V alike. */
@@ -179,17 +214,23 @@ export const THRESHOLDS = {
   holdInLeastSeconds: 0.12,
   keyMostSeconds: 6,
   /**
-   * Both windings for as long as the key is held, 60–110 A through 3–8 mΩ, for 12 and 24 V alike; so long it is a heater
-   * if a crank follows soon, longer it is one or some other load. Coils settle within `coilSeconds`; what fades by more
-   * than this share is a lamp or a motor. Program.
+   * Both windings for as long as the key is held (less is a relay's or a valve's), 60–110 A through 3–8 mΩ, for 12 and 24 V
+   * alike; so long it is a heater if a crank follows soon, longer it is one (they run for 3 s and more) or some other load.
+   * Coils settle within `coilSeconds`; what fades by more than this share is a lamp or a motor. Program.
    */
   bothWindingsVolts: 0.18,
+  /** Where the current says so as well: other loads of a moment draw less, a solenoid's windings no more. */
+  bothWindingsVoltsByAmps: 0.1,
+  bothWindingsAmps: [40, 130],
   bothWindingsSteps: 1.5,
+  bothWindingsLeastSeconds: 0.25,
   bothWindingsSeconds: 1.9,
-  bothWindingsMostSeconds: 2.5,
+  bothWindingsMostSeconds: 2.9,
   heaterSoonSeconds: 10,
   bothWindingsFade: 0.08,
   coilSeconds: 0.012,
+  /** A plateau falls from at least so many samples. Program. */
+  plateauRestSamples: 3,
   /** A plateau is read over this time after its step. Program. */
   settledSeconds: 0.08,
   probeSeconds: 0.16,

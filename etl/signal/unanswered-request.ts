@@ -9,9 +9,10 @@
  * @example // request for 1 s, 12.60 V before, 12.46 V while it is held, 12.59 V after: solenoid_only
  *          // 12.60 V, 12.59 V, 12.60 V: no_response
  */
+import { fallBegins } from './first-fall.ts';
 import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
-import { restBefore, type RestLevel } from './rest-level.ts';
-import { windowMedian, windowNoise } from './sorted-window.ts';
+import { restJustBefore, type RestLevel } from './rest-level.ts';
+import { windowMedian, windowNoise, windowStep } from './sorted-window.ts';
 import { startRequests, type StartRequest } from './start-request.ts';
 import type { Still } from './still.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
@@ -21,13 +22,13 @@ import type { Trace } from './trace.ts';
 /** What is known to lie at samples [at, to] of the record; of it, `isCrank` answers a request. */
 export type Known = { at: number; to: number; isCrank: boolean };
 
-/** A row for each request that no crank answers; a request that was under way when the record began is left out. */
+/** A row for each request that no crank answers. Of one under way when the record began only a solenoid that lets go is seen. */
 export function unansweredRequests(trace: Trace, known: readonly Known[]): Still[] {
   const { recording } = trace;
   if (recording.startRequest === null && recording.controlVolts === null) return [];
   return startRequests(recording)
-    .filter((request) => request.from > 0 && !isAnswered(trace, request, known))
-    .map((request) => readRequest(trace, request))
+    .filter((request) => !isAnswered(trace, request, known))
+    .map((request) => (request.from > 0 ? readRequest(trace, request) : readEnd(trace, request)))
     .filter((still) => still !== null);
 }
 
@@ -57,17 +58,25 @@ function readRequest(trace: Trace, request: StartRequest): Still | null {
   const least = Math.max(P.holdLeastVolts, (P.holdNoises * rest.noiseVolts) / mean, P.holdSteps * rest.stepVolts);
   const clicks = fall >= least || pullsIn(trace, request, rest);
   if (!clicks) return { kind: 'still', form: 'no_response', at: from, to, rest };
-  return { kind: 'still', form: 'solenoid_only', at: firstFall(trace, request, rest.volts - fall / 2), to, rest };
+  const seen = firstUnder(trace, request, rest.volts - fall / 2);
+  return { kind: 'still', form: 'solenoid_only', at: fallBegins(trace, { seen, depth: fall }, rest), to, rest };
 }
 
-/** The level of the last moments only: a bank may still be recovering from a heater. */
-function restJustBefore(trace: Trace, from: number): RestLevel {
-  const { recording } = trace;
-  const rest = restBefore(trace, from);
-  const begin = indexAt(recording, recording.timeUs[from]! - P.requestRestSeconds * 1e6);
-  if (from - begin < 3) return rest;
-  const volts = windowMedian(recording.volts, begin, from);
-  return { ...rest, volts, noiseVolts: Math.min(rest.noiseVolts, windowNoise(recording.volts, begin, from, volts)) };
+/** Begun before the record: the rise at its end is all that there is. */
+function readEnd(trace: Trace, { from, to }: StartRequest): Still | null {
+  const { recording, system } = trace;
+  const { volts, timeUs, count } = recording;
+  if (to >= count || secondsBetween(recording, from, to - 1) < P.requestLeastSeconds) return null;
+  const edge = indexAt(recording, timeUs[to - 1]! + P.requestEdgeSeconds * 1e6, to);
+  const late = indexAt(recording, timeUs[to - 1]! + (P.requestEdgeSeconds + P.requestLevelSeconds) * 1e6, edge);
+  if (late >= count || late - edge < 2) return null;
+  const begin = indexAt(recording, timeUs[to - 1]! - P.requestLevelSeconds * 1e6);
+  const level = windowMedian(volts, begin, to);
+  const noise = windowNoise(volts, begin, to, level) / Math.sqrt(Math.min(20, to - begin));
+  const rise = windowMedian(volts, edge, late) - level;
+  const least = Math.max(P.pullInVolts, P.holdNoises * noise, P.holdSteps * windowStep(volts, begin, late));
+  if (rise < least || rise > T.solenoidMostVolts * system || level > T.runningVolts * system) return null;
+  return { kind: 'still', form: 'solenoid_only', at: from, to, rest: null, isBegun: true };
 }
 
 function isRunning({ recording }: Trace, { from, to }: StartRequest): boolean {
@@ -114,7 +123,7 @@ function pullsIn(trace: Trace, { from, to }: StartRequest, rest: RestLevel): boo
   return false;
 }
 
-function firstFall({ recording }: Trace, { from, to }: StartRequest, belowVolts: number): number {
+function firstUnder({ recording }: Trace, { from, to }: StartRequest, belowVolts: number): number {
   for (let i = from; i < to; i++) if (recording.volts[i]! < belowVolts) return i;
   return from;
 }
