@@ -140,9 +140,8 @@ function judged(plan: Plan, moments: PressMoments, seen: Seen): Judged {
   if (inVain !== undefined) return named(inVain);
   if (!seen.turned) return named('solenoid_only', ['no_response', 'chatter', 'slow']);
   if (moments.closes.length > 2 && plan.fault.startsWith('chatter')) return named('chatter');
-  const first = moments === undefined ? false : plan.presses[0] === moments.press;
-  const lost = [...plan.brushesOpen, ...plan.controlLost].filter((gap) => gap.at + 0.05 < seen.seconds);
-  if (lost.length > 0 && (first || plan.brushesOpen.length > 0)) return named('dropout');
+  const lost = plan.brushesOpen.some((gap) => gap.at + 0.05 < seen.seconds);
+  if (lost || (plan.controlLost.length > 0 && moments.closes.length > 1)) return named('dropout');
   return { ...turning(plan, seen), suspect, alsoRight };
 }
 
