@@ -4,7 +4,7 @@
  */
 export const SUSPECT_THRESHOLDS = {
   /** A rested battery reads 11.7 V or less empty and 12.0 V at a quarter (TM 5-3805-262-20); loads take a tenth. */
-  flatVolts: 11.85,
+  flatVolts: 11.9,
   /** At a third of its charge a hold-in drops out sooner; chatter's limit. Same table. */
   lowVolts: 12.05,
   /** Resistance of a healthy battery at 25 °C times its CCA: half of the load test's limit of 6.0 V at 20 °C (arithmetic). */
@@ -24,7 +24,7 @@ export const SUSPECT_THRESHOLDS = {
   /** Below 40 Hz the dip lies between the samples: so much more scatter. Program. */
   missedDipScatter: 0.2,
   /** Volts lost while a healthy warm engine turns: 12.6 V at rest, 9.6 V the limit, 10 to 11 V usual (TM 10-3930-671-24). */
-  crankFallVolts: 2.1,
+  crankFallVolts: 2.3,
   crankFallScatter: 0.22,
   /** Over this share of the stalled current the fall tells little; scatter of its log that is added. Program. */
   standsShare: 0.85,
@@ -48,7 +48,7 @@ export const SUSPECT_THRESHOLDS = {
   /** By the engine's own earlier cranks: at least so many, the last so many; scatter of their logs. Program. */
   ownLeast: 3,
   ownMost: 60,
-  ownScatter: 0.1,
+  ownScatter: 0.2,
   /** Own sag ratio up by this factor is a worn battery even where it still turns. Twice new, less some scatter. */
   ownWornTimes: 1.75,
   /** Loop resistance by current, over the healthy battery's: sag ratio 0.5 is 2.0. */
