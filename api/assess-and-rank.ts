@@ -10,11 +10,18 @@ export type AssessedSummary = { asOf: string; units: number; outlooks: number; r
 
 /** The day of the newest crank or record that is not later than tomorrow: a clock that runs ahead sets no date. */
 export async function newestDay(store: Store, nowUs: number): Promise<AsOf> {
+  await requireData(store);
   const newestUs = await store.newestKnownUs(nowUs + US_PER_DAY);
   if (newestUs === null)
-    throw new RangeError(`assess requires loaded data, got an empty store (${store.path}): load a folder first`);
+    throw new RangeError('assess requires a crank or record to tell the date, got neither: give the date (--as-of)');
   const { timeZone } = await store.settings();
   return asOf(dayOf(newestUs, timeZone), timeZone);
+}
+
+/** Throws RangeError for a store in which nothing was loaded. */
+export async function requireData(store: Store): Promise<void> {
+  if ((await store.imports()).length > 0) return;
+  throw new RangeError(`assess requires loaded data, got an empty store (${store.path}): load a folder first`);
 }
 
 export type AssessAndRankOptions = {

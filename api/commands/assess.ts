@@ -1,5 +1,5 @@
 import { asOf, isoInstant } from '../../etl/model/time.ts';
-import { assessAndRank, newestDay } from '../assess-and-rank.ts';
+import { assessAndRank, newestDay, requireData } from '../assess-and-rank.ts';
 import { reassessAndRank } from '../reassess-and-rank.ts';
 import { command, jsonLine, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
 import { defaultJobs, jobsOption } from './jobs-option.ts';
@@ -22,8 +22,9 @@ export const addAssess: AddCommand = (program, context) => {
     const { jobs = defaultJobs() } = options;
     const nowUs = context.now() * 1000;
     const summary = await withStore(options, context, async (store) => {
-      const newest = await newestDay(store, nowUs);
-      const day = options.asOf === undefined ? newest : asOf(options.asOf, (await store.settings()).timeZone);
+      await requireData(store);
+      const given = options.asOf === undefined ? null : asOf(options.asOf, (await store.settings()).timeZone);
+      const day = given ?? (await newestDay(store, nowUs));
       const progress = context.console.progress(`assessing ${day.label}`);
       try {
         return await assessAndRank(store, day, { nowUs, jobs, onProgress: (done, total) => progress.at(done, total) });

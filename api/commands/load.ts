@@ -118,10 +118,10 @@ function reportText(report: LoadReport): string {
   return `${lines.join('\n')}\n`;
 }
 
-const RESULTS: Record<FileReport['result'], string> = {
-  loaded: 'loaded',
-  already: 'already loaded, nothing changed',
-  unreadable: 'could not be read',
+const RESULTS: Record<FileReport['result'], (kind: string) => string> = {
+  loaded: (kind) => `loaded${kind}`,
+  already: (kind) => `already loaded${kind}, nothing changed`,
+  unreadable: () => 'could not be read',
 };
 
 function fileLines(file: FileReport): string[] {
@@ -129,7 +129,7 @@ function fileLines(file: FileReport): string[] {
   const kind = file.kind === null ? '' : ` as ${file.kind}`;
   const cranks = file.kind === 'waveform' ? `, ${file.cranks} cranks found` : '';
   return [
-    `${file.file}: ${RESULTS[file.result]}${kind}${file.result === 'loaded' ? `: ${counts}${cranks}` : ''}`,
+    `${file.file}: ${RESULTS[file.result](kind)}${file.result === 'loaded' ? `: ${counts}${cranks}` : ''}`,
     ...(file.result === 'unreadable' ? [] : file.reasons.map(({ reason, rows }) => `  ${rows} × ${reason}`)),
     ...file.examples.toSorted((a, b) => a.line - b.line).map(exampleLine),
     ...(file.unknownColumns.length === 0 ? [] : [`  columns kept aside: ${file.unknownColumns.join(', ')}`]),

@@ -41,6 +41,20 @@ describe('before anything is loaded', () => {
       });
   });
 
+  it('a register alone tells no date: given one, its forecasts are those of the prior', () => {
+    const env = { CRANKLEDGER_STORE: join(folder, 'register.sqlite') };
+    run(['load', units], env);
+    expect(run(['assess'], env)).toMatchObject({
+      code: 2,
+      err: 'assess requires a crank or record to tell the date, got neither: give the date (--as-of)\n',
+    });
+    expect(run(['assess', '--as-of', '2026-03-01'], env)).toMatchObject({
+      code: 0,
+      out: 'as of 2026-03-01: 2 units, 4 outlooks, 0 of them without a forecast\n',
+    });
+    expect(run(['load', units], env).out).toMatch(/units\.csv: already loaded as units, nothing changed\n/);
+  });
+
   it('imports is an empty list, and says what to do on stderr', () => {
     const { code, out, err } = run(['imports'], { CRANKLEDGER_STORE: join(folder, 'empty.sqlite') });
     expect([code, out, err]).toEqual([0, '', 'nothing has been loaded: crankledger load FOLDER\n']);

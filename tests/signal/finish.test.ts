@@ -1,7 +1,7 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { emptyTable, MEASURED_COLUMNS, type MeasuredColumn } from '../../etl/model/crank.ts';
-import { OUTCOMES, PATTERNS, qualityBit, qualityWords } from '../../etl/model/words.ts';
+import { OUTCOMES, PATTERNS, qualityBit, qualityWords, SOURCES } from '../../etl/model/words.ts';
 import { finishCranks } from '../../etl/signal/finish.ts';
 import type { MeasuredSource } from '../../etl/store/store.ts';
 import { unit } from '../support/units.ts';
@@ -128,6 +128,20 @@ describe('one crank in several files', () => {
   it('onsets more than 2 s apart, or that do not overlap, are two', () => {
     expect(chosen(source(1, [at(0, { crankSeconds: 5 })]), source(2, [at(2.5)]))).toEqual([1, 2]);
     expect(chosen(source(1, [at(0, { crankSeconds: 0.8 })]), source(2, [at(1.5)]))).toEqual([1, 2]);
+  });
+  it('two captures of one file that overlap saw one crank; what a gateway rounds may be two', () => {
+    const ratesOf = (rows: Row[]) => [...finishCranks([source(1, rows)], null).columns.rateHz];
+    const two = (from: number) => [at(0, { source: from, rateHz: 50 }), at(0.5, { source: from, rateHz: 1000 })];
+    expect(ratesOf(two(SOURCES.indexOf('waveform')))).toEqual([1000]);
+    expect(ratesOf(two(SOURCES.indexOf('cranks')))).toEqual([50, 1000]);
+  });
+  it('a record that a set clock cut inside a crank holds one crank, not a second try', () => {
+    const source0 = SOURCES.indexOf('waveform');
+    const begin = at(0, { source: source0, crankSeconds: Number.NaN, quality: qualityBit('ended_after_record') });
+    const rest = (quality: number) => at(0.3, { source: source0, crankSeconds: Number.NaN, quality });
+    const count = (rows: Row[]) => finishCranks([source(1, rows)], null).count;
+    expect(count([begin, rest(qualityBit('begun_before_record'))])).toBe(1);
+    expect(count([begin, rest(0)])).toBe(2);
   });
   it('does not depend on the order in which files came', () => {
     const some = fc.array(
