@@ -1,3 +1,4 @@
+import { heaterIntoStart } from './heater-into-start.ts';
 import type { RestLevel } from './rest-level.ts';
 import { isPullIn } from './pull-in.ts';
 import { isEven, isSolenoid, type HeldPlateau, type Level } from './solenoid-plateau.ts';
@@ -24,7 +25,11 @@ export function plateauAfter(trace: Trace, first: number, rest: RestLevel): Plat
   if (plateau === null) return null;
   const { depth } = plateau;
   if (depth > T.heaterMostVolts * system) return null;
-  const end = stepBack(trace, plateau);
+  const { end, falls } = stepBack(trace, plateau);
+  if (falls) {
+    const to = heaterIntoStart(trace, { first, plateau, rest }, end);
+    return to < 0 ? null : { kind: 'heater', to, depth, plain: false };
+  }
   if (end < 0) return null;
   if (end === recording.count) return depth >= T.heaterVolts ? { kind: 'heater', to: end, depth, plain: false } : null;
   const seconds = secondsBetween(recording, first, end);
@@ -56,28 +61,31 @@ function levelAfter({ recording }: Trace, first: number, rest: RestLevel): Level
 
 /**
  * First sample at which most of the depth has come back within a moment; `count` if the record ends before; −1 where it
- * drifts, deepens or stays. The level
- * is followed: under a heater the bank sinks further by what it takes seconds to lose, and does not get that back at once.
+ * drifts or stays. It `falls`
+ * where it goes much deeper. The level is followed: under a heater the bank sinks further by what it takes seconds to
+ * lose, and does not get that back at once; glow plugs draw less and less, and give back only what they still draw.
  */
-function stepBack(trace: Trace, { from, level, depth }: Level): number {
+function stepBack(trace: Trace, { from, level, depth }: Level): { end: number; falls: boolean } {
+  const ended = (end: number) => ({ end, falls: false });
   const { recording } = trace;
   const { volts, timeUs, count } = recording;
   const untilUs = timeUs[from]! + T.heaterLongestSeconds * 1e6;
   let now = level;
   let renewedUs = timeUs[from]! + T.plateauLevelSeconds * 1e6;
   for (let i = from; i < count && timeUs[i]! <= untilUs; i++) {
-    if (volts[i]! < now - 0.8 * depth - T.fallVolts * trace.system) return -1;
-    if (volts[i]! >= now + 0.6 * depth && isBack(trace, i, now + T.plateauBackShare * depth)) {
+    if (volts[i]! < now - 0.8 * depth - T.fallVolts * trace.system) return { end: i, falls: true };
+    const drawn = Math.min(depth, level + depth - now);
+    if (volts[i]! >= now + 0.6 * drawn && isBack(trace, i, now + T.plateauBackShare * drawn)) {
       // A filter spreads the step back over two samples.
       const before = Math.min(i - 3, indexAt(recording, timeUs[i]! - 0.08e6));
-      return windowMedian(volts, Math.max(from, before), i) < now + 0.4 * depth ? i : -1;
+      return ended(windowMedian(volts, Math.max(from, before), i) < now + 0.4 * drawn ? i : -1);
     }
     if (timeUs[i]! < renewedUs) continue;
     now = windowMedian(volts, indexAt(recording, renewedUs - T.plateauLevelSeconds * 1e6), i);
     renewedUs = timeUs[i]! + T.plateauLevelSeconds * 1e6;
-    if (now > level + 0.5 * depth) return -1;
+    if (now > level + T.plateauFades * depth) return ended(-1);
   }
-  return timeUs[count - 1]! <= untilUs ? count : -1;
+  return ended(timeUs[count - 1]! <= untilUs ? count : -1);
 }
 
 /** What follows is near rest: the start of a motor that goes on with less current is no plateau. */

@@ -13,6 +13,10 @@ export const THRESHOLDS = {
   typicalRestVolts: 12.3,
   /** A record that begins under this may have begun inside a crank (cranking voltages read 8–10.6 V). Program. */
   begunBelowVolts: 11.5,
+  /** The same where the start is asked for at its first sample: an engine that fires relieves the starter. Program. */
+  begunAskedBelowVolts: 12.4,
+  /** A record that neither sees a crank begin nor end shows so much of it, with ripple. Program. */
+  begunLeastSeconds: 0.8,
 
   /** A record begun by the crank itself shows the inrush within this. Program. */
   begunWatchSeconds: 0.6,
@@ -58,9 +62,10 @@ export const THRESHOLDS = {
   spinUpSeconds: 0.15,
   /** An engine that has started charges within this after release. Common practice: alternators excite in 1–3 s. */
   chargesWithinSeconds: 3,
-  /** Later in a crank the voltage falls no deeper, at once, than this times the inrush's depth, by so much of it. Program. */
+  /** Later in a crank the voltage falls no deeper, at once, than this times the inrush's depth, by so much of it, from a level. Program. */
   laterInrushShare: 1.4,
   laterInrushSteep: 0.3,
+  laterInrushLevel: 0.1,
   /** No load but a starter draws so much at first: a stalled one 780–980 A, a heater 60–150 A (common bench values). */
   motorPeakAmps: 400,
   /** A turning engine moves the voltage so much about a smooth curve, in means of so long. Program. */
@@ -197,6 +202,8 @@ export const THRESHOLDS = {
   beforeStartSeconds: 0.15,
   /** Resistive: at once as much as later, once a logger's filter has passed it. Program. */
   heaterInrushTimes: 1.1,
+  /** 60 A and more of a starter's 1000 A; lamps and blowers draw less (common bench values). */
+  heaterOfInrush: 0.06,
   filterSeconds: 0.02,
   /** A heater is switched off, at most this long before the crank. Program. */
   heaterBeforeSeconds: 60,

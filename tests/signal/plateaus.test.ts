@@ -37,6 +37,27 @@ describe('plateaus: a solenoid, a heater, or some other load', () => {
     expect(formsOf(recordingOf([...start.volts], rateHz))).toEqual(['preheat', 'turned']);
   });
 
+  it.each([10, 100, 1000])(
+    'at %i Hz glow plugs that fade by half until the starter falls in: a heater, then a start',
+    (hz) => {
+      const glowing = Array.from({ length: 40 }, (_, k) => {
+        const [from, amps] = [-4 + k / 10, 110 * (0.4 + 0.6 * Math.exp(-k / 30))];
+        return { from, to: from + 0.1, amps };
+      });
+      const start = simulateStart({ rateHz: hz, beforeSeconds: 6, loads: glowing });
+      expect(formsOf(recordingOf([...start.volts], hz))).toEqual(['preheat', 'turned']);
+    },
+  );
+
+  it('what begins with an inrush and is still on at the start is some load', () => {
+    const motor = Array.from({ length: 40 }, (_, k) => {
+      const [from, amps] = [-4 + k / 10, 60 * (1 + 2 * Math.exp(-k / 0.8))];
+      return { from, to: from + 0.1, amps };
+    });
+    const start = simulateStart({ rateHz, beforeSeconds: 6, loads: motor });
+    expect(formsOf(recordingOf([...start.volts], rateHz))).toEqual(['turned']);
+  });
+
   it('1.6 V, even, is a heater without current logged; with 400 A of it a motor that stands still', () => {
     const samples = volts(plateau(1.6, 2), { rateHz });
     expect(formsOf(recordingOf(samples, rateHz))).not.toContain('slow');
