@@ -20,7 +20,8 @@ export function suspectEvidence(table: FinishedTable, unit: Unit | null): string
 }
 
 function linesFor(crank: CrankReadings, usual: Usual, suspect: Suspect): string[] {
-  return [whatHappened(crank), ...numbers(crank, usual), ...undecided(suspect)].filter((line) => line !== null);
+  const lines = [whatHappened(crank), whyChatter(crank, suspect), ...numbers(crank, usual), ...undecided(suspect)];
+  return lines.filter((line) => line !== null);
 }
 
 const HAPPENED: Partial<Record<Pattern, string>> = {
@@ -34,6 +35,12 @@ const HAPPENED: Partial<Record<Pattern, string>> = {
 function whatHappened(crank: CrankReadings): string | null {
   if (crank.pattern === 'dropout') return ofDropouts(crank);
   return crank.pattern === null ? null : (HAPPENED[crank.pattern] ?? null);
+}
+
+function whyChatter({ pattern }: CrankReadings, suspect: Suspect): string | null {
+  if (pattern !== 'chatter') return null;
+  if (suspect === 'control') return 'the control was gone each time, or most times';
+  return suspect === 'starter' ? 'battery and cables are in order: its hold-in winding lets go by itself' : null;
 }
 
 function ofDropouts({ dropouts, controlDropouts }: CrankReadings): string {

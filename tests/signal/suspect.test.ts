@@ -195,6 +195,9 @@ describe('evidence', () => {
     expect(evidence(formed('dropout', { dropouts: 1, controlDropouts: 1 }))).toContain(
       'contact lost 1 time while cranking, 1 of them with the control gone too',
     );
+    const rattle = formed('chatter', { dropouts: 8, dipVolts: 7.6, tempC: 25, ampsPeak: 1000, batteryOhms: 0.005 });
+    expect(evidence(rattle)).toContain('battery and cables are in order: its hold-in winding lets go by itself');
+    expect(evidence({ ...rattle, controlDropouts: 8 })).toContain('the control was gone each time, or most times');
     expect(evidence(crank({ loop: 0.0185 }))).toContain(
       'volts at the battery alone do not tell the starter from its cables',
     );
