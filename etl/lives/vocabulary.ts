@@ -42,7 +42,7 @@ export const COMPONENT_WORDS: readonly { component: Component; pattern: RegExp; 
     component: 'battery',
     weight: 3,
     pattern:
-      /\bbattery\b|\bcells? (?:dead|shorted|dry)\b|\b(?:dead|shorted|bad) cells?\b|\btrickle charg\w*\b|\bcharger on\b|\bput (?:it |them )?on charge\b/g,
+      /\bbattery\b|\bcells? (?:dead|shorted|dry)\b|\b(?:dead|shorted|bad) cells?\b|\btrickle charg\w*\b|\bcharger on\b|\bput (?:it |them )?on charger?\b/g,
   },
 ];
 
@@ -86,7 +86,7 @@ export const ACTION_WORDS: readonly { event: 'replaced' | 'repaired' | 'inspecte
   {
     event: 'repaired',
     pattern:
-      /\brepair(?:s|ed|ing)?\b|\bfix(?:ed)?\b|\brebuil[dt]\b|\boverhaul(?:ed)?\b|\bclean(?:ed)?\b|\btighten(?:ed)?\b|\bretighten(?:ed)?\b|\btightened\b|\bre ?terminat\w*\b|\badjust(?:ed)?\b|\brewir\w*\b|\bsecured\b|^secure\b|\b(?:re)?bolted\b|\b(?:re ?)?torqued?\b|\bre ?attached\b|\bre ?crimp\w*\b|\bcrimped\b|\bre ?routed\b|\b(?:re ?)?loomed\b|\bclipped\b|\bwrapped\b|\btaped\b|\bsleeved\b|\bgreased\b|\bvaselined\b|\brelearn\w*\b|\brecod\w*\b|\bre ?w(?:ound|ind)\b|\bthawed\b|\bput (?:\w+ )?(?:on charge|charger on)\b|\breset\b|\b(?:re)?program(?:med)?\b|\bshim(?:med)?\b|\bre ?align(?:ed)?\b|\blubricat\w*\b|\bsplic\w*\b|\bfree[ds]?(?: up)?\b|\bcharged\b|\b(?<!\b(?:uneven|no|low|of|full|good|hold|holds|holding|hold a|a|core|surface|poor|under|over) )charge\b|\brecharg\w*\b|\btopped? up\b/,
+      /\brepair(?:s|ed|ing)?\b|\bfix(?:ed)?\b|\brebuil[dt]\b|\boverhaul(?:ed)?\b|\bclean(?:ed)?\b|\btighten(?:ed)?\b|\bretighten(?:ed)?\b|\btightened\b|\bre ?terminat\w*\b|\badjust(?:ed)?\b|\brewir\w*\b|\bsecured\b|^secure\b|\b(?:re)?bolted\b|\b(?:re ?)?torqued?\b|\bre ?attached\b|\bre ?crimp\w*\b|\bcrimped\b|\bre ?routed\b|\b(?:re ?)?loomed\b|\bclipped\b|\bwrapped\b|\btaped\b|\bsleeved\b|\bgreased\b|\bvaselined\b|\brelearn\w*\b|\brecod\w*\b|\bre ?w(?:ound|ind)\b|\bthawed\b|\bput (?:\w+ )?(?:on charger?|charger on)\b|\breset\b|\b(?:re)?program(?:med)?\b|\bshim(?:med)?\b|\bre ?align(?:ed)?\b|\blubricat\w*\b|\bsplic\w*\b|\bfree[ds]?(?: up)?\b|\bcharged\b|\b(?<!\b(?:uneven|no|low|of|full|good|hold|holds|holding|hold a|a|core|surface|poor|under|over) )charge\b|\brecharg\w*\b|\btopped? up\b/,
   },
   {
     event: 'inspected',

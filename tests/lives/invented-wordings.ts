@@ -1,5 +1,7 @@
 /** A line for each turn of phrase that the reader once got wrong; written as `invented-records.ts` is. */
 export const WORDINGS: readonly [string, string][] = [
+  ['eng will not start | battery low | put on charger over night, tested good', 'battery repaired'],
+  ['no start | | put on charger over night, tested good', 'battery repaired'],
   ['Would not hold a charge | shorted cell | put in two group 31s, new', 'battery replaced'],
   ['would not start, internal short | | installed two grp 31', 'battery replaced'],
   ['starter motor/wiring repaired', 'starter repaired; cables repaired'],
