@@ -20,7 +20,7 @@ export function featuresOf(trace: Trace, crank: FoundCrank): MeasuredRow {
   const words = new Set<QualityWord>();
   if (rest === null) words.add('begun_before_record');
   if (rest === null || !rest.reportable) words.add('no_rest');
-  else row.restVolts = rest.volts;
+  else row.restVolts = restVolts(trace, phases.onset);
   fillInrush(trace, crank, { row, words });
   fillRolling(trace, crank, { row, words });
   withoutClipped(trace, crank, { row, words });
@@ -34,6 +34,12 @@ export function featuresOf(trace: Trace, crank: FoundCrank): MeasuredRow {
   row.quality = [...words].reduce((bits, word) => bits + qualityBit(word), 0);
   row.rateHz = rateHz;
   return row;
+}
+
+/** Median of the second before the onset: a plunger's pull-in is too short to move it. */
+function restVolts({ recording }: Trace, onset: number): number {
+  const from = indexAt(recording, recording.timeUs[onset]! - T.restSeconds * 1e6);
+  return windowMedian(recording.volts, from, Math.max(onset, from + 1));
 }
 
 /**

@@ -3,6 +3,7 @@ import { compressionHeights } from './compression-peaks.ts';
 import { loggedCrankRpm } from './logged-speed.ts';
 import type { Filling, FoundCrank } from './measured-row.ts';
 import type { Phases } from './phases.ts';
+import { isNearlyStalled } from './nearly-stalled.ts';
 import { relativeCompression } from './relative-compression.ts';
 import { rippleOf, type Ripple } from './ripple.ts';
 import { windowStep } from './sorted-window.ts';
@@ -12,6 +13,7 @@ import { indexAt, secondsBetween } from './time-window.ts';
 import type { Trace } from './trace.ts';
 
 const missing = Number.NaN;
+const NONE = { hz: missing, otherHz: missing, why: 'no_ripple' } as const;
 
 export function fillRolling(trace: Trace, crank: FoundCrank, { row, words }: Filling): void {
   const { recording } = trace;
@@ -26,7 +28,7 @@ export function fillRolling(trace: Trace, crank: FoundCrank, { row, words }: Fil
   row.crankVolts = timeMean(recording, recording.volts, { from: rollingFrom, to: rollingTo });
   if (recording.amps !== null)
     row.crankAmps = timeMean(recording, recording.amps, { from: rollingFrom, to: rollingTo });
-  row.loggedRpm = loggedCrankRpm(recording, phases.onset, rollingTo);
+  row.loggedRpm = loggedCrankRpm(recording, { onset: phases.onset, rollingFrom, rollingTo });
   const ripple = ripplePart(trace, crank);
   const isShort = ripple.why === 'ok' && hidesCompressions(trace, phases, ripple.hz);
   row.rippleHz = isShort ? missing : ripple.hz;
@@ -62,6 +64,7 @@ function ripplePart(trace: Trace, crank: FoundCrank): Ripple {
   const leastVolts = Math.max(T.rippleVolts * system * 0.75, T.rippleSteps * windowStep(recording.volts, from, to));
   const spinsUp = crank.rest !== null;
   const whole = rippleOf(recording, { from, to, leastVolts, spinsUp });
+  if (whole.why === 'ok' && isNearlyStalled(trace, { from, to, rippleHz: whole.hz })) return NONE;
   if (whole.why !== 'no_ripple') return whole;
   const fades = from + Math.round(T.rippleFadesShare * (to - from));
   const part = rippleOf(recording, { from, to: fades, leastVolts, spinsUp });

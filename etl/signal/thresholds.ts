@@ -257,7 +257,7 @@ export const THRESHOLDS = {
   /** The dip is a mean over so long, looked for within so many half-lengths of the lowest sample. Program. */
   dipSeconds: 0.0015,
   /** Noise that a dip may keep: of some samples the lowest lies two or three times as low. Program. */
-  dipNoiseVolts: 0.005,
+  dipNoiseVolts: 0.007,
   dipReach: 6,
   ripplePeriods: 4,
   rippleSamplesPerPeriod: 2.5,
@@ -280,6 +280,9 @@ export const THRESHOLDS = {
   failedAfterSeconds: 5,
   /** Idle speeds begin at 450 rpm; no starter turns an engine so fast. From memory. */
   runningRpm: 450,
+  /** Controllers report a speed so much later (a recorded one by some tenths); standing for this share spoils it. Program. */
+  loggedLateSeconds: 0.1,
+  loggedStoodShare: 0.1,
 
   /** A start: cranks with at most this from one release to the next onset. */
   startGapSeconds: 60,
@@ -288,6 +291,8 @@ export const THRESHOLDS = {
 
   /** Cranking speeds that can be: no start below 60 rpm, petrol 150–250, light engines to 400 (from memory). */
   crankLeastRpm: 60,
+  /** An engine stood still for so long before, by its logged speed; a controller tells it so late. Program. */
+  standsSeconds: 0.3,
   /** Flat batteries turn engines more slowly without starting them. Program. */
   turnsLeastRpm: 40,
   /** With more cylinders compressions overlap: an uneven one's slow beat can be louder than the ripple. Program. */

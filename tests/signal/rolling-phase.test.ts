@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { firstCompression } from '../../etl/signal/first-compression.ts';
 import { caughtAgain, compressionsOf, lastLow } from '../../etl/signal/last-compression.ts';
+import { loggedCrankRpm } from '../../etl/signal/logged-speed.ts';
+import { isNearlyStalled } from '../../etl/signal/nearly-stalled.ts';
 import { traceOf } from '../../etl/signal/trace.ts';
 import { recordingOf } from './recording-of.ts';
-import { volts } from './shaped-voltage.ts';
+import { channel, rowsOf, volts } from './shaped-voltage.ts';
 
 const RATE_HZ = 500;
 const at = (t: number) => Math.round((3 + t) * RATE_HZ);
@@ -60,5 +62,51 @@ describe('the last compression', () => {
     });
     expect(Math.abs(secondsOf(caughtAgain(recording, found, at(0.6))) - 1)).toBeLessThan(0.02);
     expect(caughtAgain(recording, found, at(1))).toBe(at(1));
+  });
+});
+
+describe('an engine that all but stops', () => {
+  const rolling = { from: at(0.2), to: at(4.8), rippleHz: 3 };
+  const peaks = [0.5, 1.5, 2.6, 4];
+  const stops = (t: number) =>
+    t < 0 ? 0 : 6 - 2.5 * Math.max(...peaks.map((peak) => Math.exp(-(((t - peak) / 0.1) ** 2))));
+
+  it('lies low for longer than a period of its faster moments', () => {
+    expect(isNearlyStalled(traceOfFall(stops), rolling)).toBe(true);
+  });
+
+  it('is none that turns evenly, however slowly', () => {
+    const turns = (t: number) => (t < 0 ? 0 : 5 + Math.cos(2 * Math.PI * 3 * t));
+    expect(isNearlyStalled(traceOfFall(turns), rolling)).toBe(false);
+  });
+});
+
+describe('the logged speed', () => {
+  const fall = (t: number) => (t < 0 || t > 2 ? 0 : 3);
+  const loggedOf = (rpm: (t: number) => number) => {
+    const samples = volts(fall, { rateHz: RATE_HZ });
+    const recording = recordingOf(samples, RATE_HZ, { rpm: channel(samples.length, RATE_HZ, rpm) });
+    return loggedCrankRpm(recording, { onset: at(0), rollingFrom: at(0.2), rollingTo: at(1) });
+  };
+
+  it('is read where the engine rolls, a little late: not while it still runs up', () => {
+    const runsUp = (t: number) => (t < 0 ? 0 : Math.min(180 + 5 * Math.sin(40 * t), 700 * t));
+    expect(Math.abs(loggedOf(runsUp) - 180)).toBeLessThan(2);
+  });
+
+  it('is missing where the engine stood for much of the time', () => {
+    const stands = (t: number) => (t % 0.4 < 0.2 ? 0 : 60 + 20 * Math.sin(40 * t));
+    expect(loggedOf(stands)).toBeNaN();
+  });
+});
+
+describe('the rest level', () => {
+  it('is the median of the second before the onset, whatever was switched off before', () => {
+    const heater = (t: number) => (t > -2.5 && t < -0.53 ? 0.5 : t > 0 && t < 1.2 ? 3 + 2 * Math.exp(-t / 0.05) : 0);
+    const ripple = (t: number) => heater(t) + (t > 0 && t < 1.2 ? 0.3 * Math.cos(2 * Math.PI * 8 * t) : 0);
+    const [crank] = rowsOf(recordingOf(volts(ripple, { rateHz: RATE_HZ, noise: 0.004, step: 0.001 }), RATE_HZ)).slice(
+      -1,
+    );
+    expect(crank!.restVolts).toBeCloseTo(12.6, 2);
   });
 });
