@@ -4,13 +4,14 @@ import type { ClauseReading } from './read-clause.ts';
 
 /** Words that name nothing: what is left of a clause without them decides whether it only goes on with the last. */
 const FILLER =
-  /\b(?:the|a|an|and|new|old|one|ones|both|set|of|it|them|these|same|unit|part|assembly|assy|with|for|on|to|in|at|from|left|right|engine|motor|x|was|were|is|has|been|had|have|be|now|all|again|today|same day|site|stock|bad|faulty|removed|remove|reman|under|warranty|as|required|made|make|necessary|per|out|up|back|put|off|complete|monthly|yearly|hrs?|hours?|two|three|four|[a-z]|\w*\d\w*)\b/g;
+  /\b(?:the|a|an|and|new|old|one|ones|both|set|of|it|them|these|same|unit|part|assembly|assy|with|for|on|to|in|at|from|left|right|engine|motor|x|was|were|is|has|been|had|have|be|now|all|again|today|same day|site|stock|bad|faulty|removed|remove|reman|under|warranty|as|required|made|make|necessary|per|out|up|back|put|off|complete|only|monthly|yearly|hrs?|hours?|two|three|four|[a-z]|\w*\d\w*)\b/g;
 
 /** What belongs to a component and, said alone after it was named, is still about it. */
 const BELONGINGS: Readonly<Record<Component, RegExp>> = {
   battery: /\b(?:bank|cells?|pair|charger|water|overnight|over|night)\b/g,
   starter: /\b(?:solenoid|brush(?:es)?|bolts?|mounting|drive|bendix|kit|contacts?|bushes|bushing)\b/g,
-  cables: /\b(?:cable|lead|clamp|strap|ends?|lug|stud|terminal|connection|ground|positive|negative|tight)\b/g,
+  cables:
+    /\b(?:cable|lead|clamp|strap|ends?|lug|stud|terminal|connection|ground|positive|negative|tight|isolator|disconnect)\b/g,
   control: /\b(?:fuse|relay|switch|button|wire|wiring|barrel|key|connector|plug)\b/g,
   charging: /\b(?:belts?|brush(?:es)?|regulator|diodes?|pulley|wire|plug|tensioner)\b/g,
 };

@@ -148,6 +148,7 @@ const OWN_WORDS = new Set([
   'smarter',
   'quarter',
   'placed',
+  'chafing',
   'rely',
   'corrode',
   'recharging',

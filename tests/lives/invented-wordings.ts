@@ -1,5 +1,14 @@
 /** A line for each turn of phrase that the reader once got wrong; written as `invented-records.ts` is. */
 export const WORDINGS: readonly [string, string][] = [
+  ['Found loose ground at block, tightened', 'cables repaired'],
+  ['Cable lug melted at battery. Replaced cable assembly.', 'cables replaced'],
+  ['Battery load test performed on all 3. #2 failed. Replaced #2 only.', 'battery replaced'],
+  ['Boost to start, -41C', 'battery jump_started'],
+  ['Battery cable chafing on frame rail, rerouted, loom installed', 'cables repaired'],
+  ['Replaced safety switch at clutch, now cranks', 'control replaced'],
+  ['Battery isolator handle broken, renewed isolator', 'cables replaced'],
+  ['Flat battery - door left ajar - jump', 'battery jump_started'],
+  ['Batteries to be changed at MOT', 'battery inspected'],
   ['eng will not start | battery low | put on charger over night, tested good', 'battery repaired'],
   ['no start | | put on charger over night, tested good', 'battery repaired'],
   ['Would not hold a charge | shorted cell | put in two group 31s, new', 'battery replaced'],
@@ -31,6 +40,8 @@ export const WORDINGS: readonly [string, string][] = [
 ];
 
 export const TEMPTING_WORDINGS: readonly string[] = [
+  'Replaced batt temp sensor',
+  'Jump lead set for van',
   'fabricate & fit new battery clamps',
   'install battery tender',
   'remote wont work | | new battery in the lift remote',
