@@ -51,7 +51,9 @@ export async function finishStale(store: Store, options: FinishOptions = {}): Pr
   const lane = async () => {
     for (const engine of todo) {
       if (signal?.aborted === true) return;
-      waiting.push({ engine, ...(await finisher.finish(engine)) });
+      // In two steps: while this lane waits another one may write, and `waiting` be another list by then.
+      const finished = await finisher.finish(engine);
+      waiting.push({ engine, ...finished });
       const rows = waiting.reduce((sum, { table }) => sum + table.count, 0);
       if (waiting.length >= ENGINES_AT_ONCE || rows >= ROWS_AT_ONCE) await write();
     }

@@ -1,7 +1,9 @@
+import { setTimeout } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import { assessAndRank } from '../../api/assess-and-rank.ts';
-import { finishStale } from '../../etl/loading/finish-stale.ts';
+import { finishedEngine, finishStale } from '../../etl/loading/finish-stale.ts';
 import { asOf, dateUs, US_PER_DAY } from '../../etl/model/time.ts';
+import type { Engine } from '../../etl/model/unit.ts';
 import { PATTERNS } from '../../etl/model/words.ts';
 import type { Store } from '../../etl/store/store.ts';
 import { imported, lined, measured } from '../support/imported.ts';
@@ -85,6 +87,26 @@ describe('finishing what is stale', () => {
     expect((await store.finished(await only(store)))!.count).toBe(times.length);
     const trends = await store.trends('2025-02-01', 'U1');
     expect(trends.some(({ n }) => n > 0)).toBe(true);
+  });
+
+  it('by several at once leaves none out, whoever writes while another one reads', async () => {
+    const store = fresh.store();
+    const rows = Array.from({ length: 300 }, (_, index) => ({ timeUs: BEGIN + index * 3600e6, crankSeconds: 1 }));
+    await imported(store, 'fleet.csv', async (writer) => {
+      for (let number = 0; number < 40; number++) await writer.measured(`U${number}`, '', measured(...rows));
+    });
+    const finisher = (newest: number) => ({
+      width: 4,
+      async finish(engine: Engine) {
+        const finished = await finishedEngine(store, engine, newest);
+        // Every third engine takes longer than those that come after it.
+        if (engine.engineId % 3 === 0) await setTimeout(5);
+        return finished;
+      },
+      close: () => undefined,
+    });
+    expect(await finishStale(store, { finisher })).toBe(40);
+    expect(await store.staleEngines()).toEqual([]);
   });
 
   it('of an engine whose last file went leaves an empty block', async () => {
