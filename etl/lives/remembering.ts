@@ -1,3 +1,6 @@
+/** Some MiB at most. Convention of this program. */
+const MOST = 20_000;
+
 /**
  * Records repeat their words, clauses and whole texts: what was made of one is made once, as long as there are not too
  * many and none too long. For functions of a text alone.
@@ -12,6 +15,3 @@ export function remembering<Made>(make: (text: string) => Made, longest: number)
     return made;
   };
 }
-
-/** Some MiB at most. Convention of this program. */
-const MOST = 20_000;
