@@ -22,7 +22,8 @@ export function begunInside(trace: Trace): FoundCrank | null {
   if (!beginsLow(trace)) return null;
   const assumed = T.typicalRestVolts * system;
   const end = releaseAfter(trace, { onset: 0, dip: 0, restVolts: assumed, noiseVolts: 0 });
-  if (!end.released || secondsBetween(recording, 0, end.release) < T.crankLeastSeconds) return null;
+  if (!end.released) return inside(trace);
+  if (secondsBetween(recording, 0, end.release) < T.crankLeastSeconds) return null;
   const rollingVolts = windowMedian(recording.volts, 0, end.release);
   const after = levelAfter(trace, end.release);
   if (after - rollingVolts < T.inrushVolts * 0.8 * system) return null;
@@ -40,10 +41,24 @@ export function begunInside(trace: Trace): FoundCrank | null {
   return turns(trace, phases, after) ? { phases, rest: null, until: recording.count } : null;
 }
 
+/** The record ends inside as well: ripple is all that there is to go by. */
+function inside(trace: Trace): FoundCrank | null {
+  const { recording } = trace;
+  const { volts, count } = recording;
+  const rollingVolts = windowMedian(volts, 0, count);
+  if (secondsBetween(recording, 0, count - 1) < T.begunLeastSeconds) return null;
+  if (rollingVolts > T.begunBelowVolts * trace.system || !hasRipple(trace, 0, count)) return null;
+  if (isAsked(recording, 0, count) === false) return null;
+  const contact = { release: count, released: false, dropouts: 0, dropoutSeconds: 0, losses: [] };
+  const phases = { onset: 0, dip: 0, rollingFrom: 0, rollingTo: count, rollingVolts, ...contact };
+  return { phases, rest: null, until: count };
+}
+
 function beginsLow({ recording, system }: Trace): boolean {
   const quarter = indexAt(recording, recording.timeUs[0]! + 0.25e6);
   const level = windowMedian(recording.volts, 0, Math.max(2, quarter));
-  return level < T.begunBelowVolts * system && level > T.deadShare * T.typicalRestVolts * system;
+  const below = isAsked(recording, 0, 1) === true ? T.begunAskedBelowVolts : T.begunBelowVolts;
+  return level < below * system && level > T.deadShare * T.typicalRestVolts * system;
 }
 
 /** Volts soon after release: the battery has recovered most, an engine that runs does not charge yet. */
@@ -73,9 +88,11 @@ function turns(trace: Trace, phases: Phases, after: number): boolean {
   const { release, rollingVolts, rollingTo } = phases;
   if (hasRipple(trace, 0, rollingTo) || hasRipple(trace, 0, release)) return true;
   // Where requests are logged, what nobody asked for turns nothing.
-  if (isAsked(trace.recording, 0, release) === false) return false;
+  const asked = isAsked(trace.recording, 0, release);
+  if (asked === false) return false;
   if (answersRequest(trace, { from: 0, to: release, fallVolts: after - rollingVolts })) return true;
   const restVolts = Math.min(after, T.typicalRestVolts * trace.system);
+  if (asked === true && startsEngine(trace, phases, restVolts)) return true;
   if (restVolts - rollingVolts >= T.crankShare * restVolts) return true;
   if (restVolts - rollingVolts < T.crankShareSlow * restVolts) return false;
   const { volts } = trace.recording;

@@ -3,6 +3,7 @@
  * deeper than any fall of the load's own. A motor that a compression stops goes down by and by; one whose contact was lost
  * falls from a level that had come back.
  */
+import { windowMedian, windowNoise } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt } from './time-window.ts';
 import type { Trace } from './trace.ts';
@@ -23,7 +24,12 @@ export function isLaterInrush({ recording }: Trace, { from, to, restVolts, mostV
   for (let i = Math.max(1, from); i < Math.min(to, count); i++) {
     if (restVolts - volts[i]! <= T.laterInrushShare * mostVolts) continue;
     const before = Math.min(i - 1, indexAt(recording, timeUs[i]! - T.inrushSeconds * 1e6));
-    if (volts[before]! <= back && volts[before]! - volts[i]! >= T.laterInrushSteep * mostVolts) return true;
+    const fall = volts[before]! - volts[i]!;
+    if (volts[before]! > back || fall < T.laterInrushSteep * mostVolts) continue;
+    if (before <= from || timeUs[before]! - timeUs[from]! < T.spinUpSeconds * 1e6) continue;
+    // From a level: compressions that fall as far do so from one that moves as much.
+    const level = windowMedian(volts, from, before + 1);
+    if (windowNoise(volts, from, before + 1, level) <= T.laterInrushLevel * fall) return true;
   }
   return false;
 }

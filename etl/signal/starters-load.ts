@@ -26,7 +26,7 @@ export function isStarters(trace: Trace, phases: Phases, rest: RestLevel): boole
   const { onset: from, rollingTo: to } = phases;
   const enough = rateHz >= T.dipLeastHz ? T.crankShare : T.crankShareSlow;
   if (share >= enough && isLow && isRestless(trace, { from, to, rest })) return true;
-  if (isLow && drawsInrush(trace, phases)) return true;
+  if (isLow && (drawsInrush(trace, phases) || setsTurning(trace, phases))) return true;
   if (share < T.rippledShare) return false;
   if (startsEngine(trace, phases, rest.volts)) return true;
   return hasRipple(trace, phases.rollingFrom, phases.rollingTo) || (isLow && passesCompressions(trace, phases, rest));
@@ -37,6 +37,18 @@ function drawsInrush({ recording }: Trace, { onset, release }: Phases): boolean 
   const { amps } = recording;
   if (amps === null) return false;
   for (let i = onset; i < Math.min(release, recording.count); i++) if (amps[i]! >= T.motorPeakAmps) return true;
+  return false;
+}
+
+/** By the logged speed: the engine stood, and turns from then on. */
+function setsTurning({ recording }: Trace, { onset, release }: Phases): boolean {
+  const { rpm, timeUs, count } = recording;
+  if (rpm === null) return false;
+  const before = indexAt(recording, timeUs[onset]! - T.standsSeconds * 1e6);
+  for (let i = before; i <= onset; i++) if (rpm[i]! >= T.turnsLeastRpm) return false;
+  // A controller tells a speed some tenths of a second late.
+  const to = indexAt(recording, timeUs[Math.min(release, count - 1)]! + T.standsSeconds * 1e6, onset);
+  for (let i = onset + 1; i < to; i++) if (rpm[i]! >= T.turnsLeastRpm) return true;
   return false;
 }
 
@@ -60,10 +72,10 @@ export function startsEngine(
 }
 
 /** What falls first is some load's, and the inrush comes while it is on. */
-export function inrushFollows(trace: Trace, { onset, dip, release, rollingVolts }: Phases, rest: RestLevel): boolean {
+export function inrushFollows(trace: Trace, { dip, release, rollingVolts }: Phases, rest: RestLevel): boolean {
   const { recording } = trace;
   return isLaterInrush(trace, {
-    from: indexAt(recording, recording.timeUs[onset]! + T.spinUpSeconds * 1e6, dip + 1),
+    from: dip + 1,
     to: release,
     restVolts: rest.volts,
     mostVolts: rest.volts - recording.volts[dip]!,

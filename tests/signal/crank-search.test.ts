@@ -38,6 +38,24 @@ describe('a starter is told from a load', () => {
   });
 });
 
+describe('a motor that meets no load', () => {
+  /** An inrush of 5.8 V, then what a large motor draws by itself, less and less. */
+  const spins = (left: number) => (t: number) =>
+    during(0, 0.9)(t) ? left * (1 + 0.3 * Math.exp(-t / 0.2)) + (5.8 - 1.3 * left) * Math.exp(-t / 0.03) : 0;
+
+  it('draws up to three tenths of its inrush; more is an engine, or nothing that one could name', () => {
+    const at = (left: number) => recordingOf(volts(spins(left), { rateHz: 200, rest: 25.1, noise: 0.005 }), 200);
+    expect(formsOf(at(1.5))).toEqual(['free_spin']);
+    expect(formsOf(at(2.6))).not.toContain('free_spin');
+  });
+
+  it('is told by the logged speed from one that sets an engine turning', () => {
+    const samples = volts(spins(2.6), { rateHz: 200, rest: 25.1, noise: 0.005 });
+    const rpm = channel(samples.length, 200, (t) => (during(0.2, 1)(t) ? 180 : 0));
+    expect(formsOf(recordingOf(samples, 200, { rpm }))).toEqual(['turned']);
+  });
+});
+
 describe('one crank is one row', () => {
   it.each([4, 6])('whose inrush falls %i times as deep as the engine then rolls', (times) => {
     const deep = (t: number) =>
@@ -95,6 +113,15 @@ describe('a record that begins while the key is held', () => {
   it('2 V, even: a starter where it is asked for, some load where nobody says so', () => {
     expect(formsOf(begun(2, true))).toEqual(['turned']);
     expect(formsOf(begun(1.4, false))).toEqual([]);
+  });
+
+  it('and ends while it is: ripple is enough, a level is not', () => {
+    const rolling = (wave: number) => (t: number) => 2.2 + wave * Math.sin(2 * Math.PI * 7 * t);
+    const inside = (wave: number) => recordingOf(volts(rolling(wave), { rateHz: 200, seconds: 3 }), 200);
+    expect(rowsOf(inside(0.3)).map(({ quality }) => qualityWords(quality))).toEqual([
+      expect.stringContaining('ended_after_record'),
+    ]);
+    expect(formsOf(inside(0))).toEqual([]);
   });
 
   it('a heater is on, and the start comes while it is: no crank was under way', () => {
