@@ -43,7 +43,9 @@ export function freeSpinAfter(trace: Trace, { onset, dip, rest }: Fall): FoundCr
   if (inrush < P.spinSurelyShare * rest.volts && !isMotors(trace, { onset, release, fall: rest.volts - level }, rest))
     return null;
   if (!isEven(trace, { onset, from, to }, { inrush, rest })) return null;
-  const rolling = { rollingFrom: release, rollingTo: release, rollingVolts: level };
+  // No compression comes: its volts are asked for from the latest moment at which one may.
+  const latest = indexAt(recording, timeUs[onset]! + T.rollingLatestSeconds * 1e6, onset);
+  const rolling = { rollingFrom: Math.min(latest, release), rollingTo: release, rollingVolts: level };
   const contact = { release, released: release < count, dropouts: 0, dropoutSeconds: 0, losses: [] };
   return { phases: { onset, dip, ...rolling, ...contact }, rest, until: count, form: 'free_spin' };
 }

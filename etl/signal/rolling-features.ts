@@ -28,6 +28,7 @@ export function fillRolling(trace: Trace, crank: FoundCrank, { row, words }: Fil
   row.crankVolts = timeMean(recording, recording.volts, { from: rollingFrom, to: rollingTo });
   if (recording.amps !== null)
     row.crankAmps = timeMean(recording, recording.amps, { from: rollingFrom, to: rollingTo });
+  if (crank.form === 'free_spin') return;
   row.loggedRpm = loggedCrankRpm(recording, { onset: phases.onset, rollingFrom, rollingTo });
   const ripple = ripplePart(trace, crank);
   const isShort = ripple.why === 'ok' && hidesCompressions(trace, phases, ripple.hz);

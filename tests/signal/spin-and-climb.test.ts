@@ -31,6 +31,12 @@ describe('a motor that spins free and comes up along an exponential', () => {
     expect(Math.abs(rowsOf(spin, rateHz)[0]!.crankSeconds - seconds)).toBeLessThan(0.03);
   });
 
+  it('has volts, from 0.3 s after onset on, and no speed of an engine', () => {
+    const [row] = rowsOf(spin, 1000);
+    expect(row!.crankVolts).toBeCloseTo(REST - 0.3, 2);
+    expect(row!.rippleHz).toBeNaN();
+  });
+
   it('is one as well at 25 Hz, where a sample meets the inrush', () => {
     expect(formsOf(spin, 25)).toEqual(['free_spin']);
   });
