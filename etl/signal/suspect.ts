@@ -87,7 +87,8 @@ function ofSlow(crank: CrankReadings, usual: Usual): Suspect | null {
   const lost = crank.crankVolts - crank.controlVolts;
   if (lost > S.controlDropVolts) return 'cables';
   if (fault === 'starter_loop') return inLoop(lost, crank);
-  if (fault === 'drag') return Number.isNaN(crank.crankAmps) ? 'starter_loop' : 'starter';
+  // Cables lose no more for a starter that drags: where more than the bank's volts is logged it is the starter's own.
+  if (fault === 'drag') return starterOrLoop(crank);
   return null;
 }
 

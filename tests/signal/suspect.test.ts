@@ -152,6 +152,8 @@ describe('a slow crank by voltage alone (Ohm’s law)', () => {
 describe('with current (TM 10-3930-671-24 F-299/300)', () => {
   it('slow with much current, resistances in order: drag or short, the starter', () => {
     expect(last([withCurrent({ amps: 760 })])).toEqual(['slow', 'starter']);
+    expect(last([{ ...crank({ amps: 760 }), controlVolts: 8.5 }])).toEqual(['slow', 'starter']);
+    expect(last([crank({ amps: 760 })])).toEqual(['slow', 'starter_loop']);
   });
   it('slow with little current at good volts: circuit resistance, cables first; told apart by the control terminal', () => {
     const slow = withCurrent({ loop: 0.0185 });
