@@ -254,7 +254,7 @@ describe('gzip', () => {
 });
 
 describe('a path that cannot be read', () => {
-  const failing = (code: string) => () => {
+  const failing = (code: string) => async () => {
     throw Object.assign(new Error(code), { code });
   };
   const reasonOf = async (bytes: ByteStream) => {

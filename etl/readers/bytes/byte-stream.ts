@@ -1,6 +1,5 @@
 import { createHash } from 'node:crypto';
-import { closeSync, openSync, readSync } from 'node:fs';
-import { setImmediate } from 'node:timers/promises';
+import { open, type FileHandle } from 'node:fs/promises';
 import { UnreadableFile } from '../../model/set-aside.ts';
 import { gunzip, isGzip } from './gzip.ts';
 import type { ByteStream } from '../reader.ts';
@@ -13,19 +12,16 @@ export type FileBytes = ByteStream & {
   hash(): string;
 };
 
-export type OpenFile = (path: string) => number;
+export type OpenFile = (path: string) => Promise<FileHandle>;
 
 /** Large enough that the system call does not count, small enough to stay in the processor's cache. */
 export const CHUNK_BYTES = 1 << 20;
-
-/** Large enough that the system call does not count, small enough to stay in the processor's cache with all made of it. */
-const READ_BYTES = 1 << 18;
 
 /** Opens on the first read. `onRead` is told the bytes on disk read so far, once a chunk. */
 export function openBytes(
   path: string,
   onRead: (bytes: number) => void = () => undefined,
-  openFile: OpenFile = (name) => openSync(name, 'r'),
+  openFile: OpenFile = async (name) => open(name, 'r'),
 ): FileBytes {
   const sha256 = createHash('sha256');
   let bytesRead = 0;
@@ -82,27 +78,38 @@ export function giveBackChunks(...chunks: Uint8Array[]): void {
   if (spare.length < MOST_SPARE) spare.push(...chunks);
 }
 
-/**
- * Read at once, by this thread: the system reads ahead by itself, and what another thread has read costs three times as
- * much to look at, from processor to processor. Between chunks whatever else waits has its turn.
- */
+/** Two buffers in turn: the next chunk is on its way from the disk while the caller works on this one. */
 async function* fileChunks(path: string, openFile: OpenFile): ByteStream {
-  let file: number | null = null;
-  const buffer = borrowChunk();
+  let file: FileHandle | null = null;
+  let ahead: Promise<Uint8Array> | null = null;
+  let [current, other] = [borrowChunk(), borrowChunk()];
   try {
-    file = openFile(path);
+    file = await openFile(path);
+    ahead = fill(file, current);
     for (;;) {
-      const length = readSync(file, buffer, 0, READ_BYTES, null);
-      if (length === 0) return;
-      yield buffer.subarray(0, length);
-      await setImmediate();
+      const chunk = await ahead;
+      if (chunk.length === 0) return;
+      [current, other] = [other, current];
+      ahead = fill(file, current);
+      yield chunk;
     }
   } catch (error) {
     throw explained(error, path);
   } finally {
-    if (file !== null) closeSync(file);
-    giveBackChunks(buffer);
+    await ahead?.catch(() => undefined);
+    await file?.close();
+    giveBackChunks(current, other);
   }
+}
+
+async function fill(file: FileHandle, buffer: Uint8Array): Promise<Uint8Array> {
+  let length = 0;
+  while (length < buffer.length) {
+    const { bytesRead } = await file.read(buffer, length, buffer.length - length, null);
+    if (bytesRead === 0) break;
+    length += bytesRead;
+  }
+  return buffer.subarray(0, length);
 }
 
 const EXPLANATIONS: Record<string, [requires: string, got: string]> = {
