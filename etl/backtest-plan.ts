@@ -30,6 +30,10 @@ export function backtestPlan(
   const earliest = dayNumber(firstOn) + LEAST_PAST_DAYS;
   const back = Math.min(MOST_ORIGINS - 1, Math.max(0, Math.floor((last - earliest) / stepDays)));
   const first = fromOn === undefined ? last - back * stepDays : dayNumber(fromOn);
+  if (fromOn !== undefined && toOn === undefined && first > last && last >= earliest)
+    throw new RangeError(
+      `backtest requires a first day whose horizon of ${horizonDays} days is over, got ${fromOn} where the last is ${dateOf(last)} (--from, --horizon)`,
+    );
   if (first > last || (fromOn === undefined && first < earliest))
     throw new RangeError(
       `backtest requires ${LEAST_PAST_DAYS} days of records and a horizon of ${horizonDays} after them, got records from ${firstOn} to ${followedToOn} (--from, --to, --horizon)`,

@@ -14,7 +14,7 @@ import { command, jsonLine, withStore, type AddCommand, type CommandContext, typ
 
 const FORMATS = ['csv', 'ndjson', 'arrow', 'parquet'] as const;
 type Format = (typeof FORMATS)[number];
-type Options = CommonOptions & { asOf?: string; format: Format; out?: string };
+type Options = CommonOptions & { asOf?: string; format?: Format; out?: string };
 type Blocks = AsyncIterable<string | Uint8Array>;
 
 /** `export WHAT`: one of the tables, in one of the formats, to stdout or a file. */
@@ -28,16 +28,17 @@ export const addExport: AddCommand = (program, context) => {
   exporting
     .addArgument(new Argument('<what>', about).choices(EXPORTS.map(({ name }) => name)))
     .option('--as-of <date>', 'as known at the end of that day (default: the newest assessed date)')
-    .addOption(new Option('--format <format>', 'how to write it').choices([...FORMATS]).default('csv'))
+    .addOption(
+      new Option('--format <format>', 'how to write it (default: csv, with --json ndjson)').choices([...FORMATS]),
+    )
     .option('--out <file>', 'where to write it (default: stdout)');
   exporting.action(async (what: string, options: Options) => {
     const table = EXPORTS.find(({ name }) => name === what)!;
-    const binary = options.format === 'arrow' || options.format === 'parquet';
+    const format = options.format ?? (options.json === true && options.out === undefined ? 'ndjson' : 'csv');
+    const binary = format === 'arrow' || format === 'parquet';
     if (binary && options.out === undefined && context.console.isTerminal)
-      throw new RangeError(
-        `export requires --out for a format that is not text, got none (--format ${options.format})`,
-      );
-    const rows = await withStore(options, context, (store) => writeTable(store, table, { options, context }));
+      throw new RangeError(`export requires --out for a format that is not text, got none (--format ${format})`);
+    const rows = await withStore(options, context, (store) => exported(store, table, { options, format, context }));
     if (options.out !== undefined)
       await context.console.result(
         options.json === true ? jsonLine({ table: what, rows, file: options.out }) : `${rows} rows in ${options.out}\n`,
@@ -49,11 +50,20 @@ export const addExport: AddCommand = (program, context) => {
   program.addCommand(exporting);
 };
 
-async function writeTable(
-  store: Store,
-  table: ExportTable,
-  { options, context }: { options: Options; context: CommandContext },
-): Promise<number> {
+type Writing = { options: Options; format: Format; context: CommandContext };
+
+/** How many rows went out; with `--json` alone what sums the table up, if anything does, and then as one row. */
+async function exported(store: Store, table: ExportTable, writing: Writing): Promise<number> {
+  const { json, format, out } = writing.options;
+  if (json !== true || format !== undefined || out !== undefined || table.summary === undefined)
+    return writeTable(store, table, writing);
+  const summary = await table.summary(store);
+  if (summary === null) return 0;
+  await writing.context.console.result(jsonLine(summary));
+  return 1;
+}
+
+async function writeTable(store: Store, table: ExportTable, { options, format, context }: Writing): Promise<number> {
   const nowUs = context.now() * 1000;
   const day = await exportDay(store, table, { asOfText: options.asOf, context, nowUs });
   const newest = (await store.assessments())[0]?.asOf.label === day.label;
@@ -68,9 +78,9 @@ async function writeTable(
   const { columns } = table;
   const { currency } = settings;
   const write = (blocks: Blocks) => send(blocks, options.out, context);
-  if (options.format === 'csv') await write(csvBlocks(columns, counted(), { currency }));
-  else if (options.format === 'ndjson') await write(ndjsonBlocks(columns, counted(), currency));
-  else if (options.format === 'arrow') {
+  if (format === 'csv') await write(csvBlocks(columns, counted(), { currency }));
+  else if (format === 'ndjson') await write(ndjsonBlocks(columns, counted(), currency));
+  else if (format === 'arrow') {
     const { arrowBlocks } = await import('../export/arrow-writer.ts');
     await write(arrowBlocks(columns, counted(), currency));
   } else {

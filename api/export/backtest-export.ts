@@ -31,6 +31,7 @@ export const BACKTEST_EXPORT: ExportTable = {
   about: 'the forecasts of the newest backtest beside what happened (run backtest first)',
   columns: BACKTEST_COLUMNS,
   assessed: false,
+  summary: async (store) => (await store.backtest())?.summary ?? null,
   async *rows({ store }) {
     const key = (each: BacktestForecast) => [each.asOfOn, each.unit, each.component, each.position];
     for (const forecast of (await store.backtestForecasts()).toSorted((a, b) => compareKeys(key(a), key(b))))

@@ -22,6 +22,8 @@ export type ExportTable = {
   columns: readonly Column[];
   /** Whether its rows come out of an assessment of the date. */
   assessed: boolean;
+  /** What `--json` prints in place of the rows; null where there is none yet. */
+  summary?(store: Store): Promise<object | null>;
   /** Sorted by key. */
   rows(question: ExportQuestion): AsyncIterable<Cells>;
 };

@@ -35,7 +35,11 @@ describe('the plan', () => {
       'backtest requires a whole number of days above 0, got 1.5 (--horizon)',
     );
     expect(() => backtestPlan({ fromOn: '2026-09-01' }, known)).toThrow(
-      'backtest requires 90 days of records and a horizon of 90 after them, got records from 2024-11-01 to 2026-10-13 (--from, --to, --horizon)',
+      'backtest requires a first day whose horizon of 90 days is over, got 2026-09-01 where the last is 2026-07-15 (--from, --horizon)',
+    );
+    const short = { firstOn: '2026-06-01', followedToOn: '2026-10-13' };
+    expect(() => backtestPlan({}, short)).toThrow(
+      'backtest requires 90 days of records and a horizon of 90 after them, got records from 2026-06-01 to 2026-10-13 (--from, --to, --horizon)',
     );
   });
 });

@@ -117,6 +117,11 @@ describe('from a folder to a ranking', () => {
     );
   });
 
+  it('export --json is one JSON object a row', () => {
+    const rows = run(['export', 'ranking', '--json']).out.trim().split('\n');
+    expect(rows.map((row) => (JSON.parse(row) as { rank: number }).rank)).toEqual(rows.map((_, index) => index + 1));
+  });
+
   it('backtest says what it needs where the past is too short, and what was typed wrong', () => {
     expect(run(['backtest'])).toMatchObject({
       code: 2,
@@ -129,6 +134,7 @@ describe('from a folder to a ranking', () => {
       code: 2,
       err: 'backtest requires a date YYYY-MM-DD, got May (--from)\n',
     });
+    expect(run(['export', 'backtest', '--json'])).toMatchObject({ code: 1, out: '' });
     expect(run(['export', 'backtest'])).toMatchObject({
       code: 1,
       err: expect.stringContaining('nothing to export: backtest has no rows'),
