@@ -8,6 +8,7 @@
 import type { RestLevel } from './rest-level.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import type { Trace } from './trace.ts';
+import { windowMean } from './window-mean.ts';
 
 /** `first`: first sample of the fall; `settled`: from there on the level is `depth` below rest. */
 type Fall = { first: number; settled: number; depth: number; rest: RestLevel };
@@ -24,15 +25,15 @@ export function isPullIn({ recording, stepSeconds }: Trace, { first, settled, de
   while (at <= settled && rest.volts - volts[at]! > half) at++;
   const samples = at - begin;
   if (samples < 2 || samples * stepSeconds < T.pullInLeastSeconds) return false;
-  const early = mean(volts, begin, samples >> 1);
-  const late = mean(volts, at - (samples >> 1), samples >> 1);
+  const early = windowMean(volts, begin, samples >> 1);
+  const late = windowMean(volts, at - (samples >> 1), samples >> 1);
   const deep = rest.volts - Math.max(early, late);
   if (deep < T.solenoidLeastVolts || depth < Math.max(T.holdInVolts, noise)) return false;
   if (depth > T.holdInShare * deep || late - early > T.pullInFades * (deep - depth) + noise) return false;
   // A coil is off within milliseconds; lamps and motors go on fading as they began.
   const off = at + Math.max(1, Math.ceil(T.coilSeconds / stepSeconds));
   if (off > settled) return false;
-  const left = rest.volts - mean(volts, off - 1, Math.min(samples, settled + 2 - off)) - depth;
+  const left = rest.volts - windowMean(volts, off - 1, Math.min(samples, settled + 2 - off)) - depth;
   return left <= T.pullInFades * (deep - depth) + noise;
 }
 
@@ -40,10 +41,4 @@ function lowest(volts: Float64Array, from: number, to: number): number {
   let least = Infinity;
   for (let i = from; i < to; i++) least = Math.min(least, volts[i]!);
   return least;
-}
-
-function mean(volts: Float64Array, from: number, count: number): number {
-  let sum = 0;
-  for (let i = from; i < from + count; i++) sum += volts[i]!;
-  return sum / count;
 }

@@ -10,6 +10,7 @@ import { windowStep } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt } from './time-window.ts';
 import type { Trace } from './trace.ts';
+import { windowMean } from './window-mean.ts';
 
 const FEWEST_MEANS = 4;
 
@@ -25,9 +26,9 @@ export function isRestless(
   const means = Math.floor((to - first) / perMean);
   if (means < FEWEST_MEANS) return true;
   let squares = 0;
-  let [before, last] = [mean(volts, first, perMean), mean(volts, first + perMean, perMean)];
+  let [before, last] = [windowMean(volts, first, perMean), windowMean(volts, first + perMean, perMean)];
   for (let k = 2; k < means; k++) {
-    const now = mean(volts, first + k * perMean, perMean);
+    const now = windowMean(volts, first + k * perMean, perMean);
     squares += (now - 2 * last + before) ** 2;
     [before, last] = [last, now];
   }
@@ -36,10 +37,4 @@ export function isRestless(
   const rounding = T.roundingNoise * Math.max(rest.stepVolts, windowStep(volts, first, to));
   const noise = (T.rippleNoises * Math.max(rest.noiseVolts, rounding)) / Math.sqrt(perMean);
   return rough > Math.max(T.restlessVolts * system, noise);
-}
-
-function mean(volts: Float64Array, from: number, count: number): number {
-  let sum = 0;
-  for (let i = from; i < from + count; i++) sum += volts[i]!;
-  return sum / count;
 }

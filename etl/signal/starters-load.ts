@@ -10,6 +10,7 @@ import type { RestLevel } from './rest-level.ts';
 import { isRestless } from './restless.ts';
 import { rippleOf } from './ripple.ts';
 import { windowMedian, windowStep } from './sorted-window.ts';
+import { isAsked } from './start-request.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt } from './time-window.ts';
 import type { Trace } from './trace.ts';
@@ -29,7 +30,9 @@ export function isStarters(trace: Trace, phases: Phases, rest: RestLevel): boole
   if (isLow && (drawsInrush(trace, phases) || setsTurning(trace, phases))) return true;
   if (share < T.rippledShare) return false;
   if (startsEngine(trace, phases, rest.volts)) return true;
-  return hasRipple(trace, phases.rollingFrom, phases.rollingTo) || (isLow && passesCompressions(trace, phases, rest));
+  if (hasRipple(trace, phases.rollingFrom, phases.rollingTo)) return true;
+  // Few compressions may be some pump's, where requests are logged and there was none.
+  return isLow && passesCompressions(trace, phases, rest) && isAsked(recording, from, phases.release) !== false;
 }
 
 /** By the current, where it is logged. */

@@ -75,7 +75,7 @@ function readEnd(trace: Trace, { from, to }: StartRequest): Still | null {
   const noise = windowNoise(volts, begin, to, level) / Math.sqrt(Math.min(20, to - begin));
   const rise = windowMedian(volts, edge, late) - level;
   const least = Math.max(P.pullInVolts, P.holdNoises * noise, P.holdSteps * windowStep(volts, begin, late));
-  if (rise < least || rise > T.solenoidMostVolts * system || level > T.runningVolts * system) return null;
+  if (rise < least || rise > T.heaterMostVolts * system || level > T.runningVolts * system) return null;
   return { kind: 'still', form: 'solenoid_only', at: from, to, rest: null, isBegun: true };
 }
 

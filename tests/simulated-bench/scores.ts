@@ -1,5 +1,6 @@
 /** Figures over many compared cranks: found, onset, volts, speed, pattern, component. Shares are 0 to 1. */
 import { isCounted, type Checked, type Comparison } from './compare.ts';
+import { isKnowable } from './knowable.ts';
 
 export type Figures = Record<string, number>;
 
@@ -12,10 +13,12 @@ export const BANDS: readonly { name: string; from: number; to: number }[] = [
 
 const share = (good: number, of: number) => (of === 0 ? Number.NaN : Math.round((1e4 * good) / of) / 1e4);
 
-/** Found and false; a crank of which little is recorded counts neither way. */
+/** Found and false; a crank of which little is recorded counts neither way. Beside it, of those that could be known. */
 export function finding({ checked, unfounded }: Comparison): Figures {
   const counts = checked.filter(({ crank }) => isCounted(crank.pattern) && crank.view !== 'optional');
-  const hits = counts.filter(({ found }) => found !== null && isCounted(found.pattern)).length;
+  const isHit = ({ found }: Checked) => found !== null && isCounted(found.pattern);
+  const hits = counts.filter(isHit).length;
+  const knowable = counts.filter(isKnowable);
   const mistaken = checked.filter(
     ({ crank, found }) => !isCounted(crank.pattern) && found !== null && isCounted(found.pattern),
   );
@@ -23,6 +26,8 @@ export function finding({ checked, unfounded }: Comparison): Figures {
   return {
     cranks: counts.length,
     recall: share(hits, counts.length),
+    unknowable: counts.length - knowable.length,
+    recallOfKnowable: share(knowable.filter(isHit).length, knowable.length),
     precision: share(hits, hits + falseRows),
     falseRows,
   };
