@@ -12,9 +12,10 @@ export const COMPRESSION_THRESHOLDS = {
   /** From it on the voltage stays up for this share of a period, and gets this share of its ripple beyond it. Program. */
   staysPeriods: 0.65,
   beyondShare: 0.3,
-  /** An engine all but stops if the voltage stays low for so many periods at once and for this share in all. Program. */
-  stallPeriods: 1.3,
-  stallShare: 0.66,
+  /** An engine all but stops where a period moves the voltage by less than this share of the usual. Program. */
+  stallMoves: 0.15,
+  /** Means that half a period must be long for that to be seen. */
+  stallLeastMeans: 2,
   /** Fewer samples a compression do not show its height. Program. */
   samplesPerCompression: 10,
   /** Each cylinder must come round at least so often. */

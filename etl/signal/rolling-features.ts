@@ -65,11 +65,10 @@ function ripplePart(trace: Trace, crank: FoundCrank): Ripple {
   const leastVolts = Math.max(T.rippleVolts * system * 0.75, T.rippleSteps * windowStep(recording.volts, from, to));
   const spinsUp = crank.rest !== null;
   const whole = rippleOf(recording, { from, to, leastVolts, spinsUp });
-  if (whole.why === 'ok' && isNearlyStalled(trace, { from, to, rippleHz: whole.hz })) return NONE;
-  if (whole.why !== 'no_ripple') return whole;
   const fades = from + Math.round(T.rippleFadesShare * (to - from));
-  const part = rippleOf(recording, { from, to: fades, leastVolts, spinsUp });
-  return part.why === 'ok' ? part : whole;
+  const part = whole.why === 'no_ripple' ? rippleOf(recording, { from, to: fades, leastVolts, spinsUp }) : whole;
+  if (part.why !== 'ok') return whole;
+  return isNearlyStalled(trace, { from, to, rippleHz: part.hz }) ? NONE : part;
 }
 
 /** The rolling phase; where contact was lost, the longest stretch of it in which it was not, once it turns anew. */
