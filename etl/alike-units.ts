@@ -1,6 +1,7 @@
 /**
  * Unit numbers that differ only in case, blanks and marks (`T-014`, `T014`, `t 014`): perhaps one unit. A mark between
- * digits counts (`1-23` is not `12-3`), which one does not. Each group sorted, but for the registered one, if it is one
+ * digits counts (`1-23` is not `12-3`), which one does not. Of a number alone, which a spreadsheet or a column with gaps
+ * takes for a quantity, leading noughts and `.0` do not count (`0042`, `42`, `42.0`). Each group sorted, but for the registered one, if it is one
  * alone, which comes first: the others may be further spellings of it.
  */
 export function alikeUnits(registered: readonly string[], waiting: readonly string[]): string[][] {
@@ -20,6 +21,8 @@ export function alikeUnits(registered: readonly string[], waiting: readonly stri
 
 function bareNumber(unit: string): string {
   const one = unit.normalize('NFKC').toLowerCase();
+  const number = /^\s*0*(\d+)(?:\.0+)?\s*$/.exec(one);
+  if (number !== null) return number[1]!;
   return one.replace(/(?<=\p{N})[^\p{L}\p{N}]+(?=\p{N})/gu, '\0').replace(/[^\p{L}\p{N}\0]/gu, '');
 }
 
