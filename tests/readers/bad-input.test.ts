@@ -46,7 +46,7 @@ describe('a file that is no table is refused with what it looks like', () => {
     expect(await sniffed(Uint8Array.of(0xc3, 0x28, 10))).toBe(
       'file requires UTF-8 text, got other bytes: save it as CSV UTF-8',
     );
-    expect(await sniffed('PK\u0003\u0004')).toContain('ZIP archive or spreadsheet');
+    expect(await sniffed('PK\u0003\u0004')).toContain('ZIP archive or spreadsheet: unpack it');
   });
   it('columns of no kind: the nearest kind and what it lacks', async () => {
     expect(await sniffed('unit,time,current\n')).toBe(

@@ -6,7 +6,7 @@ import { unitsCsv } from '../../etl/readers/kinds/units-csv.ts';
 import { waveformCsv } from '../../etl/readers/kinds/waveform-csv.ts';
 import { workOrdersCsv } from '../../etl/readers/kinds/work-orders-csv.ts';
 import type { TableReader } from '../../etl/readers/reader.ts';
-import { collect, collectInto, textStream } from '../support/collected-rows.ts';
+import { collect, collectInto, cutAt, textStream } from '../support/collected-rows.ts';
 
 const lines = (...rows: string[]) => textStream(`${rows.join('\n')}\n`);
 const told = async (reader: TableReader, ...rows: string[]) => {
@@ -142,6 +142,16 @@ describe('what a power failure or a spreadsheet leaves behind', () => {
     expect([taken, reasons]).toEqual([2, ['unit requires text in UTF-8 without control characters']]);
     const order = await told(workOrdersCsv, 'work_order,unit,opened', `\0\x001,T-1,2025-05-01`, '2,T\n-1,2025-05-01');
     expect([order.taken, order.reasons[0]]).toEqual([0, 'work_order requires a name without control characters']);
+  });
+
+  it('a register in the letters of an old spreadsheet keeps its other rows, and says what to do', async () => {
+    const rows = ['unit,depot,class,system_volts,battery_count,battery_cca,cylinders', 'T-1,N,van,12,1,700,4'];
+    const bytes = Buffer.from(`${rows.join('\n')}\nT-2,Süd,van,12,1,700,4\n`, 'latin1');
+    const { report, setAside } = await collect(unitsCsv, cutAt(bytes, []));
+    expect([report.taken, setAside.map(({ line, reason }) => [line, reason])]).toEqual([
+      1,
+      [[3, 'row requires text in UTF-8, or the encoding in a profile']],
+    ]);
   });
 
   it('of two columns with one name the first is read, the second named; one without a name is none', async () => {

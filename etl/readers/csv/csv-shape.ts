@@ -69,7 +69,7 @@ function firstLine({ bytes }: FileStart): Uint8Array {
 
 function notText(start: Uint8Array): string | null {
   if (start[0] === 0x50 && start[1] === 0x4b)
-    return 'file requires a table as text, got a ZIP archive or spreadsheet: save it as CSV';
+    return 'file requires a table as text, got a ZIP archive or spreadsheet: unpack it, or save it as CSV';
   if (start.includes(0)) return 'file requires a table as text, got binary data';
   try {
     new TextDecoder('utf-8', { fatal: true }).decode(start, { stream: true });

@@ -74,7 +74,7 @@ class Reading<Row> {
     try {
       this.#texts.push({ line, text: UTF_8.decode(bytes.subarray(start, to)) });
     } catch {
-      this.#refuseRow(to, 'row requires text in UTF-8');
+      this.#refuseRow(to, 'row requires text in UTF-8, or the encoding in a profile');
     }
   }
 
