@@ -16,6 +16,8 @@ export const COMPRESSION_THRESHOLDS = {
   stallMoves: 0.15,
   /** Means that half a period must be long for that to be seen. */
   stallLeastMeans: 2,
+  /** With more of the phase lost to dropouts no mean speed is said. Program. */
+  turningLeastShare: 0.75,
   /** Fewer samples a compression do not show its height. Program. */
   samplesPerCompression: 10,
   /** Each cylinder must come round at least so often. */

@@ -1,5 +1,6 @@
 /** Features of the rolling phase: cranking volts and current, ripple, logged speed, relative compression. */
 import { compressionHeights } from './compression-peaks.ts';
+import { COMPRESSION_THRESHOLDS as C } from './compression-thresholds.ts';
 import { loggedCrankRpm } from './logged-speed.ts';
 import type { Filling, FoundCrank } from './measured-row.ts';
 import type { Phases } from './phases.ts';
@@ -32,8 +33,9 @@ export function fillRolling(trace: Trace, crank: FoundCrank, { row, words }: Fil
   row.loggedRpm = loggedCrankRpm(recording, { onset: phases.onset, rollingFrom, rollingTo });
   const ripple = ripplePart(trace, crank);
   const isShort = ripple.why === 'ok' && hidesCompressions(trace, phases, ripple.hz);
-  row.rippleHz = isShort ? missing : ripple.hz;
-  row.rippleOtherHz = isShort ? missing : ripple.otherHz;
+  const turns = isShort ? missing : turningShare(trace, phases);
+  row.rippleHz = ripple.hz * turns;
+  row.rippleOtherHz = ripple.otherHz * turns;
   if (ripple.why !== 'ok') words.add(ripple.why);
   else if (isShort) words.add('too_short');
   else if (rest !== null && phases.dropouts === 0)
@@ -69,6 +71,19 @@ function ripplePart(trace: Trace, crank: FoundCrank): Ripple {
   const part = whole.why === 'no_ripple' ? rippleOf(recording, { from, to: fades, leastVolts, spinsUp }) : whole;
   if (part.why !== 'ok') return whole;
   return isNearlyStalled(trace, { from, to, rippleHz: part.hz }) ? NONE : part;
+}
+
+/**
+ * Share of the rolling phase in which the engine turns, for a mean over all of it: without contact it stops within a
+ * compression or two, and takes about as long to spin up again. Missing where that is too much to say.
+ */
+function turningShare({ recording }: Trace, { rollingFrom, rollingTo, losses }: Phases): number {
+  const lost = losses.reduce((sum, { from, to }) => {
+    const [begins, ends] = [Math.max(from, rollingFrom), Math.min(to, rollingTo)];
+    return sum + (ends > begins ? secondsBetween(recording, begins, ends) : 0);
+  }, 0);
+  const share = 1 - lost / secondsBetween(recording, rollingFrom, rollingTo - 1);
+  return share < C.turningLeastShare ? missing : share;
 }
 
 /** The rolling phase; where contact was lost, the longest stretch of it in which it was not, once it turns anew. */

@@ -110,3 +110,19 @@ describe('the rest level', () => {
     expect(crank!.restVolts).toBeCloseTo(12.6, 2);
   });
 });
+
+describe('the speed of a crank that lost contact', () => {
+  const lost = (t: number) => t > 1 && t < 1.2;
+  const fall = (t: number) => {
+    if (t < 0 || t > 2.6 || lost(t)) return 0;
+    const since = t < 1 ? t : t - 1.2;
+    const ripple = 0.4 * Math.cos(2 * Math.PI * 8 * (t - 0.25)) * Math.min(1, since / 0.15);
+    return Math.min(1, since / 0.004) * (3 + 2.5 * Math.exp(-since / 0.04) + ripple);
+  };
+
+  it('is the mean of all of the rolling phase: less than that of the part that turns', () => {
+    const [crank] = rowsOf(recordingOf(volts(fall, { rateHz: RATE_HZ, noise: 0.004, step: 0.001 }), RATE_HZ));
+    expect(crank!.dropouts).toBe(1);
+    expect(Math.abs(crank!.rippleHz / (8 * (1 - 0.2 / 2.35)) - 1)).toBeLessThan(0.02);
+  });
+});
