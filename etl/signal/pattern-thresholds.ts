@@ -81,7 +81,7 @@ export const PATTERN_THRESHOLDS = {
   spinEarlyMostVolts: 2.4,
   /** The inrush of a motor that meets no load is short, so a log shows less of it. Share of rest. Program. */
   spinInrushShare: 0.085,
-  /** Where the dip falls between the samples, one of them must have met so much of it, and what is left is more of that. Program. */
+  /** Where the dip falls between the samples one of them must have met so much of it; what is left is more of that. Program. */
   spinInrushShareSlow: 0.072,
   spinShareSlow: 0.36,
   spinEarlyShareSlow: 0.45,
@@ -129,7 +129,7 @@ export const PATTERN_THRESHOLDS = {
    * Below 40 Hz the samples miss the bottom of the dip: healthy starts read 0.59 at 10 Hz (recorded). So much more, and
    * for each second between samples. Program.
    */
-  missedDipShare: 0.08,
+  missedDipShare: 0.1,
   missedDipSharePerSecond: 1.3,
   /** A speed so far over the limit is not slow whatever the volts say. Program. */
   surelyTurnsTimes: 1.25,

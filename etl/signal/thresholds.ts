@@ -226,9 +226,12 @@ export const THRESHOLDS = {
    * Coils settle within `coilSeconds`; what fades by more than this share is a lamp or a motor. Program.
    */
   bothWindingsVolts: 0.18,
-  /** Where the current says so as well: other loads of a moment draw less, a solenoid's windings no more. */
+  /**
+   * Where the current says so as well: 60–85 A pull in at 12 V (common bench values), about half of that at 24 V; other
+   * loads of a moment draw less.
+   */
   bothWindingsVoltsByAmps: 0.1,
-  bothWindingsAmps: [40, 130],
+  bothWindingsAmps: [30, 130],
   bothWindingsSteps: 1.5,
   bothWindingsLeastSeconds: 0.25,
   bothWindingsSeconds: 1.9,
