@@ -38,6 +38,7 @@ export function fillRolling(trace: Trace, crank: FoundCrank, { row, words }: Fil
   row.rippleOtherHz = ripple.otherHz * turns;
   if (ripple.why !== 'ok') words.add(ripple.why);
   else if (isShort) words.add('too_short');
+  else if (Number.isNaN(turns)) words.add('no_ripple');
   else if (rest !== null && phases.dropouts === 0)
     row.relativeCompression = relativeCompression(
       compressionHeights(recording, {
