@@ -26,7 +26,7 @@ const USUAL = { hazard: 0.3, days: 182 };
 /** Hazards between which fleets of two years say anything. Convention of this program. */
 const [LEAST_HAZARD, MOST_HAZARD] = [0.015, 1];
 /** How far a fleet may be from the forecast as it is (sd). Conventions of this program. */
-const SPREADS = [1.5, 1.5, 1];
+const SPREADS = [1, 1, 0.5];
 const LEAST_EXPECTED = 1e-6;
 
 /** Coefficients, 0 where the forecast is right as it is. JSON-able. */
