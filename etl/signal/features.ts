@@ -2,7 +2,7 @@ import { OUTCOMES, PATTERNS, qualityBit, type Pattern, type QualityWord } from '
 import { controlDropouts } from './control-dropouts.ts';
 import { fillInrush, withoutClipped } from './inrush-features.ts';
 import { blankRow, type FoundCrank, type MeasuredRow } from './measured-row.ts';
-import type { Phases } from './phases.ts';
+import { phasesFrom, type Phases } from './phases.ts';
 import { fillRolling } from './rolling-features.ts';
 import { windowMedian } from './sorted-window.ts';
 import { isStalled } from './stalled.ts';
@@ -12,8 +12,18 @@ import { indexAt, secondsBetween } from './time-window.ts';
 import type { Trace } from './trace.ts';
 import { isUnreadable, missingSeconds } from './unreadable.ts';
 
-/** Every feature of a crank that its record can carry; the others stay missing, with the reason in `quality`. */
+/**
+ * Every feature of a crank that its record can carry; the others stay missing, with the reason in `quality`. A motor that
+ * seemed to spin free turned the engine after all if that started: it is read once more as a crank.
+ */
 export function featuresOf(trace: Trace, crank: FoundCrank): MeasuredRow {
+  const row = measured(trace, crank);
+  if (crank.form !== 'free_spin' || crank.rest === null || row.outcome !== OUTCOMES.indexOf('started')) return row;
+  const { rest, until, phases } = crank;
+  return measured(trace, { rest, until, phases: phasesFrom(trace, phases.onset, phases.dip, rest) });
+}
+
+function measured(trace: Trace, crank: FoundCrank): MeasuredRow {
   const { recording, rateHz } = trace;
   const { phases, rest } = crank;
   const row = blankRow(trace, phases.onset);
@@ -48,7 +58,6 @@ function restVolts({ recording }: Trace, onset: number): number {
  */
 function formOf(trace: Trace, { phases, rest, form }: FoundCrank, row: MeasuredRow): Pattern | null {
   if (isUnreadable(trace, phases, rest === null)) return 'unreadable';
-  if (form === 'free_spin' && row.outcome === OUTCOMES.indexOf('started')) return null;
   if (form !== undefined) return form;
   if (phases.dropouts > 0) return 'dropout';
   const turned = !Number.isNaN(row.rippleHz) || !Number.isNaN(row.loggedRpm);

@@ -37,6 +37,12 @@ describe('a motor that spins free and comes up along an exponential', () => {
     expect(row!.rippleHz).toBeNaN();
   });
 
+  it('turned the engine after all if that charges then: its rolling phase is that of a crank', () => {
+    const [row] = rowsOf((t) => (t < 2 ? spin(t) : REST - 14.2), 1000);
+    expect(row!.form).toBeNaN();
+    expect(row!.crankVolts).not.toBeCloseTo(REST - 0.3, 2);
+  });
+
   it('is one as well at 25 Hz, where a sample meets the inrush', () => {
     expect(formsOf(spin, 25)).toEqual(['free_spin']);
   });
