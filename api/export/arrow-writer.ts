@@ -40,8 +40,13 @@ export async function* arrowBlocks(
   writer.reset(undefined, schema);
   const written = writer[Symbol.asyncIterator]();
   const batches = writeBatches(writer, rows, (block) => recordBatch(schema, columns, { rows: block, currency }));
-  for (let next = await written.next(); next.done !== true; next = await written.next()) yield next.value;
-  await batches;
+  // Rows that break off would leave the reader waiting for ever.
+  batches.catch((error: unknown) => writer.abort(error));
+  try {
+    for (let next = await written.next(); next.done !== true; next = await written.next()) yield next.value;
+  } finally {
+    await batches;
+  }
 }
 
 async function writeBatches(

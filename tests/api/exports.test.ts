@@ -52,6 +52,21 @@ async function joined(blocks: AsyncIterable<string>): Promise<string> {
   return all;
 }
 
+/** A table of which reading breaks off in the middle. */
+async function* broken(): AsyncGenerator<Cells> {
+  yield ROWS[0]!;
+  await Promise.resolve();
+  throw new RangeError('table requires rows that can be read, got a break');
+}
+
+it('a table that breaks off is an error in Arrow as in text, and nobody waits for its end', async () => {
+  const all = async (blocks: AsyncIterable<unknown>) => {
+    for await (const _ of blocks) continue;
+  };
+  await expect(all(csvBlocks(COLUMNS, broken(), { currency: 'USD' }))).rejects.toThrow('got a break');
+  await expect(all(arrowBlocks(COLUMNS, broken(), 'USD'))).rejects.toThrow('got a break');
+});
+
 describe('the exports', () => {
   it('have the agreed names and columns, in order', () => {
     expect(EXPORTS.map(({ name }) => name)).toEqual(Object.keys(NAMES));
