@@ -39,5 +39,6 @@ function maintenance({ pmOn, pmIntervalDays }: VisitQuestion, today: number): Ne
   const planned = dayNumber(pmOn);
   if (planned > today || pmIntervalDays === null || pmIntervalDays < 1) return [{ on: pmOn, from: 'maintenance' }];
   const repeats = Math.floor((today - planned) / pmIntervalDays) + 1;
-  return [{ on: dateOf(planned + repeats * pmIntervalDays), from: 'maintenance' }];
+  // Rounded up: an interval may be no whole number of days, and the as-of day is over.
+  return [{ on: dateOf(Math.ceil(planned + repeats * pmIntervalDays)), from: 'maintenance' }];
 }

@@ -31,6 +31,14 @@ describe('the next visit', () => {
     });
   });
 
+  it('repeats an interval that is no whole number of days, never to the as-of day itself', () => {
+    // 8 February + 30.5 is the noon of 10 March: its visit is on the 11th.
+    expect(nextVisit({ ...nothing, pmOn: '2026-02-08', pmIntervalDays: 30.5 })).toEqual({
+      on: '2026-03-11',
+      from: 'maintenance',
+    });
+  });
+
   it('counts a date on the as-of day itself as past', () => {
     expect(nextVisit({ ...nothing, pmOn: '2026-03-10', pmIntervalDays: 30 }).on).toBe('2026-04-09');
     expect(nextVisit({ ...nothing, bookedOns: ['2026-03-10'] }).from).toBe('assumed');
