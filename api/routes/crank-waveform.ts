@@ -14,7 +14,8 @@ export function crankWaveformRoute(app: App, { store, answers }: AppContext): vo
   const schema = { params: Params, response: { 200: Waveform }, summary: 'The waveform of one crank' };
   app.get('/api/cranks/:id/waveform', { schema }, async (request, reply) => {
     const view = await waveformView(store, request.params.id);
-    const parts = ['waveform', view.id, await store.inputsVersion()];
+    // The pattern follows when a load has finished the cranks, some time after its file has come.
+    const parts = ['waveform', view.id, view.pattern, await store.inputsVersion()];
     if (!accepts(request.headers.accept, ARROW_STREAM))
       return answers.send(
         { request, reply },

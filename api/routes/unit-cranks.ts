@@ -5,7 +5,7 @@ import { arrowStream } from '../export/arrow-writer.ts';
 import { CRANK_COLUMNS, crankCells } from '../export/crank-export.ts';
 import { ProblemError } from '../problem-error.ts';
 import { crankRows } from '../views/crank-view.ts';
-import { requireUnit } from '../views/known-unit.ts';
+import { cranksState, requireUnit } from '../views/known-unit.ts';
 import { suspectEvidence } from '../../etl/signal/suspect-evidence.ts';
 import { asOf, dateOf, dayNumber } from '../../etl/model/time.ts';
 
@@ -26,7 +26,9 @@ export function unitCranksRoute(app: App, { store, answers }: AppContext): void 
   app.get('/api/units/:unit/cranks', { schema }, async (request, reply) => {
     const { unit, engines } = await requireUnit(store, request.params.unit);
     const { position, from, to } = request.query;
-    const span = timeSpan({ from, to, zone: (await store.settings()).timeZone });
+    const { timeZone } = await store.settings();
+    const span = timeSpan({ from, to, zone: timeZone });
+    const state = [timeZone, await cranksState(store, engines), await store.inputsVersion()];
     const make = async () => {
       const fileOf = new Map((await store.imports()).map(({ importId, file }) => [importId, file]));
       const registered = await store.unit(unit);
@@ -39,7 +41,7 @@ export function unitCranksRoute(app: App, { store, answers }: AppContext): void 
       }
       return rows;
     };
-    const parts = ['cranks', unit, position ?? '', from ?? '', to ?? '', await store.inputsVersion()];
+    const parts = ['cranks', unit, position ?? '', from ?? '', to ?? '', ...state];
     if (accepts(request.headers.accept, ARROW_STREAM))
       return answers.send(
         { request, reply },

@@ -3,7 +3,7 @@ import type { App, AppContext } from '../app-context.ts';
 import { UnitOutlooks, UnitView } from '../contract/unit.ts';
 import type { Store } from '../../etl/store/store.ts';
 import { requireAssessedDay, stateParts, type AssessedDay } from '../views/assessed-day.ts';
-import { requireUnit, type KnownUnit } from '../views/known-unit.ts';
+import { cranksState, requireUnit, type KnownUnit } from '../views/known-unit.ts';
 import { outlookView, unitView } from '../views/unit-view.ts';
 
 const Params = Type.Object({ unit: Type.String({ minLength: 1 }) });
@@ -28,8 +28,10 @@ export function unitRoutes(app: App, { store, storeKind, answers, rankings }: Ap
         return JSON.stringify(await unitView(store, { known, day, storeKind, currency, ranking }));
       };
       const backtest = await store.backtest();
-      const { asOf, computedUs } = day.newest;
-      const parts = ['unit', known.unit, ...stateParts(day), asOf.label, computedUs, backtest?.computedUs ?? ''];
+      const { asOf, computedUs, reassessedUs } = day.newest;
+      const since = [asOf.label, computedUs, reassessedUs ?? '', backtest?.computedUs ?? ''];
+      const cranks = await cranksState(store, known.engines);
+      const parts = ['unit', known.unit, ...stateParts(day), ...since, cranks];
       return answers.send({ request, reply }, { parts, type: 'application/json', make });
     },
   );

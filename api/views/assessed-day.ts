@@ -58,6 +58,9 @@ export async function requireAssessedDay(store: Store, label?: string): Promise<
 export function stateParts(day: AssessedDay): (string | number)[] {
   const { head, previous, isNewest, inputs, settingsVersion } = day;
   const { asOf, computedUs, reassessedUs } = head;
-  const before = previous?.asOf.label ?? '';
-  return [asOf.label, computedUs, reassessedUs ?? '', before, Number(isNewest), inputs, settingsVersion];
+  const before = [previous?.asOf.label, previous?.computedUs, previous?.reassessedUs, previous?.rankingSettings];
+  return [
+    ...[asOf.label, computedUs, reassessedUs ?? '', ...before.map((each) => each ?? '')],
+    ...[Number(isNewest), inputs, settingsVersion],
+  ];
 }
