@@ -76,7 +76,7 @@ async function loadSource(file: FoundFile, source: OpenedSource, context: FileCo
     }),
   );
   try {
-    return await readInto(file, { source, writer }, context);
+    return await readInto(file, { source, writer, profile }, context);
   } catch (error) {
     await stored(async () => writer.abandon());
     throw error;
@@ -87,19 +87,23 @@ type Twins = { known: FileContext['known']; profile: string };
 
 /** A live import of the same bytes; files are hashed for it only where one of the same size is there. */
 async function liveTwin(file: FoundFile, source: OpenedSource, { known, profile }: Twins) {
-  const { name, version } = source.reader;
-  const same = known.filter(
-    (one) =>
-      one.bytes === file.bytes && one.reader === name && one.readerVersion === version && one.profile === profile,
-  );
+  const same = readAlike(known, source, profile).filter(({ bytes }) => bytes === file.bytes);
   if (same.length === 0) return null;
   const sha256 = await source.hash();
   return same.find((one) => one.sha256 === sha256 && one.file === file.path) ?? null;
 }
 
-type Reading = { source: OpenedSource; writer: ImportWriter };
+/** Imports that were read in the same way. */
+function readAlike(known: FileContext['known'], { reader }: OpenedSource, profile: string): FileContext['known'] {
+  return known.filter(
+    (one) => one.reader === reader.name && one.readerVersion === reader.version && one.profile === profile,
+  );
+}
 
-async function readInto(file: FoundFile, { source, writer }: Reading, context: FileContext): Promise<FileReport> {
+type Reading = { source: OpenedSource; writer: ImportWriter; profile: string };
+
+async function readInto(file: FoundFile, reading: Reading, context: FileContext): Promise<FileReport> {
+  const { source, writer, profile } = reading;
   const tally = new SetAsideTally();
   const sink = guarded(
     intoWriter(writer, (rows) => tally.add(rows)),
@@ -111,10 +115,11 @@ async function readInto(file: FoundFile, { source, writer }: Reading, context: F
   const { unknownColumns, notes } = read;
   const end = endOf(read, bySignal.setAside);
   const verdict = await stored(async () => writer.commit({ sha256, ...end, unknownColumns, loadedUs: context.nowUs }));
+  const holders = verdict === 'live' ? [] : readAlike(await context.store.imports(), source, profile);
   return {
     ...emptyReport(file.path, verdict === 'live' ? 'loaded' : 'already'),
     ...end,
-    importId: writer.importId,
+    importId: holders.find((one) => one.sha256 === sha256)?.importId ?? writer.importId,
     kind: source.reader.kind,
     reasons: tally.reasons(),
     examples: tally.examples,

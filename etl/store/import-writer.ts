@@ -132,19 +132,20 @@ const IDENTITY = 'import_id as importId, profile, reader, reader_version as read
 type Identity = { importId: number; profile: string; reader: string; readerVersion: number };
 
 /**
- * The one moment at which a file appears. The same bytes read in the same way are there already: this import goes, and
+ * The one moment at which a file appears. Bytes are the same by their hash alone: the size was looked up before they
+ * were read, and a log may have grown in between. The same bytes read in the same way are there already: this import goes, and
  * leaves its path. The same bytes read in another way (profile, reader): the former import goes, and leaves its paths.
  * Returns the ids of what went, for sweeping.
  */
 function flip(writer: Connection, importId: number, end: End): { verdict: 'live' | 'already'; gone: number[] } {
   const { sqlite } = writer;
-  const own = prepared(sqlite, `select ${IDENTITY}, state, bytes from imports where import_id = ?`).get(importId) as
-    (Identity & { state: string; bytes: number }) | undefined;
+  const own = prepared(sqlite, `select ${IDENTITY}, state from imports where import_id = ?`).get(importId) as
+    (Identity & { state: string }) | undefined;
   if (own?.state !== 'loading') throw new Error(`commit requires an import that is loading, got ${own?.state} (store)`);
   const former = prepared(
     sqlite,
-    `select ${IDENTITY} from imports where sha256 = ? and bytes = ? and state = 'live' order by import_id`,
-  ).all(end.sha256, own.bytes) as Identity[];
+    `select ${IDENTITY} from imports where sha256 = ? and state = 'live' order by import_id`,
+  ).all(end.sha256) as Identity[];
   const twin = former.find(
     (one) => one.profile === own.profile && one.reader === own.reader && one.readerVersion === own.readerVersion,
   );

@@ -14,7 +14,13 @@ export function noteUnreadable(connections: StoreConnections, met: Parameters<St
   inTransaction(writer, () => {
     for (const files of inBatches(gone))
       writer.db.delete(unreadableFiles).where(inArray(unreadableFiles.file, files)).run();
-    for (const { file, reason } of met.unreadable) writer.db.insert(unreadableFiles).values({ file, reason }).run();
+    // A path may be met twice, and by two loads at once.
+    for (const { file, reason } of met.unreadable)
+      writer.db
+        .insert(unreadableFiles)
+        .values({ file, reason })
+        .onConflictDoUpdate({ target: unreadableFiles.file, set: { reason } })
+        .run();
   });
 }
 

@@ -1,4 +1,4 @@
-import { writeFile } from 'node:fs/promises';
+import { symlink, writeFile } from 'node:fs/promises';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { SET_ASIDE_EXPORT } from '../../api/export/set-aside-export.ts';
 import { loadPaths } from '../../etl/load.ts';
@@ -58,4 +58,12 @@ it('what was set aside of one import alone does not name other files', async () 
   const lines: number[] = [];
   for await (const { line } of fresh.store().setAside(importId!)) lines.push(line);
   expect(lines).toEqual([3]);
+});
+
+it('the same broken path twice, or noted by two loads at once, is one that could not be read', async () => {
+  await symlink('loop', folder.path('loop'));
+  await writeFile(folder.path('good.csv'), GOOD);
+  const report = await loadPaths(fresh.store(), [folder.path('loop'), folder.path('.')], { nowUs: NOW_US });
+  expect(report.files.map(({ result }) => result)).toContain('loaded');
+  expect((await exported()).map(([file]) => file)).toEqual(['loop']);
 });

@@ -81,6 +81,15 @@ describe('an import', () => {
     expect(rowCounts(store.path)).toEqual({ ...version, import_files: 2 });
   });
 
+  it('of the same bytes is there already, also where the file still grew when it was first met', async () => {
+    const store = fresh.store();
+    const importId = await imported(store, 'a.csv', async (writer) => writer.units(lined(unit())));
+    const writer = await store.beginImport(importStart('a.csv', { bytes: 99 }));
+    await writer.units(lined(unit()));
+    expect(await writer.commit(importEnd('a.csv'))).toBe('already');
+    expect((await store.imports()).map((each) => each.importId)).toEqual([importId]);
+  });
+
   it.each([{ profile: 'p1' }, { readerVersion: 2 }, { reader: 'parquet' }])(
     'of the same bytes read in another way replaces the former rows: %o',
     async (otherWay) => {
