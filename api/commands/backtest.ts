@@ -1,8 +1,10 @@
 import { backtest, type BacktestOptions } from '../../etl/backtest.ts';
+import { finishWithJobs } from '../../etl/loading/finish-with-jobs.ts';
 import type { Backtest } from '../../etl/model/backtest.ts';
 import { asOf } from '../../etl/model/time.ts';
 import { newestDay } from '../assess-and-rank.ts';
 import { command, jsonLine, withStore, type AddCommand, type CommonOptions } from './command.ts';
+import { defaultJobs } from './jobs-option.ts';
 
 type Options = CommonOptions & { from?: string; to?: string; step?: string; horizon?: string };
 
@@ -21,6 +23,8 @@ export const addBacktest: AddCommand = (program, context) => {
   walking.action(async (options: Options) => {
     const nowUs = context.now() * 1000;
     const walked = await withStore(options, context, async (store) => {
+      // A load may have been killed before it.
+      await finishWithJobs(store, defaultJobs());
       // Read before: a file that is loaded meanwhile makes this backtest stale, as it should.
       const inputs = await store.inputsVersion();
       const newest = await newestDay(store, nowUs);

@@ -1,7 +1,10 @@
+import { finishWithJobs } from '../../etl/loading/finish-with-jobs.ts';
 import { openStore } from '../../etl/store/open-store.ts';
+import type { Store } from '../../etl/store/store.ts';
 import { sampleStorePath, storePath, webFolder } from '../config.ts';
 import { commandStarter } from '../start-command.ts';
 import { command, jsonLine, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
+import { defaultJobs } from './jobs-option.ts';
 
 /** `serve`: the API and the dashboard, until it is stopped. */
 export const addServe: AddCommand = (program, context) => {
@@ -32,6 +35,7 @@ export async function serveStore(
   const store = await openStore(path);
   const storeKind = path === sampleStorePath(env) ? 'sample' : 'own';
   try {
+    await finishCranks(store, console);
     const report = (error: Error) => console.note(error.stack ?? error.message);
     const commands = commandStarter(path);
     const storeOption = path === storePath(undefined, env) ? '' : ` --store ${shellWord(path)}`;
@@ -50,6 +54,14 @@ export async function serveStore(
   } finally {
     store.close();
   }
+}
+
+/** What a killed load has left behind, or what an older program has finished in another way: pages would lack it. */
+async function finishCranks(store: Store, console: CommandContext['console']): Promise<void> {
+  const stale = (await store.staleEngines()).length;
+  if (stale === 0) return;
+  console.note(`bringing the cranks of ${stale} ${stale === 1 ? 'engine' : 'engines'} up to date`);
+  await finishWithJobs(store, defaultJobs());
 }
 
 /** As it has to be written in a shell: bare where nothing in it means anything there. */

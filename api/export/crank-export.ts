@@ -1,3 +1,4 @@
+import { finishStale } from '../../etl/loading/finish-stale.ts';
 import type { CrankRow } from '../contract/crank.ts';
 import { crankRows } from '../views/crank-view.ts';
 import { columns, compareKeys, type Cells, type ExportTable } from './export-table.ts';
@@ -53,6 +54,8 @@ export const CRANK_EXPORT: ExportTable = {
   columns: CRANK_COLUMNS,
   assessed: false,
   async *rows({ store, asOf }) {
+    // A load may have been killed before it.
+    await finishStale(store);
     const fileOf = new Map((await store.imports()).map(({ importId, file }) => [importId, file]));
     const engines = (await store.engines()).toSorted((a, b) => compareKeys([a.unit, a.position], [b.unit, b.position]));
     for (const engine of engines) {
