@@ -52,7 +52,12 @@ export async function finishStale(store: Store, options: FinishOptions = {}): Pr
     for (const engine of todo) {
       if (signal?.aborted === true) return;
       // In two steps: while this lane waits another one may write, and `waiting` be another list by then.
-      const finished = await finisher.finish(engine);
+      const finished = await finisher.finish(engine).catch((error: unknown) => {
+        // Asked to stop, the threads end at once, whatever they are at.
+        if (signal?.aborted === true) return null;
+        throw error;
+      });
+      if (finished === null) return;
       waiting.push({ engine, ...finished });
       const rows = waiting.reduce((sum, { table }) => sum + table.count, 0);
       if (waiting.length >= ENGINES_AT_ONCE || rows >= ROWS_AT_ONCE) await write();

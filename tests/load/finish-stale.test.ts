@@ -109,6 +109,26 @@ describe('finishing what is stale', () => {
     expect(await store.staleEngines()).toEqual([]);
   });
 
+  it('asked to stop while threads are at it is no failure: what they have finished is kept, the rest stays stale', async () => {
+    const store = fresh.store();
+    await imported(store, 'fleet.csv', async (writer) => {
+      const rows = Array.from({ length: 300 }, (_, index) => ({ timeUs: BEGIN + index * 3600e6 }));
+      for (let number = 0; number < 20; number++) await writer.measured(`U${number}`, '', measured(...rows));
+    });
+    const stop = new AbortController();
+    const finisher = (newest: number) => ({
+      width: 1,
+      async finish(engine: Engine) {
+        if (engine.unit === 'U3') stop.abort();
+        if (stop.signal.aborted) throw new Error('finishing requires a thread that lives, got its end');
+        return finishedEngine(store, engine, newest);
+      },
+      close: () => undefined,
+    });
+    const done = await finishStale(store, { finisher, signal: stop.signal });
+    expect([done, (await store.staleEngines()).length]).toEqual([13, 7]);
+  });
+
   it('of an engine whose last file went leaves an empty block', async () => {
     const store = fresh.store();
     const importId = await putCranks(store);
