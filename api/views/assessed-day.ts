@@ -59,8 +59,6 @@ export function stateParts(day: AssessedDay): (string | number)[] {
   const { head, previous, isNewest, inputs, settingsVersion } = day;
   const { asOf, computedUs, reassessedUs } = head;
   const before = [previous?.asOf.label, previous?.computedUs, previous?.reassessedUs, previous?.rankingSettings];
-  return [
-    ...[asOf.label, computedUs, reassessedUs ?? '', ...before.map((each) => each ?? '')],
-    ...[Number(isNewest), inputs, settingsVersion],
-  ];
+  const own = [asOf.label, computedUs, reassessedUs ?? '', Number(isNewest), inputs, settingsVersion];
+  return [...own, ...before.map((each) => each ?? '')];
 }
