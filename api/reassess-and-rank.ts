@@ -107,5 +107,6 @@ async function rankAnew(store: Store, head: AssessmentHead, { reassessed, nowUs 
     bookings: standingAt(await store.bookings(), nowUs),
     deferrals: standingAt(await store.deferrals(), nowUs),
   });
-  return store.mergeRanking(label, rows, byCostOfWaiting);
+  const named = new Set(reassessed.map(({ unit }) => unit));
+  return store.mergeRanking(label, { units: named, rows }, byCostOfWaiting);
 }

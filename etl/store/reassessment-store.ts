@@ -3,7 +3,7 @@ import { liveId } from './assessment-store.ts';
 import { bulkInsert } from './bulk-insert.ts';
 import { inTransaction, writerOf, type Connection, type StoreConnections } from './connection.ts';
 import { assessments, lives, outlooks, rankings, reassessedUnits, trends } from './schema/derived.ts';
-import type { RankedRow, RankKey, RankOrder, ReassessedUnit, Store } from './store.ts';
+import type { RankKey, RankedUnits, RankOrder, ReassessedUnit, Store } from './store.ts';
 
 type ReassessmentMethods = Pick<Store, 'saveReassessed' | 'reassessed' | 'mergeRanking'>;
 
@@ -33,9 +33,9 @@ export function reassessmentMethods(connections: StoreConnections): Reassessment
           computedUs,
         }));
     },
-    async mergeRanking(label, rows, order) {
+    async mergeRanking(label, ranked, order) {
       const writer = writerOf(connections);
-      inTransaction(writer, () => mergeRows(writer, liveId(writer, label), { rows, order }));
+      inTransaction(writer, () => mergeRows(writer, liveId(writer, label), { ...ranked, order }));
     },
   };
 }
@@ -69,11 +69,10 @@ function replaceRows(writer: Connection, place: UnitPlace, [table, rows]: [UnitT
   bulkInsert(sqlite, table, placed as never[]);
 }
 
-type Merging = { rows: readonly RankedRow[]; order: RankOrder };
+type Merging = RankedUnits & { order: RankOrder };
 type Standing = RankKey & { seq: number; rank: number };
 
-function mergeRows(writer: Connection, assessmentId: number, { rows, order }: Merging): void {
-  const units = new Set(rows.map(({ unit }) => unit));
+function mergeRows(writer: Connection, assessmentId: number, { units, rows, order }: Merging): void {
   const standing = standingRows(writer, assessmentId);
   const staying = standing.filter(({ unit }) => !units.has(unit));
   for (const unit of units)

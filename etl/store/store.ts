@@ -129,6 +129,8 @@ export type RankedRow = {
 /** What decides about a row's place in a ranking. */
 export type RankKey = Pick<RankedRow, 'unit' | 'position' | 'component' | 'costOfWaitingMinor' | 'roadCallRisk'>;
 export type RankOrder = (a: RankKey, b: RankKey) => number;
+/** Units that were ranked anew, and their rows. */
+export type RankedUnits = { units: ReadonlySet<string>; rows: readonly RankedRow[] };
 
 /** What people typed: never touched by load, assess or unload. */
 export type Booking = {
@@ -229,8 +231,11 @@ export type Store = {
   saveReassessed(asOfLabel: string, units: readonly ReassessedUnit[], computedUs: number): Promise<void>;
   /** Units of an assessment that were computed anew after it, by unit. */
   reassessed(asOfLabel: string): Promise<Reassessed[]>;
-  /** Puts units' ranked rows in place of those that they had, where `order` has them; all others move up or down. */
-  mergeRanking(asOfLabel: string, rows: readonly RankedRow[], order: RankOrder): Promise<void>;
+  /**
+   * Puts units' ranked rows in place of those that they had, where `order` has them; all others move up or down. A unit
+   * without rows is no longer ranked.
+   */
+  mergeRanking(asOfLabel: string, ranked: RankedUnits, order: RankOrder): Promise<void>;
   ranking(asOfLabel: string): Promise<{ settingsVersion: string; rows: RankedRow[] } | null>;
 
   // ── derived by backtest: the newest walk replaces the one before ──

@@ -78,6 +78,35 @@ describe('units assessed anew', () => {
     expect(await found(store)).toEqual(before);
   });
 
+  it('a unit that has left service goes from the stored ranking too', async () => {
+    const store = await fresh('left');
+    const [gone] = await unitsOf(store);
+    const register = (await store.units()).find(({ unit }) => unit === gone)!;
+    const row = [
+      gone,
+      register.depot,
+      register.class,
+      register.systemVolts,
+      register.batteryCount,
+      register.batteryCcaA,
+    ];
+    const file = join(folder, 'left.csv');
+    const columns = 'unit,depot,class,system_volts,battery_count,battery_cca,cylinders,out_of_service_date,entered';
+    await writeFile(
+      file,
+      `${columns}\n${[...row, register.cylinders, '2026-10-01', '2026-10-02T00:00:00Z'].join(',')}\n`,
+    );
+    await loadPaths(store, [file], { nowUs: NOW_US });
+    const before = (await store.ranking(DAY))!.rows;
+    await reassessAndRank(store, [gone!], LATER_US);
+    expect(await store.outlooks(DAY, gone)).toEqual([]);
+    const { rows } = (await store.ranking(DAY))!;
+    expect(rows.map(({ unit, component }) => [unit, component])).toEqual(
+      before.flatMap(({ unit, component }) => (unit === gone ? [] : [[unit, component]])),
+    );
+    expect(rows.map(({ rank }) => rank)).toEqual(rows.map((_, index) => index + 1));
+  });
+
   it('say as of when, and under whose parameters', async () => {
     const store = await fresh('told');
     const [unit] = await unitsOf(store);
