@@ -20,7 +20,7 @@ export function benchResultsKnown(connection: Connection, asOfUs: number, unit?:
     .filter((row) => row.knownUs <= asOfUs);
   return laterKnown(rows, (row) => JSON.stringify([row.unit, row.position, row.timeUs, row.test]))
     .map(bare)
-    .sort((a, b) => byText(a.unit, b.unit) || a.timeUs - b.timeUs || byText(a.test, b.test));
+    .sort((a, b) => byUnitAndTime(a, b) || byText(a.test, b.test) || byText(a.position, b.position));
 }
 
 /** Trouble codes stored by then, each once, in order of unit and time. */
@@ -35,7 +35,17 @@ export function troubleCodesKnown(connection: Connection, asOfUs: number, unit?:
     .filter((row) => row.knownUs <= asOfUs);
   return laterKnown(rows, (row) => JSON.stringify([row.unit, row.position, row.timeUs, row.code, row.spn, row.fmi]))
     .map(bare)
-    .sort((a, b) => byText(a.unit, b.unit) || a.timeUs - b.timeUs || byText(a.code ?? '', b.code ?? ''));
+    .sort((a, b) => byUnitAndTime(a, b) || byCode(a, b) || byText(a.position, b.position));
+}
+
+type Timed = { unit: string; timeUs: number };
+
+function byUnitAndTime(a: Timed, b: Timed): number {
+  return byText(a.unit, b.unit) || a.timeUs - b.timeUs;
+}
+
+function byCode(a: TroubleCode, b: TroubleCode): number {
+  return byText(a.code ?? '', b.code ?? '') || (a.spn ?? 0) - (b.spn ?? 0) || (a.fmi ?? 0) - (b.fmi ?? 0);
 }
 
 /** Open hours of the bays; of two under one key the greater content hash. */

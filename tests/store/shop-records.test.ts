@@ -51,3 +51,19 @@ it('a value that was entered later is not known before', async () => {
   expect(await store.benchResults(Date.UTC(2026, 2, 4) * 1000)).toEqual([]);
   expect(await store.benchResults(Date.UTC(2026, 2, 6) * 1000)).toHaveLength(1);
 });
+
+it('what was measured or stored at one instant comes in the same order, whichever file came first', async () => {
+  const files = {
+    'left.csv': ['unit,time,test,value,unit_of_measure,position', 'T-1,2026-03-01T06:00:00Z,brush_length,12,mm,left'],
+    'right.csv': ['unit,time,test,value,unit_of_measure,position', 'T-1,2026-03-01T06:00:00Z,brush_length,9,mm,right'],
+    'a-codes.csv': ['unit,time,spn,fmi', 'T-1,2026-03-01T06:00:00Z,168,4'],
+    'b-codes.csv': ['unit,time,spn,fmi', 'T-1,2026-03-01T06:00:00Z,168,3'],
+  };
+  const found = async () => [await store.benchResults(Infinity), await store.troubleCodes(Infinity)];
+  for (const [name, rows] of Object.entries(files)) await load(name, ...rows);
+  const forwards = await found();
+  for (const { importId } of await store.imports()) await store.unload(importId);
+  for (const [name, rows] of Object.entries(files).toReversed()) await load(name, ...rows);
+  expect(forwards.map((rows) => rows.length)).toEqual([2, 2]);
+  expect(await found()).toEqual(forwards);
+});
