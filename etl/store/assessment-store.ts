@@ -59,8 +59,8 @@ export function assessmentMethods(connections: StoreConnections, saver: string):
     },
     async saveRanking(label, settingsVersion, rows) {
       const writer = writerOf(connections);
-      const assessmentId = liveId(writer, label);
       inTransaction(writer, () => {
+        const assessmentId = liveId(writer, label);
         writer.db.delete(rankings).where(eq(rankings.assessmentId, assessmentId)).run();
         bulkInsert(
           writer.sqlite,
