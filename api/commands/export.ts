@@ -8,6 +8,7 @@ import { csvBlocks } from '../export/csv-writer.ts';
 import type { Cells, ExportTable } from '../export/export-table.ts';
 import { EXPORTS } from '../export/exports.ts';
 import { ndjsonBlocks } from '../export/ndjson-writer.ts';
+import { isOutdated } from '../views/assessed-day.ts';
 import { asOf, type AsOf } from '../../etl/model/time.ts';
 import type { Store } from '../../etl/store/store.ts';
 import { command, jsonLine, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
@@ -101,16 +102,15 @@ async function exportDay(
   const { timeZone } = await store.settings();
   const newest = heads[0];
   if (asOfText === undefined && newest !== undefined) {
-    if (newest.inputs !== inputs)
-      context.console.note(
-        `data were loaded after the assessment of ${newest.asOf.label}: run assess for newer results`,
-      );
+    const what = newest.inputs === inputs ? 'the time zone was changed' : 'data were loaded';
+    if (isOutdated(newest, inputs, timeZone))
+      context.console.note(`${what} after the assessment of ${newest.asOf.label}: run assess for newer results`);
     return newest.asOf;
   }
   if (asOfText === undefined && !table.assessed && (await store.newestKnownUs(Infinity)) === null)
     return { us: nowUs, label: '', on: '' };
   const day = asOfText === undefined ? await newestDay(store, nowUs) : asOf(asOfText, timeZone);
-  const known = heads.find((head) => head.asOf.label === day.label && head.inputs === inputs);
+  const known = heads.find((head) => head.asOf.label === day.label && !isOutdated(head, inputs, timeZone));
   if (!table.assessed || known !== undefined) return day;
   const progress = context.console.progress(`assessing ${day.label}`);
   try {

@@ -32,6 +32,11 @@ export async function assessedDay(store: Store, label?: string): Promise<Assesse
   };
 }
 
+/** Whether data have come or gone since, or the day has other bounds in the time zone that is set now. */
+export function isOutdated({ asOf: day, inputs }: AssessmentHead, inputsNow: string, timeZone: string): boolean {
+  return inputs !== inputsNow || asOf(day.label, timeZone).us !== day.us;
+}
+
 function notAssessed(label: string): ProblemError {
   try {
     asOf(label);

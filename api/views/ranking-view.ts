@@ -3,7 +3,7 @@ import { assumptions } from '../planning/assumptions.ts';
 import { componentKey } from '../planning/known-decisions.ts';
 import type { Outlook } from '../../etl/model/outlook.ts';
 import type { Booking, Deferral, RankedRow, Store } from '../../etl/store/store.ts';
-import { stateParts, type AssessedDay } from './assessed-day.ts';
+import { isOutdated, stateParts, type AssessedDay } from './assessed-day.ts';
 import { rankedDay, type RankedDay } from './ranked-day.ts';
 import { servedWords, type ServedStore } from './served-store.ts';
 
@@ -42,7 +42,7 @@ export async function rankingView(
     asOfOn: head.asOf.on,
     previousAsOf: previous?.asOf.label ?? null,
     ...servedWords(served),
-    stale: head.inputs !== inputs,
+    stale: isOutdated(head, inputs, ranked.settings.timeZone),
     currency: ranked.settings.currency,
     rows: rankingRows(ranked, rankBefore),
     assumptions: assumptions(ranked.settings),

@@ -50,6 +50,17 @@ it('cranks of a day are those of the day in the time zone that is set', async ()
   expect(await ofDay()).toBe(1);
 });
 
+it('a ranking of a day that ends elsewhere in the time zone that is set now is told as outdated', async () => {
+  const store = await registered();
+  const inputs = await store.inputsVersion();
+  await store.saveAssessment({ asOf: NOW, lives: [], trends: [], outlooks: [outlook()], fleet: null }, 1, inputs);
+  const app = await appOver(store);
+  const isStale = async () => (await app.inject('/api/ranking')).json<{ stale: boolean }>().stale;
+  expect(await isStale()).toBe(false);
+  await store.saveSettings({ timeZone: 'Pacific/Auckland' });
+  expect(await isStale()).toBe(true);
+});
+
 it('an earlier day shows what became of a part since, also when one unit alone was computed anew', async () => {
   const store = await registered();
   const nothing = { trends: [], fleet: null };
