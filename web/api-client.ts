@@ -111,10 +111,18 @@ async function readProblem(response: Response): Promise<Problem> {
   const given = (typeof body === 'object' && body !== null ? body : {}) as Record<string, unknown>;
   const text = (name: string) => (typeof given[name] === 'string' ? given[name] : '');
   return {
-    title: text('title') || `The server answered ${response.status}`,
+    // `about:blank` says that the title is the status' own name, which tells nobody in a workshop anything.
+    title: (text('type') === 'about:blank' ? '' : text('title')) || titleFor(response.status),
     detail: text('detail') || 'It gave no further reason.',
     remedy: text('remedy') || remedyFor(response.status),
   };
+}
+
+function titleFor(status: number): string {
+  if (status === 404) return 'It is not known here';
+  if (status === 409) return 'It cannot be done as things stand';
+  if (status === 400 || status === 422) return 'What was entered cannot be used';
+  return `The server answered ${status}`;
 }
 
 function remedyFor(status: number): string {

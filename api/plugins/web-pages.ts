@@ -1,5 +1,6 @@
 import fastifyStatic from '@fastify/static';
 import { existsSync } from 'node:fs';
+import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { App } from '../app-context.ts';
 import { ProblemError } from '../problem-error.ts';
@@ -23,6 +24,17 @@ export async function registerWebPages(app: App, webFolder: string): Promise<voi
   });
   for (const page of PAGES)
     app.get(page, { schema: { hide: true } }, (_request, reply) => reply.sendFile('index.html', webFolder));
+  answerMistypedAddresses(app, join(webFolder, 'index.html'));
+}
+
+/** An address that somebody typed wrongly is answered by the document, which says so and leads to the list. */
+function answerMistypedAddresses(app: App, document: string): void {
+  app.addHook('onSend', async (request, reply, payload) => {
+    const typed = request.method === 'GET' && (request.headers.accept ?? '').includes('text/html');
+    if (reply.statusCode !== 404 || !typed || request.url.startsWith('/api')) return payload;
+    void reply.type('text/html; charset=utf-8').removeHeader('content-length');
+    return readFile(document);
+  });
 }
 
 const KEPT = 'public, max-age=31536000, immutable';

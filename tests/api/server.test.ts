@@ -37,3 +37,16 @@ it('the pages are handed out: the document for every page, hashed files to keep'
   expect((await fetch(`${address}/..%2f..%2fpackage.json`)).status).toBeGreaterThanOrEqual(400);
   await app.close();
 });
+
+it('a mistyped address is answered by the document where a page is asked for, else by problem details', async () => {
+  const { app, address } = await listen(options, { port: 0 });
+  const typed = { headers: { accept: 'text/html,*/*;q=0.8' } };
+  const page = await fetch(`${address}/unitt`, typed);
+  expect([page.status, page.headers.get('content-type')]).toEqual([404, 'text/html; charset=utf-8']);
+  expect(await page.text()).toBe(await (await fetch(address)).text());
+  for (const other of [await fetch(`${address}/unitt`), await fetch(`${address}/api/unitt`, typed)]) {
+    expect([other.status, other.headers.get('content-type')]).toEqual([404, 'application/problem+json']);
+    expect(await other.json()).toMatchObject({ remedy: 'See /api/openapi.json.' });
+  }
+  await app.close();
+});

@@ -1,9 +1,10 @@
-/** A folder of three units whose numbers are a path, markup, and letters with signs; each with a winter of cranks. */
+/** A folder of units whose numbers are a path, markup, letters with signs, and wider than a phone; each with a winter of cranks. */
 import { mkdtemp, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
-export const AWKWARD_UNITS = ['../../x', '<img src=x onerror=alert(1)>', 'ü/14 %'];
+export const LONG_UNIT = 'WITHOUTANYBLANK0123456789ABCDEFGHIJKLMNOP';
+export const AWKWARD_UNITS = ['../../x', '<img src=x onerror=alert(1)>', 'ü/14 %', LONG_UNIT];
 
 const DAYS = 120;
 const LAST_MS = Date.parse('2026-10-30T05:30:00Z');

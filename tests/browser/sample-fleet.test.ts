@@ -1,4 +1,4 @@
-/** A planner's morning in chromium, on the sample fleet and three awkwardly named units, against the real server. */
+/** A planner's morning in chromium, on the sample fleet and some awkwardly named units, against the real server. */
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
@@ -7,7 +7,7 @@ import type { Ranking } from '../../api/contract/ranking.ts';
 import type { UnitView } from '../../api/contract/unit.ts';
 import { unbroken } from '../../web/format.ts';
 import { ROOT } from '../support/source-files.ts';
-import { AWKWARD_UNITS, awkwardFolder } from './awkward-folder.ts';
+import { AWKWARD_UNITS, LONG_UNIT, awkwardFolder } from './awkward-folder.ts';
 import { serveFleet, type ServedFleet } from './served-fleet.ts';
 import { startChromium, watchedPage, type WatchedPage } from './watched-browser.ts';
 
@@ -257,8 +257,16 @@ describe('page', () => {
     await openList();
     const overflow = () => page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
     expect(await overflow()).toBeLessThanOrEqual(0);
-    await firstRow().locator('.unit a').click();
-    await drawnMarks();
+    for (const unit of [ranking.rows[0]!.unit, (await unitWithWaveforms()).unit, LONG_UNIT]) {
+      await page.goto(`/unit?${new URLSearchParams({ unit })}`);
+      await drawnMarks();
+      expect(await overflow()).toBeLessThanOrEqual(0);
+    }
+    await page.goto('/settings');
+    await page
+      .getByRole('combobox', { name: /^Meaning of code/ })
+      .first()
+      .waitFor();
     expect(await overflow()).toBeLessThanOrEqual(0);
   });
 

@@ -59,6 +59,8 @@ describe('asking the server', () => {
     expect(silent.remedy).toMatch(/start it again/);
     const told = { title: 'unit not known', detail: 'no unit A', remedy: 'load its register' };
     expect(await problem(client(() => json(told, 404)).api.unit('A', ''))).toEqual(told);
+    const named = { ...told, type: 'about:blank', title: 'Not Found' };
+    expect((await problem(client(() => json(named, 404)).api.unit('A', ''))).title).toBe('It is not known here');
     const bare = await problem(client(() => new Response('<html>', { status: 502 })).api.unit('A', ''));
     expect(bare.title).toBe('The server answered 502');
     expect(bare.remedy).toMatch(/try again/i);

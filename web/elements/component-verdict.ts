@@ -101,9 +101,11 @@ export class ComponentVerdict extends LitElement {
         <span class="component ${outlook.component}">${COMPONENT_WORDS[outlook.component]}</span>
         ${row === null ? nothing : actionWords(row)}
       </h2>
-      <p>${windowSentence(outlook, this.marks.asOfOn)} ${row === null ? nothing : ACTION_MEANINGS[row.action]}</p>
-      ${row === null ? nothing : html`<div>${windowAxisHead(this.marks)}${windowBar(row, this.#marks())}</div>`}
-      ${this.#figures()}
+      <p>
+        ${windowSentence(outlook, this.marks.todayOn)}
+        ${row === null || unforeseen(outlook) ? nothing : ACTION_MEANINGS[row.action]}
+      </p>
+      ${unforeseen(outlook) ? nothing : html`${this.#window()} ${this.#figures()}`}
       ${
         outlook.evidence.length === 0
           ? nothing
@@ -115,6 +117,12 @@ export class ComponentVerdict extends LitElement {
       ${decisionSentence(row)}
       ${this.since === null ? nothing : html`<p class="since"><strong>What happened since:</strong> ${sinceWords(this.since)}</p>`}
     </section>`;
+  }
+
+  #window(): TemplateResult | typeof nothing {
+    const { row } = this;
+    if (row === null) return nothing;
+    return html`<div>${windowAxisHead(this.marks)}${windowBar(row, this.#marks())}</div>`;
   }
 
   #marks(): WindowMarks {
@@ -152,11 +160,16 @@ function actionWords(row: RankingRow): TemplateResult {
   >`;
 }
 
-function windowSentence(outlook: UnitOutlook, asOfOn: string): string {
-  if (outlook.basis.includes('none')) return 'No failure window can be given.';
+function unforeseen(outlook: UnitOutlook): boolean {
+  return outlook.basis.includes('none');
+}
+
+/** How far off a date is, is told from the reader's own day: the assessment may be some days old. */
+function windowSentence(outlook: UnitOutlook, todayOn: string): string {
+  if (unforeseen(outlook)) return 'No failure window can be given. What is missing:';
   const { windowEarlyOn: early, windowMidOn: mid, windowLateOn: late } = outlook;
   if (early === null) return 'Nine in ten like it still work in five years.';
-  const from = `One in ten like it has failed by ${date(early)} (${fromDay(early, asOfOn)})`;
+  const from = `One in ten like it has failed by ${date(early)} (${fromDay(early, todayOn)})`;
   const half = mid === null ? 'half later than in five years' : `half by ${date(mid)}`;
   const most = late === null ? 'nine in ten later than in five years' : `nine in ten by ${date(late)}`;
   return `${from}, ${half}, ${most}.`;

@@ -93,6 +93,11 @@ export const rankingTableStyles = css`
     margin-inline-start: auto;
   }
 
+  /* A long number without a blank must not claim a column as wide as itself. */
+  .unit {
+    overflow-wrap: anywhere;
+  }
+
   .unit a {
     font-weight: 600;
   }

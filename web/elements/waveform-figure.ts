@@ -26,12 +26,15 @@ export class WaveformFigure extends LitElement {
         margin-block-end: 0.5rem;
       }
 
+      /* As wide as its longest choice, and no wider than the figure. */
       label {
         display: grid;
+        max-width: 100%;
         gap: 0.1rem;
         font-size: 0.75rem;
         color: var(--ink-soft);
         min-width: 0;
+        grid-template-columns: minmax(0, max-content);
       }
 
       select {

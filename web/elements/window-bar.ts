@@ -22,8 +22,10 @@ const at = (percent: number) => `${Math.min(100, Math.max(0, percent))}%`;
 
 export function windowBar(row: RankingRow, marks: WindowMarks): TemplateResult {
   return html`<svg class="window ${row.component}" role="img" aria-label=${windowWords(row)} height="26" width="100%">
-    ${gridLines(marks)} ${row.windowEarlyOn === null ? openBeyond(row) : bar(row, row.windowEarlyOn, marks.axis)}
-    ${visit(row, marks.axis)} ${marks.endedOn === undefined ? nothing : endCross(marks.endedOn, marks.axis)}
+    ${row.basis.includes('none') ? nothing : gridLines(marks)}
+    ${row.windowEarlyOn === null ? openBeyond(row) : bar(row, row.windowEarlyOn, marks.axis)}
+    ${row.basis.includes('none') ? nothing : visit(row, marks.axis)}
+    ${marks.endedOn === undefined ? nothing : endCross(marks.endedOn, marks.axis)}
   </svg>`;
 }
 

@@ -13,7 +13,7 @@ import {
   type RowRequest,
   type SortEvent,
 } from '../elements/ranking-table.ts';
-import { count, counted, date, money } from '../format.ts';
+import { count, counted, date } from '../format.ts';
 import { drawPage, type PageState } from '../page-state.ts';
 import {
   choices,
@@ -24,7 +24,7 @@ import {
   type SortKey,
 } from '../priority/ranking-query.ts';
 import { rowKey, selectRows } from '../priority/ranking-selection.ts';
-import { summarise } from '../priority/ranking-summary.ts';
+import { rankingHead } from '../priority/ranking-head.ts';
 import { windowAxis } from '../priority/window-axis.ts';
 import { unitHref } from '../routing.ts';
 import { shared } from '../styles/shared.ts';
@@ -103,7 +103,7 @@ export class PriorityPage extends LitElement {
     const query = readQuery(this.search);
     const rows = this.#rows(ranking, query);
     const marks = { axis: this.#axis(ranking.asOfOn, query), asOfOn: ranking.asOfOn, todayOn: this.todayOn };
-    return html`${headSentence(ranking)}
+    return html`${rankingHead(ranking, this.todayOn)}
       <same-unit-offer .client=${this.client} @aliases-changed=${() => void this.#refresh()}></same-unit-offer>
       <ranking-filters
         class="no-print"
@@ -328,40 +328,6 @@ export class PriorityPage extends LitElement {
 
 function jobName(row: RankingRow): string {
   return `${row.unit} ${row.position} ${COMPONENT_WORDS[row.component].toLowerCase()}`.replace('  ', ' ');
-}
-
-function headSentence(ranking: Ranking): TemplateResult {
-  const sum = summarise(ranking);
-  const fleet = ranking.store === 'sample' ? 'of the invented sample fleet' : 'of your fleet';
-  return html`<header>
-    <h1>
-      ${
-        sum.openJobs === 0
-          ? html`Nothing needs booking today among ${counted(sum.units, 'unit', 'units')} ${fleet}.`
-          : html`Book ${counted(sum.openJobs, 'job', 'jobs')} on ${counted(sum.openUnits, 'unit', 'units')} now: leaving
-            them to their next visit is expected to cost ${money(sum.waitingMinor, ranking.currency)}.`
-      }
-    </h1>
-    <p class="soft">
-      ${counted(sum.units, 'unit', 'units')} ${fleet}, as known on ${date(ranking.asOfOn)}.
-      ${sum.toMeasure > 0 ? `${counted(sum.toMeasure, 'job waits', 'jobs wait')} for a measurement first.` : nothing}
-      ${sum.booked > 0 ? `${count(sum.booked)} already booked.` : nothing}
-      ${sum.deferred > 0 ? `${count(sum.deferred)} deferred.` : nothing}
-      ${
-        ranking.previousAsOf !== null && sum.risen > 0
-          ? `${count(sum.risen)} of those to book moved up ten places or more since ${date(ranking.previousAsOf.slice(0, 10))}.`
-          : nothing
-      }
-    </p>
-    ${
-      ranking.stale
-        ? html`<p class="stale">
-            <strong>Newer data have been loaded since.</strong> This list does not know them yet: run
-            <code>npm run -s cli -- assess${ranking.storeOption}</code>, then reload.
-          </p>`
-        : nothing
-    }
-  </header>`;
 }
 
 customElements.define('priority-page', PriorityPage);

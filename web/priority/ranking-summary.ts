@@ -12,7 +12,11 @@ export type RankingSummary = {
   waitingMinor: number;
   booked: number;
   deferred: number;
+  /** Open jobs whose forecast a test could change. */
   toMeasure: number;
+  /** Jobs with a forecast, and open jobs without one. */
+  foreseen: number;
+  unforeseen: number;
   /** Jobs to book now that ranked at least ten places lower before, or not at all. */
   risen: number;
 };
@@ -30,12 +34,19 @@ export function summarise(ranking: Pick<Ranking, 'rows' | 'previousAsOf'>): Rank
     waitingMinor: open.reduce((sum, row) => sum + (row.costOfWaitingMinor ?? 0), 0),
     booked: rows.filter((row) => decisionOf(row) === 'booked').length,
     deferred: rows.filter((row) => decisionOf(row) === 'deferred').length,
-    toMeasure: rows.filter((row) => row.action === 'measure_first' && decisionOf(row) === 'open').length,
+    toMeasure: rows.filter((row) => row.action === 'measure_first' && isForeseen(row) && decisionOf(row) === 'open')
+      .length,
+    foreseen: rows.filter(isForeseen).length,
+    unforeseen: rows.filter((row) => !isForeseen(row) && decisionOf(row) === 'open').length,
     risen:
       ranking.previousAsOf === null
         ? 0
         : open.filter((row) => row.rankBefore === null || row.rankBefore - row.rank >= RISE).length,
   };
+}
+
+function isForeseen(row: RankingRow): boolean {
+  return !row.basis.includes('none');
 }
 
 function unitsOf(rows: readonly RankingRow[]): number {

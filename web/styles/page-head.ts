@@ -2,10 +2,13 @@
 import { css } from 'lit';
 
 export const pageHead = css`
+  /* A column that may shrink: a unit number without a blank breaks anywhere rather than widen the page. */
   header {
     margin-block: 0.5rem 1rem;
     display: grid;
+    grid-template-columns: minmax(0, 1fr);
     gap: 0.25rem;
+    overflow-wrap: anywhere;
   }
 
   h1 {

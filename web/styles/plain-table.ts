@@ -2,8 +2,10 @@
 import { css } from 'lit';
 
 export const plainTable = css`
+  /* Positioned, so that words for the ear alone, which are placed absolutely, are clipped with the table. */
   .scroll {
     overflow-x: auto;
+    position: relative;
   }
 
   table {

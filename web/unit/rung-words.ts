@@ -13,7 +13,8 @@ const PARTS: Record<EvidenceRung['component'], Parts> = {
 /** `rung` undefined: an assessment that did not keep it. */
 export function restsOn({ basis, component }: UnitOutlook, rung: EvidenceRung | undefined): string {
   if (basis.length === 0) return '';
-  if (rung === undefined || basis.includes('none')) return `Rests on ${basis.map(plainMeaning).join('; ')}.`;
+  if (basis.includes('none')) return '';
+  if (rung === undefined) return `Rests on ${basis.map(plainMeaning).join('; ')}.`;
   const own = basis.includes('condition') ? `${BASIS_MEANINGS['condition']!}, and on ` : '';
   const corrected = rung.corrected
     ? ` How this fleet’s ${COMPONENT_WORDS[component].toLowerCase()} forecasts of the past came out has corrected it.`

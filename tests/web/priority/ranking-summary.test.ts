@@ -17,6 +17,8 @@ const rows = [
     booking: { bookingId: 1, bookedOn: '2026-03-05', note: '' },
   }),
   job({ unit: 'D', action: 'measure_first' }),
+  // Nothing is known of it: no test would change a forecast that cannot be made.
+  job({ unit: 'D', component: 'starter', action: 'measure_first', basis: ['none'] }),
   job({ unit: 'E', action: 'leave', deferral: { deferralId: 1, untilOn: '2026-04-01', reason: 'sold soon' } }),
 ];
 
@@ -30,6 +32,8 @@ describe('summary above the list', () => {
       booked: 1,
       deferred: 1,
       toMeasure: 1,
+      foreseen: 6,
+      unforeseen: 1,
       // From 11 to 1 is ten places, from 11 to 2 is nine; B is new.
       risen: 2,
     });

@@ -51,7 +51,7 @@ describe('what a forecast rests on', () => {
     expect(restsOn(outlook(['lives', 'condition']), undefined)).toBe(
       'Rests on this fleet’s own replacements; this unit’s own readings.',
     );
-    expect(restsOn(outlook(['none']), rung({}))).toBe('Rests on nothing to go on.');
+    expect(restsOn(outlook(['none']), rung({}))).toBe('');
   });
 });
 
