@@ -46,6 +46,12 @@ export async function reassessAndRank(
   };
 }
 
+/** Whether the fleet has been assessed by this program. */
+export async function canReassess(store: Store): Promise<boolean> {
+  const head = (await store.assessments())[0];
+  return head !== undefined && isFleetParameters(await store.fleet(head.asOf.label));
+}
+
 async function keptFleet(store: Store): Promise<{ head: AssessmentHead; fleet: FleetParameters }> {
   const head = (await store.assessments())[0];
   if (head === undefined)

@@ -2,7 +2,7 @@ import { Type } from 'typebox';
 import type { App, AppContext } from '../app-context.ts';
 import { ReadingAnswer, ReadingRequest, type Reading } from '../contract/reading.ts';
 import { ProblemError } from '../problem-error.ts';
-import { reassessAndRank } from '../reassess-and-rank.ts';
+import { canReassess, reassessAndRank } from '../reassess-and-rank.ts';
 import { requireUnit } from '../views/known-unit.ts';
 
 const Params = Type.Object({ unit: Type.String({ minLength: 1 }), workOrder: Type.String({ minLength: 1 }) });
@@ -53,13 +53,9 @@ export function readingRoutes(app: App, { store, now }: AppContext): void {
 
 /** The unit's lives and forecasts follow at once, where its fleet has been assessed by this program. */
 async function takenUp(store: AppContext['store'], unit: string, nowUs: number): Promise<string> {
-  try {
-    await reassessAndRank(store, [unit], nowUs);
-    return `lives and forecasts of ${unit} follow it now; what it says of other units, with the next assessment`;
-  } catch (error) {
-    if (!(error instanceof RangeError)) throw error;
-    return 'lives and forecasts follow with the next assessment';
-  }
+  if (!(await canReassess(store))) return 'lives and forecasts follow with the next assessment';
+  await reassessAndRank(store, [unit], nowUs);
+  return `lives and forecasts of ${unit} follow it now; what it says of other units, with the next assessment`;
 }
 
 const WITHOUT_PART: readonly string[] = ['no_start', 'unrelated'];

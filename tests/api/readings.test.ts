@@ -1,12 +1,20 @@
 import { describe, expect, it } from 'vitest';
 import { readingsOf } from '../support/readings-of.ts';
-import { appOver, assessedStore, awkwardFleet } from '../support/fleet-app.ts';
+import { assess } from '../../etl/assess.ts';
+import type { Store } from '../../etl/store/store.ts';
+import { AS_OF, appOver, assessedStore, awkwardFleet } from '../support/fleet-app.ts';
+import { memoryStore } from '../support/memory-store.ts';
 import { workOrder } from '../support/work-orders.ts';
 
 const ODD = '../../x';
 const payload = { readings: [{ component: 'starter', event: 'replaced', unplanned: true, position: '' }] };
 const address = (unit: string, number: string) =>
   `/api/work-orders/${encodeURIComponent(unit)}/${encodeURIComponent(number)}/reading`;
+
+/** What the program finds of an empty fleet: enough for a unit to be computed anew by. */
+async function fleetParameters() {
+  return (await assess(memoryStore(), AS_OF)).fleet;
+}
 
 async function fleet() {
   const orders = [workOrder({ complaint: 'replace batteries' }), workOrder({ unit: ODD, workOrder: 'W/2 <b>' })];
@@ -61,6 +69,18 @@ describe('a correction of how a record was read', () => {
     expect(response.statusCode).toBe(status);
     expect(response.json<{ detail: string }>().detail).toMatch(words);
     expect(await store.readingCorrections()).toEqual([]);
+  });
+
+  it('that the program then fails over is not told as one that waits for the next assessment', async () => {
+    const { store } = await fleet();
+    const parameters = await fleetParameters();
+    const broken: Store = {
+      ...store,
+      fleet: async () => parameters,
+      fittedParts: async () => Promise.reject(new RangeError('Invalid time value')),
+    };
+    const response = await (await appOver(broken)).inject({ method: 'POST', url: address('U1', 'W1'), payload });
+    expect(response.statusCode).toBe(500);
   });
 
   it('comes from a page of this server alone', async () => {
