@@ -123,14 +123,19 @@ export const PATTERN_THRESHOLDS = {
    * last where no temperature is known. Program.
    */
   slowCurrentShare: 0.65,
-  slowCurrentPerC: 0.003,
+  slowCurrentPerC: 0.004,
   slowCurrentUnknown: 0.06,
   /**
    * Below 40 Hz the samples miss the bottom of the dip: healthy starts read 0.59 at 10 Hz (recorded). So much more, and
    * for each second between samples. Program.
    */
-  missedDipShare: 0.1,
-  missedDipSharePerSecond: 1.3,
+  missedDipShare: 0.06,
+  missedDipSharePerSecond: 1.8,
+  /** A sample that is a mean of its interval loses of a peak as the square of the interval, and all within this. Program. */
+  smoothedDipSeconds: 0.1,
+  /** An engine that fired within so long turned well enough to add so much. Program. */
+  firedSoonSeconds: 1.5,
+  firedSoonShare: 0.05,
   /** A speed so far over the limit is not slow whatever the volts say. Program. */
   surelyTurnsTimes: 1.25,
   /** Speeds are judged as on a mild winter's day where no temperature is known. Program. */

@@ -4,6 +4,7 @@ import { OUTCOMES, PATTERNS, type Pattern } from '../model/words.ts';
 import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
 import { CRANKING_VOLTS_LEAST, SLOW_RPM, THRESHOLDS as T } from './thresholds.ts';
 
+const STARTED = OUTCOMES.indexOf('started');
 const FAILED = OUTCOMES.indexOf('failed');
 const LONG = PATTERNS.indexOf('long');
 
@@ -39,12 +40,19 @@ function isSlow(columns: FinishedTable['columns'], index: number, unit: Unit | n
   const current = (rest - columns.crankVolts[index]!) / (rest - dip);
   const tempC = columns.tempC[index]!;
   const cold = Number.isNaN(tempC) ? P.slowCurrentUnknown : P.slowCurrentPerC * Math.max(0, SLOW_RPM.warmC - tempC);
-  return current > P.slowCurrentShare + missedDip(columns.rateHz[index]!) + cold;
+  return current > P.slowCurrentShare + missedDip(columns, index) + cold;
 }
 
-/** A low rate meets less of the dip, the less the further its samples lie apart: the share reads higher by so much. */
-function missedDip(rateHz: number): number {
-  return rateHz < T.dipLeastHz ? P.missedDipShare + P.missedDipSharePerSecond / rateHz : 0;
+/**
+ * A log meets less of the dip, the less the further its samples lie apart: the share reads higher by so much. Below 40 Hz
+ * it says little alone, so an engine that fired soon speaks against it: one that hardly turns takes longer.
+ */
+function missedDip(columns: FinishedTable['columns'], index: number): number {
+  const rateHz = columns.rateHz[index]!;
+  if (Number.isNaN(rateHz)) return 0;
+  if (rateHz >= T.dipLeastHz) return (P.smoothedDipSeconds * rateHz) ** -2;
+  const firedSoon = columns.outcome[index] === STARTED && columns.crankSeconds[index]! < P.firedSoonSeconds;
+  return P.missedDipShare + P.missedDipSharePerSecond / rateHz + (firedSoon ? P.firedSoonShare : 0);
 }
 
 /** A record that a trigger began shows no rest: a typical one is taken to judge by. */
