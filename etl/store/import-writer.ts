@@ -90,8 +90,7 @@ export function beginImport(connections: StoreConnections, start: ImportStart, l
     },
     async abandon() {
       queue.clear();
-      inTransaction(writer, () => hide(writer, importId));
-      sweepImport(writer, importId);
+      if (inTransaction(writer, () => hide(writer, importId))) sweepImport(writer, importId);
     },
   };
 }
@@ -167,8 +166,10 @@ function flip(writer: Connection, importId: number, end: End): { verdict: 'live'
   return { verdict: 'live', gone: former.map((one) => one.importId) };
 }
 
-function hide({ sqlite }: Connection, importId: number): void {
-  prepared(sqlite, `update imports set state = 'dropped', loader = '' where import_id = ?`).run(importId);
+/** Whether there was anything to hide: what has appeared stays, whatever failed afterwards. */
+function hide({ sqlite }: Connection, importId: number): boolean {
+  const drop = `update imports set state = 'dropped', loader = '' where import_id = ? and state = 'loading'`;
+  return prepared(sqlite, drop).run(importId).changes > 0;
 }
 
 function inheritPaths({ sqlite }: Connection, from: number, to: number): void {

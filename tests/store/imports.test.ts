@@ -70,6 +70,22 @@ describe('an import', () => {
     expect(rowCounts(fresh.store().path)).toEqual({});
   });
 
+  it('that has appeared stays, whatever fails afterwards: what it replaced is swept the next time', async () => {
+    const store = fresh.store();
+    await imported(store, 'a.csv', async (writer) => writer.units(lined(unit({ depot: 'former' }))));
+    const { sqlite } = connect(store.path, 'writer');
+    sqlite.exec("create trigger full before delete on unit_rows begin select raise(abort, 'disk full'); end");
+    const writer = await store.beginImport(importStart('a.csv', { readerVersion: 2 }));
+    await writer.units(lined(unit({ depot: 'newer' })));
+    await expect(writer.commit(importEnd('a.csv'))).rejects.toThrow('disk full');
+    sqlite.exec('drop trigger full');
+    sqlite.close();
+    await writer.abandon();
+    expect((await store.units()).map(({ depot }) => depot)).toEqual(['newer']);
+    await fresh.another();
+    expect(rowCounts(store.path)).toEqual({ imports: 1, import_files: 1, unit_rows: 1 });
+  });
+
   it('of the same bytes is there already, under the first of its names', async () => {
     const store = fresh.store();
     const importId = await imported(store, 'b.csv', async (writer) => writer.units(lined(unit())));
