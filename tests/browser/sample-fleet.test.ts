@@ -166,6 +166,9 @@ describe('decisions', () => {
     await page.keyboard.press('b');
     const dialog = page.locator('decision-dialog dialog');
     await dialog.waitFor();
+    expect((await dialog.getByLabel('Day of the job').inputValue()) >= new Date().toISOString().slice(0, 10)).toBe(
+      true,
+    );
     await dialog.getByLabel('Day of the job').fill('2026-11-05');
     await dialog.getByRole('button', { name: 'Book' }).click();
     await expect.poll(words).toContain('Booked 5 Nov');

@@ -1,7 +1,8 @@
 /** Asks what a booking (day, note) or a deferral (day, reason) needs, and tells what was entered. */
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { RankingRow } from '../../api/contract/ranking.ts';
-import { date, money, probability } from '../format.ts';
+import { unbroken } from '../format.ts';
+import { bookingDay, lookAgainDay } from '../priority/decision-day.ts';
 import { dialogForm } from '../styles/dialog-form.ts';
 import { shared } from '../styles/shared.ts';
 import { COMPONENT_WORDS } from '../words.ts';
@@ -9,10 +10,6 @@ import { COMPONENT_WORDS } from '../words.ts';
 export type DecisionKind = 'book' | 'defer';
 export type Decided = { kind: DecisionKind; row: RankingRow; on: string; words: string };
 export type DecidedEvent = CustomEvent<Decided>;
-
-/** A deferral looks again after so many days, unless the planner says otherwise (common practice: a month). */
-const LOOK_AGAIN_DAYS = 30;
-const DAY_MS = 86_400_000;
 
 export class DecisionDialog extends LitElement {
   static override styles = [
@@ -29,11 +26,10 @@ export class DecisionDialog extends LitElement {
       }
     `,
   ];
-  static override properties = { row: { state: true }, kind: { state: true }, currency: {}, asOfOn: {} };
+  static override properties = { row: { state: true }, kind: { state: true }, todayOn: {} };
   declare row: RankingRow | null;
   declare kind: DecisionKind;
-  declare currency: string;
-  declare asOfOn: string;
+  declare todayOn: string;
 
   constructor() {
     super();
@@ -59,13 +55,15 @@ export class DecisionDialog extends LitElement {
     const job = `${COMPONENT_WORDS[row.component].toLowerCase()} of ${row.unit} ${row.position}`.trim();
     return html`<form @submit=${(event: SubmitEvent) => this.#decide(event, row)}>
       <h2 id="title">${booking ? 'Book the' : 'Defer the'} ${job}</h2>
-      <p class="soft">
-        ${row.reason} Fails before ${date(row.nextVisitOn)}: ${probability(row.pFailToNextVisit)}; waiting until then is
-        expected to cost ${money(row.costOfWaitingMinor, this.currency)}.
-      </p>
+      <p class="soft">${unbroken(row.reason)}</p>
       <label
         >${booking ? 'Day of the job' : 'Look at it again on'}
-        <input type="date" name="on" required .defaultValue=${booking ? this.#bookingDay(row) : this.#lookAgainDay()} />
+        <input
+          type="date"
+          name="on"
+          required
+          .defaultValue=${booking ? bookingDay(row, this.todayOn) : lookAgainDay(this.todayOn)}
+        />
       </label>
       ${
         booking
@@ -80,14 +78,6 @@ export class DecisionDialog extends LitElement {
         <button class="main">${booking ? 'Book' : 'Defer'}</button>
       </div>
     </form>`;
-  }
-
-  #bookingDay(row: RankingRow): string {
-    return row.actByOn ?? row.nextVisitOn;
-  }
-
-  #lookAgainDay(): string {
-    return new Date(Date.parse(`${this.asOfOn}T00:00:00Z`) + LOOK_AGAIN_DAYS * DAY_MS).toISOString().slice(0, 10);
   }
 
   #decide(event: SubmitEvent, row: RankingRow): void {

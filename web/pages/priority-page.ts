@@ -128,8 +128,7 @@ export class PriorityPage extends LitElement {
       ${rows.length === 0 ? html`<p class="none">No job matches these filters.</p>` : nothing}
       <assumption-list .assumptions=${ranking.assumptions}></assumption-list>
       <decision-dialog
-        .currency=${ranking.currency}
-        .asOfOn=${ranking.asOfOn}
+        .todayOn=${this.todayOn}
         @decided=${(event: DecidedEvent) => void this.#decide(event.detail)}
       ></decision-dialog>
       <key-list></key-list>`;
