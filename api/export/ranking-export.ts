@@ -33,7 +33,10 @@ export function rankingCells(row: RankedRow, { asOf, currency }: { asOf: string;
   ];
 }
 
-/** In order of rank, which is its key. As it was stored, while settings and decisions are the same; else anew. */
+/**
+ * In order of rank, which is its key. As it was stored, while settings and decisions are the same; else anew. Of an
+ * earlier day anew too: what was stored while it was the newest knows decisions that were made after its end.
+ */
 export const RANKING_EXPORT: ExportTable = {
   name: 'ranking',
   about: 'one row per unit and component, the one that costs most to wait for first',
@@ -41,7 +44,8 @@ export const RANKING_EXPORT: ExportTable = {
   assessed: true,
   async *rows({ store, asOf, settings, decidedUs }) {
     const stored = await store.ranking(asOf.label);
-    const isCurrent = stored?.settingsVersion === (await store.settingsVersion());
+    const isNewest = decidedUs !== asOf.us;
+    const isCurrent = isNewest && stored?.settingsVersion === (await store.settingsVersion());
     const rows = stored !== null && isCurrent ? stored.rows : (await rankedDay(store, asOf, decidedUs)).rows;
     const asOfOf = await dayOfUnit(store, asOf.label);
     for (const row of rows) yield rankingCells(row, { asOf: asOfOf(row.unit), currency: settings.currency });

@@ -1,5 +1,7 @@
 /** Answers are kept until what they were made of changes, also where no file has come or gone. */
 import { expect, it } from 'vitest';
+import { RANKING_COLUMNS, RANKING_EXPORT } from '../../api/export/ranking-export.ts';
+import { rankedDay } from '../../api/views/ranked-day.ts';
 import { finishStale } from '../../etl/loading/finish-stale.ts';
 import { asOf, dateUs } from '../../etl/model/time.ts';
 import type { Store } from '../../etl/store/store.ts';
@@ -75,6 +77,29 @@ it('an earlier day shows what became of a part since, also when one unit alone w
   expect(await since()).toEqual(['in_service']);
   await store.saveReassessed(NOW.label, [{ unit: 'U1', asOf: NOW, lives: [FAILED], trends: [], outlooks: [] }], 3);
   expect(await since()).toEqual(['failure']);
+});
+
+it('once another day is the newest, page and export leave out what was decided after a day’s end', async () => {
+  const store = await registered();
+  const app = await appOver(store);
+  const [inputs, nothing] = [await store.inputsVersion(), { lives: [], trends: [], fleet: null }];
+  const job = { unit: 'U1', position: '', component: 'battery', bookedOn: '2026-03-20', note: '' } as const;
+  await store.addBooking({ ...job, createdUs: NOW.us + 3600e6 });
+  await store.saveAssessment({ ...nothing, asOf: NOW, outlooks: [outlook()] }, 1, inputs);
+  const version = await store.settingsVersion();
+  await store.saveRanking(NOW.label, version, (await rankedDay(store, NOW, NOW.us + 7200e6)).rows);
+  const question = { store, asOf: NOW, settings: await store.settings() };
+  const exported = async (decidedUs: number) => {
+    const reasons: unknown[] = [];
+    const reason = RANKING_COLUMNS.findIndex(({ name }) => name === 'reason');
+    for await (const cells of RANKING_EXPORT.rows({ ...question, decidedUs })) reasons.push(cells[reason]);
+    return reasons;
+  };
+  expect(await exported(NOW.us + 7200e6)).toEqual([expect.stringContaining('booked job on 2026-03-20')]);
+  await store.saveAssessment({ ...nothing, asOf: asOf('2026-03-11'), outlooks: [outlook()] }, 2, inputs);
+  const page = (await app.inject(`/api/ranking?as_of=${NOW.label}`)).json<{ rows: { reason: string }[] }>();
+  expect(page.rows.map(({ reason }) => reason)).toEqual([expect.stringContaining('assumed visit')]);
+  expect(await exported(NOW.us)).toEqual(page.rows.map(({ reason }) => reason));
 });
 
 it('the ranking says how it stood before, also when the day before was ranked later', async () => {
