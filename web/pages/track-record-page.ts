@@ -136,7 +136,7 @@ function headSentence(record: TrackRecord, scores: readonly Scores[], query: Tra
           : failed === 0
             ? html`No part of ${fleet} failed within a forecast’s horizon: there is nothing to judge by.`
             : html`Of ${failureWords(failed, query)} in ${fleet}, ${count(called)} had been called beforehand,
-              ${count(hits)} of them within ${horizon}.`
+              ${hits === 0 ? 'none' : count(hits)} of them within ${horizon}.`
       }
     </h1>
     ${howItCame(record, horizon)}
