@@ -6,6 +6,7 @@
  * for season and charge; each indicator enters where it exists. Three-weekly medians of the sum are handed to the drift
  * model, since noise from week to week would pass for diffusion.
  */
+import type { Unit } from '../model/unit.ts';
 import type { ForecastComponent, Indicator } from '../model/words.ts';
 import { median, medianAbsoluteDeviation, NORMAL_SD_PER_MAD } from '../stats/quantile.ts';
 import { INDEX_DAYS, type IndicatorSummary } from '../trends/indicator-summary.ts';
@@ -29,11 +30,16 @@ export const WEAR: Record<ForecastComponent, Partial<Record<Indicator, { sign: 1
   },
 };
 
-export type Usual = { level: number; spread: number };
-/** By class, then `component indicator`. */
+/** `ofClass`: of the class itself; else, where it is small, of all units on the same system voltage. */
+export type Usual = { level: number; spread: number; ofClass: boolean };
+/** By class, then indicator. */
 export type UsualLevels = Record<string, Record<string, Usual>>;
 
-export type EngineSeries = { class: string; series: Partial<Record<Indicator, IndicatorSummary>> };
+export type EngineSeries = {
+  unit: Pick<Unit, 'systemVolts'>;
+  class: string;
+  series: Partial<Record<Indicator, IndicatorSummary>>;
+};
 
 /** A single indicator counts at most so far: one absurd sensor must not decide alone. */
 const MOST_DISTANCE = 6;
@@ -44,15 +50,31 @@ const LEAST_ENGINES = 4;
 const OWN_SHARE = 0.4; // best of 0, 0.4 and 0.7 on an invented fleet of 300 units, for both components
 const FIRST_POINTS = 5;
 
-/** Level and spread of each indicator over the engines of a class, the fleet's where the class is small. */
+/**
+ * Level and spread of each indicator over the engines of a class. Where they are too few, of all engines on the system
+ * voltage that most of the class have: 12 V beside 24 V would pass for a flat battery.
+ */
 export function usualLevels(engines: readonly EngineSeries[]): UsualLevels {
-  const classes = ['', ...new Set(engines.map((engine) => engine.class))].sort();
+  const classes = [...new Set(engines.map((engine) => engine.class))].sort();
+  const onVolts = new Map(
+    ([12, 24] as const).map((volts) => [
+      volts,
+      usualOf(
+        engines.filter(({ unit }) => unit.systemVolts === volts),
+        false,
+      ),
+    ]),
+  );
   return Object.fromEntries(
-    classes.map((name) => [name, usualOf(engines.filter((e) => name === '' || e.class === name))]),
+    classes.map((name) => {
+      const own = engines.filter((engine) => engine.class === name);
+      const of24 = own.filter(({ unit }) => unit.systemVolts === 24).length;
+      return [name, { ...onVolts.get(2 * of24 > own.length ? 24 : 12), ...usualOf(own, true) }];
+    }),
   );
 }
 
-function usualOf(engines: readonly EngineSeries[]): Record<string, Usual> {
+function usualOf(engines: readonly EngineSeries[], ofClass: boolean): Record<string, Usual> {
   const usual: Record<string, Usual> = {};
   const indicators = new Set(engines.flatMap(({ series }) => Object.keys(series) as Indicator[]));
   for (const indicator of indicators) {
@@ -68,7 +90,7 @@ function usualOf(engines: readonly EngineSeries[]): Record<string, Usual> {
     const between = NORMAL_SD_PER_MAD * medianAbsoluteDeviation(Float64Array.from(medians));
     const within = median(Float64Array.from(noises));
     const spread = Math.max(Math.hypot(between, within), LEAST_SPREAD[indicator] ?? 0);
-    if (spread > 0) usual[indicator] = { level: median(Float64Array.from(medians)), spread };
+    if (spread > 0) usual[indicator] = { level: median(Float64Array.from(medians)), spread, ofClass };
   }
   return usual;
 }
@@ -82,7 +104,7 @@ function since({ day, value }: Weekly, fromDay: number): Weekly {
 
 export type ConditionPath = Weekly & {
   /** How far each indicator stands from its class's usual level at the end, in spreads, wear up. */
-  parts: { indicator: Indicator; distance: number; usual: number }[];
+  parts: { indicator: Indicator; distance: number; usual: Usual }[];
 };
 
 /** The index of one component from a day on, three-weekly; null where no indicator has a usual level. */
@@ -97,7 +119,7 @@ export function conditionPath(
   for (const [name, { sign, weight }] of Object.entries(WEAR[component])) {
     const indicator = name as Indicator;
     const own = engine.series[indicator];
-    const level = usual[engine.class]?.[indicator] ?? usual['']?.[indicator];
+    const level = usual[engine.class]?.[indicator];
     if (own === undefined || level === undefined) continue;
     const weeks = since(own.threeWeekly, fromDay);
     if (weeks.day.length === 0) continue;
@@ -111,7 +133,7 @@ export function conditionPath(
       const standing = sums.get(slot) ?? { sum: 0, weight: 0, day: weeks.day[k]! };
       sums.set(slot, { sum: standing.sum + weight * distance, weight: standing.weight + weight, day: standing.day });
     });
-    if (!Number.isNaN(last)) parts.push({ indicator, distance: last, usual: level.level });
+    if (!Number.isNaN(last)) parts.push({ indicator, distance: last, usual: level });
   }
   if (sums.size === 0) return null;
   const rows = [...sums.values()].sort((a, b) => a.day - b.day);

@@ -105,7 +105,7 @@ function percent(share: number): string {
 }
 
 function conditionReasons(input: EvidenceInput): Reason[] {
-  const { path, drifts, class: name } = input;
+  const { path, drifts, class: name, systemVolts } = input;
   if (path === null) return [];
   return path.parts.slice(0, 3).flatMap(({ indicator, distance, usual }) => {
     const drift = drifts[indicator];
@@ -114,12 +114,13 @@ function conditionReasons(input: EvidenceInput): Reason[] {
     const trend = drift.slopePerYear === null ? '' : `, ${slope(drift.slopePerYear)}`;
     const level = `${title} ${text(drift.level)}${byTable(indicator, drift.level, input)}`;
     // A distance is of the newest weeks, a level of the whole course: what reads the same is no reason.
-    if (distance >= 1 && text(drift.level) !== text(usual)) {
+    const whose = usual.ofClass ? `class ${name}` : `${systemVolts} V units`;
+    if (distance >= 1 && text(drift.level) !== text(usual.level)) {
       // Two that stand equally far out are put in the order in which they went before this fleet's failures.
       const strength = Math.max(distance, 1 + (input.carried[indicator] ?? 0) / Math.LN2);
-      return [{ strength, words: `${level} (class ${name}: ${text(usual)})${trend}` }];
+      return [{ strength, words: `${level} (${whose}: ${text(usual.level)})${trend}` }];
     }
-    return [{ strength: 0.3 + 0.1 * distance, words: `${level}, usual for class ${name}${trend}` }];
+    return [{ strength: 0.3 + 0.1 * distance, words: `${level}, usual for ${whose}${trend}` }];
   });
 }
 

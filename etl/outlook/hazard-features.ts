@@ -44,7 +44,7 @@ export function conditionColumns(readings: Readings, { component, class: name, u
   const columns: Partial<Record<ConditionColumn, number>> = {};
   for (const [key, { fortnight, month, before }] of Object.entries(readings)) {
     const indicator = key as Indicator;
-    const ordinary = usual[name]?.[indicator] ?? usual['']?.[indicator];
+    const ordinary = usual[name]?.[indicator];
     if (ordinary === undefined) continue;
     const sign = signOf(component, indicator);
     const distance = (value: number) =>

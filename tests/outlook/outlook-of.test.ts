@@ -26,6 +26,9 @@ function paths(count: number, seed: number): PathOfLife[] {
   });
 }
 
+/** What is usual for the class; distances are given, so that the spread plays no part. */
+const usual = (level: number) => ({ level, spread: 1, ofClass: true });
+
 describe('wear', () => {
   const lives = paths(60, 1);
   const model = fitWearModel(lives)!;
@@ -135,7 +138,7 @@ describe('an outlook', () => {
   });
 
   it('names first what went before the fleet’s failures, of what stands about equally far out', () => {
-    const ordinary = { level: 12.6, spread: 0.1 };
+    const ordinary = { level: 12.6, spread: 0.1, ofClass: true };
     const drift = { slopePerYear: null, slopeLow: null, slopeHigh: null, senSlopePerYear: null, pValue: null } as const;
     const standing = { n: 90, sinceOn: null, residual: null, standing: 'ok', slopeError: null } as const;
     // asinh(2) spreads times 0.6 are log 2.4.
@@ -146,8 +149,8 @@ describe('an outlook', () => {
         day: Float64Array.of(20_000),
         value: Float64Array.of(2),
         parts: [
-          { indicator: 'crank_volts' as const, distance: 2.1, usual: 10.4 },
-          { indicator: 'rest_volts' as const, distance: 2, usual: 12.6 },
+          { indicator: 'crank_volts' as const, distance: 2.1, usual: usual(10.4) },
+          { indicator: 'rest_volts' as const, distance: 2, usual: usual(12.6) },
         ],
       },
       drifts: {
@@ -178,8 +181,8 @@ describe('an outlook', () => {
       day: Float64Array.of(20_000),
       value: Float64Array.of(2),
       parts: [
-        { indicator: 'battery_ohms' as const, distance: 3, usual: 0.005 },
-        { indicator: 'rest_volts' as const, distance: 2, usual: 12.7 },
+        { indicator: 'battery_ohms' as const, distance: 3, usual: usual(0.005) },
+        { indicator: 'rest_volts' as const, distance: 2, usual: usual(12.7) },
       ],
     };
     const drifts = {
