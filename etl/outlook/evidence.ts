@@ -21,6 +21,7 @@ export type EvidenceInput = {
 };
 
 const YEAR = 365.25;
+const MONTH = YEAR / 12;
 const one = (value: number) => value.toFixed(1);
 
 type Reason = { strength: number; words: string };
@@ -135,6 +136,12 @@ function byTable(indicator: Indicator, level: number, { systemVolts, batteryCcaA
   return level > limit ? `, over the ${(limit * 1000).toFixed(1)} mΩ at which it would fail a load test` : '';
 }
 
+/** A part of some weeks is not `0.1 years` old. */
+function ageWords(days: number): string {
+  if (days < 2 * MONTH) return `${Math.round(days)} days`;
+  return days < YEAR ? `${Math.round(days / MONTH)} months` : `${one(days / YEAR)} years`;
+}
+
 function ageReason({ ageDays, life, component, class: name }: EvidenceInput): Reason {
   const half = (life.medianDays ?? life.best.scale * Math.LN2 ** (1 / life.best.shape)) / YEAR;
   const source =
@@ -148,7 +155,7 @@ function ageReason({ ageDays, life, component, class: name }: EvidenceInput): Re
     return { strength: 0.6, words: `${component} of unknown age, in service before the records began; ${words}` };
   return {
     strength: Math.max(0.5, ageDays / (half * YEAR)),
-    words: `${component} is ${one(ageDays / YEAR)} years old; ${words}`,
+    words: `${component} is ${ageWords(ageDays)} old; ${words}`,
   };
 }
 

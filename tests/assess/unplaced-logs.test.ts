@@ -46,7 +46,7 @@ describe('a log that says no position, on a unit whose records name one', () => 
       ['', 'battery'],
       ['', 'starter'],
     ]);
-    expect(evidence[0]![2]).toContain('0.7 years old');
+    expect(evidence[0]![2]).toContain('9 months old');
     expect(
       lives.filter(({ fittedFrom }) => fittedFrom === 'record').map((life) => [life.component, life.position]),
     ).toEqual([

@@ -120,6 +120,14 @@ describe('an outlook', () => {
     expect(outlook.evidence[0]).toBe('battery is 4.0 years old; in class van half are taken to last 3.9 years');
   });
 
+  it.each([
+    ['2025-12-01', 'battery is 30 days old'],
+    ['2025-06-30', 'battery is 6 months old'],
+  ])('a part fitted on %s: %s', (fittedOn, words) => {
+    const { evidence } = outlookOf(input({ life: { ...batteryLife(), fittedOn } }));
+    expect(evidence.join('; ')).toContain(words);
+  });
+
   it('has probabilities that grow with the horizon and windows in order', () => {
     const { pFail30d, pFail60d, pFail90d, windowEarlyOn, windowMidOn } = outlookOf(input());
     expect(pFail30d!).toBeLessThan(pFail60d!);

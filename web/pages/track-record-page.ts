@@ -169,8 +169,8 @@ function howItCame(record: TrackRecord, horizon: string): TemplateResult {
     ${
       stale
         ? html`<p class="stale">
-            <strong>Newer data have been loaded since.</strong> Run
-            <code>npm run -s cli -- backtest${storeOption}</code>, then reload.
+            <strong>Data have changed since.</strong> Run <code>npm run -s cli -- backtest${storeOption}</code>, then
+            reload.
           </p>`
         : nothing
     }`;

@@ -24,7 +24,7 @@ export function rankingHead(ranking: Ranking, todayOn: string): TemplateResult {
     ${
       ranking.stale
         ? html`<p class="stale">
-            <strong>Newer data have been loaded since.</strong> This list does not know them yet: run
+            <strong>Data or settings have changed since.</strong> This list does not know it yet: run
             <code>npm run -s cli -- assess${ranking.storeOption}</code>, then reload.
           </p>`
         : nothing
