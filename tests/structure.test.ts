@@ -159,13 +159,7 @@ describe('layout', () => {
       'tests',
       'sample-data',
     ];
-    const configs = [
-      'package-lock.json',
-      'vite.config.ts',
-      'vite.program.config.ts',
-      'vitest.config.ts',
-      'drizzle.config.ts',
-    ];
+    const configs = ['package-lock.json', 'vite.config.ts', 'vitest.config.ts', 'drizzle.config.ts'];
     const strange = [...new Set(names)].filter(
       (name) => !name.startsWith('.') && ![...agreed, ...configs].includes(name),
     );

@@ -39,3 +39,13 @@ export type Recording = {
   controlVolts: Float64Array | null;
   line: Float64Array;
 };
+
+/** What a log need not have beside its volts: of a log that has none of it. */
+export const VOLTS_ALONE = {
+  amps: null,
+  tempC: null,
+  coolantC: null,
+  rpm: null,
+  startRequest: null,
+  controlVolts: null,
+} as const;

@@ -11,7 +11,7 @@ import type { FoundCrank } from './measured-row.ts';
 import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
 import { lowest, onsetOf } from './phases.ts';
 import type { RestLevel } from './rest-level.ts';
-import { windowHigh, windowMedian } from './sorted-window.ts';
+import { medianOf, windowHigh, windowMedian } from './sorted-window.ts';
 import { isAsked } from './start-request.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
@@ -129,17 +129,17 @@ function isTrain({ recording, stepSeconds }: Trace, pulses: readonly Pulse[], { 
   if (pulses.length < P.chatterLeastPulses) return false;
   const { volts } = recording;
   const closed = pulses.map(({ from, to }) => secondsBetween(recording, from, Math.min(to, recording.count - 1)));
-  if (middle(closed) > P.chatterClosedSeconds || middle(closed) < P.chatterHeldSeconds) return false;
+  if (medianOf(closed) > P.chatterClosedSeconds || medianOf(closed) < P.chatterHeldSeconds) return false;
   const gaps = pulses.slice(1).map((pulse, index) => secondsBetween(recording, pulses[index]!.to, pulse.from));
-  if (middle(gaps) < P.chatterHeldSeconds) return false;
+  if (medianOf(gaps) < P.chatterHeldSeconds) return false;
   const hz = (pulses.length - 1) / secondsBetween(recording, pulses[0]!.from, pulses.at(-1)!.from);
   if (hz < P.chatterLeastHz || hz > P.chatterMostHz) return false;
   if (!fallsAtOnce(recording, pulses, { deepest, rest })) return false;
   // A log that samples a pulse once or twice seldom meets its bottom.
-  const share = P.chatterPulseShare * (middle(closed) < 3 * stepSeconds ? 0.8 : 1);
+  const share = P.chatterPulseShare * (medianOf(closed) < 3 * stepSeconds ? 0.8 : 1);
   if (lowerQuarter(pulses.map(({ dip }) => rest.volts - volts[dip]!)) < share * deepest) return false;
-  const top = middle(pulses.slice(1).map((pulse, index) => windowMedian(volts, pulses[index]!.to, pulse.from)));
-  const swing = top - middle(pulses.map(({ dip }) => volts[dip]!));
+  const top = medianOf(pulses.slice(1).map((pulse, index) => windowMedian(volts, pulses[index]!.to, pulse.from)));
+  const swing = top - medianOf(pulses.map(({ dip }) => volts[dip]!));
   if (swing < Math.max(P.chatterSwingSteps * rest.stepVolts, P.chatterSwingNoises * rest.noiseVolts)) return false;
   return rest.volts - top <= P.chatterLeftShare * deepest;
 }
@@ -152,8 +152,8 @@ function fallsAtOnce(recording: Trace['recording'], pulses: readonly Pulse[], { 
     return rest.volts - volts[Math.max(0, at)]!;
   });
   return (
-    middle(before) <= P.chatterLeftShare * deepest &&
-    middle(fallSeconds(recording, pulses, rest)) <= P.chatterDeepSeconds
+    medianOf(before) <= P.chatterLeftShare * deepest &&
+    medianOf(fallSeconds(recording, pulses, rest)) <= P.chatterDeepSeconds
   );
 }
 
@@ -172,8 +172,4 @@ function fallSeconds(recording: Trace['recording'], pulses: readonly Pulse[], re
 
 function lowerQuarter(values: readonly number[]): number {
   return values.toSorted((a, b) => a - b)[values.length >> 2]!;
-}
-
-function middle(values: readonly number[]): number {
-  return windowMedian(Float64Array.from(values), 0, values.length);
 }

@@ -1,4 +1,4 @@
-import type { Recording, SampleBatch } from '../model/samples.ts';
+import { VOLTS_ALONE, type Recording, type SampleBatch } from '../model/samples.ts';
 
 /** Samples gathered before a record that goes on is searched for the first time. */
 export const FIRST_LOOK = 16_384;
@@ -19,12 +19,7 @@ export class GrowingRecord {
   #line = new Float64Array(256);
   readonly #series: Record<Series, Float64Array | null> = {
     volts: new Float64Array(256),
-    amps: null,
-    tempC: null,
-    coolantC: null,
-    rpm: null,
-    startRequest: null,
-    controlVolts: null,
+    ...VOLTS_ALONE,
   };
 
   constructor(unit: string, position: string) {

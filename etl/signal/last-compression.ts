@@ -9,7 +9,7 @@
  */
 import type { Recording } from '../model/samples.ts';
 import { COMPRESSION_THRESHOLDS as C } from './compression-thresholds.ts';
-import { windowMedian } from './sorted-window.ts';
+import { medianOf, windowMedian } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
 import type { Trace } from './trace.ts';
@@ -62,7 +62,7 @@ export function lastLow(recording: Recording, { turns, end, span }: Compressions
 /** The middle between lows and crests, and what is well beyond the crests, V; NaN where either is missing. */
 function rippleOf(turns: readonly Turn[]): { middle: number; beyond: number } {
   const [low, crest] = [true, false].map((isLow) =>
-    median(turns.filter((turn) => turn.isLow === isLow).map((turn) => turn.volts)),
+    medianOf(turns.filter((turn) => turn.isLow === isLow).map((turn) => turn.volts)),
   );
   return { middle: (low! + crest!) / 2, beyond: crest! + C.beyondShare * (crest! - low!) };
 }
@@ -70,9 +70,5 @@ function rippleOf(turns: readonly Turn[]): { middle: number; beyond: number } {
 /** Seconds from one low to the next, the median. */
 function period(recording: Recording, turns: readonly Turn[]): number {
   const lows = turns.filter(({ isLow }) => isLow);
-  return median(lows.slice(1).map(({ at }, index) => secondsBetween(recording, lows[index]!.at, at)));
-}
-
-function median(values: readonly number[]): number {
-  return windowMedian(Float64Array.from(values), 0, values.length);
+  return medianOf(lows.slice(1).map(({ at }, index) => secondsBetween(recording, lows[index]!.at, at)));
 }

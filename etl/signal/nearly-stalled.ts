@@ -8,6 +8,7 @@ import { COMPRESSION_THRESHOLDS as C } from './compression-thresholds.ts';
 import { windowMedian } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import type { Trace } from './trace.ts';
+import { windowMean } from './window-mean.ts';
 
 type Rolling = { from: number; to: number; rippleHz: number };
 
@@ -23,11 +24,7 @@ export function isNearlyStalled({ recording, stepSeconds }: Trace, { from, to, r
 
 /** Means of `span` values each, one after the other. */
 function meansOf(values: Float64Array, span: number): Float64Array {
-  return Float64Array.from({ length: Math.floor(values.length / span) }, (_, k) => {
-    let sum = 0;
-    for (let i = k * span; i < (k + 1) * span; i++) sum += values[i]!;
-    return sum / span;
-  });
+  return Float64Array.from({ length: Math.floor(values.length / span) }, (_, k) => windowMean(values, k * span, span));
 }
 
 /** Greatest less least of values [from, to). */

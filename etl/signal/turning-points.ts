@@ -5,6 +5,8 @@
  * @example // 10.4 10.6 10.9 10.7 10.5 10.6 10.9 V, least 0.1 V: low 10.4, high 10.9, low 10.5
  */
 
+import { windowMean } from './window-mean.ts';
+
 /** Where the voltage turned from falling to rising (`isLow`) or back, and its mean there. */
 export type Turn = { at: number; volts: number; isLow: boolean };
 
@@ -16,8 +18,7 @@ export function turnsOf(volts: Float64Array, { from, to, span, least }: Span): T
   const stride = Math.max(1, span >> 1);
   let [low, high, lowAt, highAt] = [Infinity, -Infinity, from, from];
   for (let i = from; i + span <= to; i += stride) {
-    let mean = 0;
-    for (let j = i; j < i + span; j++) mean += volts[j]! / span;
+    const mean = windowMean(volts, i, span);
     const middle = i + (span >> 1);
     if (mean < low) [low, lowAt] = [mean, middle];
     if (mean > high) [high, highAt] = [mean, middle];

@@ -1,4 +1,4 @@
-import type { Recording } from '../../etl/model/samples.ts';
+import { VOLTS_ALONE, type Recording } from '../../etl/model/samples.ts';
 
 type Channels = Partial<Pick<Recording, 'amps' | 'rpm' | 'tempC' | 'startRequest' | 'controlVolts'>>;
 
@@ -10,12 +10,7 @@ export function recordingOf(volts: readonly number[], rateHz: number, channels: 
     count: volts.length,
     timeUs: Float64Array.from(volts, (_, i) => 1_700_000_000_000_000 + Math.round((i * 1e6) / rateHz)),
     volts: Float64Array.from(volts),
-    amps: null,
-    tempC: null,
-    coolantC: null,
-    rpm: null,
-    startRequest: null,
-    controlVolts: null,
+    ...VOLTS_ALONE,
     line: Float64Array.from(volts, (_, i) => i + 2),
     ...channels,
   };

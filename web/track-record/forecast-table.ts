@@ -4,6 +4,7 @@ import type { TrackedForecast } from '../../api/contract/track-record.ts';
 import { counted, date, probability } from '../format.ts';
 import { COMPONENT_WORDS } from '../words.ts';
 import { endWords, outcomeWords } from './record-words.ts';
+import { wideTable, type WideTable } from './wide-table.ts';
 
 export const forecastCellStyles = css`
   .failed {
@@ -15,29 +16,13 @@ export const forecastCellStyles = css`
   }
 `;
 
-type ForecastTable = {
-  label: string;
-  horizonDays: number;
-  /** What stands before the forecast in each row. */
-  heads: readonly string[];
-  rows: readonly TemplateResult[];
-};
+/** `heads`: of what stands before the forecast in each row. */
+type ForecastTable = WideTable & { horizonDays: number };
 
 export function forecastTable({ label, horizonDays, heads, rows }: ForecastTable): TemplateResult {
   const within = `Fails within ${counted(horizonDays, 'day', 'days')}`;
   const all = [...heads, 'Component', within, 'Window: 10, 50, 90 %', 'What came of it', 'In the end'];
-  return html`<div class="scroll" role="region" tabindex="0" aria-label=${label}>
-    <table>
-      <thead>
-        <tr>
-          ${all.map((head) => html`<th scope="col">${head}</th>`)}
-        </tr>
-      </thead>
-      <tbody>
-        ${rows}
-      </tbody>
-    </table>
-  </div>`;
+  return wideTable({ label, heads: all, rows });
 }
 
 export function forecastCells(row: TrackedForecast): TemplateResult {

@@ -5,9 +5,10 @@ import { decimal, probability } from '../format.ts';
 import { COMPONENT_WORDS } from '../words.ts';
 import { plainTable } from '../styles/plain-table.ts';
 import { figure, FORECASTER_WORDS, share } from './record-words.ts';
+import { wideTable, type WideTable } from './wide-table.ts';
 
 type Scores = TrackRecord['scores'][number];
-type Table = { label: string; about: string; heads: readonly string[]; rows: readonly TemplateResult[] };
+type Table = WideTable & { about: string };
 
 export function forecasterTable({ component, forecasters }: Scores): TemplateResult {
   const label = `${COMPONENT_WORDS[component]}: this forecast beside what anyone could do without it`;
@@ -69,18 +70,7 @@ export function wrongLabelTable({
 
 function scoreTable({ label, about, heads, rows }: Table): TemplateResult {
   return html`<p class="about">${about}</p>
-    <div class="scroll" role="region" tabindex="0" aria-label=${label}>
-      <table aria-label=${label}>
-        <thead>
-          <tr>
-            ${heads.map((head) => html`<th scope="col">${head}</th>`)}
-          </tr>
-        </thead>
-        <tbody>
-          ${rows}
-        </tbody>
-      </table>
-    </div>`;
+    ${wideTable({ label, heads, rows })}`;
 }
 
 export const scoreTableStyles = [

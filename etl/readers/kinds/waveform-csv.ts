@@ -1,4 +1,4 @@
-import type { SampleBatch } from '../../model/samples.ts';
+import { VOLTS_ALONE, type SampleBatch } from '../../model/samples.ts';
 import { columnsAside } from '../csv/columns-aside.ts';
 import { LIMITS, type Limit } from './column-limits.ts';
 import type { ReaderSink, ReadOptions, ReadReport, TableReader } from '../reader.ts';
@@ -73,12 +73,7 @@ function emptyBatch(): Filling {
     record: null,
     timeUs: series(),
     volts: series(),
-    amps: null,
-    tempC: null,
-    coolantC: null,
-    rpm: null,
-    startRequest: null,
-    controlVolts: null,
+    ...VOLTS_ALONE,
     line: series(),
   };
 }
