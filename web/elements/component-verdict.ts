@@ -2,6 +2,7 @@
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { RankingRow } from '../../api/contract/ranking.ts';
 import type { EvidenceRung, PartSince, UnitOutlook } from '../../api/contract/unit.ts';
+import { isForeseen } from '../foreseen.ts';
 import { age, date, fromDay, money, probability, unbroken } from '../format.ts';
 import { actDay } from '../priority/act-day.ts';
 import { shared } from '../styles/shared.ts';
@@ -103,9 +104,9 @@ export class ComponentVerdict extends LitElement {
       </h2>
       <p>
         ${windowSentence(outlook, this.marks.todayOn)}
-        ${row === null || unforeseen(outlook) ? nothing : ACTION_MEANINGS[row.action]}
+        ${row === null || !isForeseen(outlook) ? nothing : ACTION_MEANINGS[row.action]}
       </p>
-      ${unforeseen(outlook) ? nothing : html`${this.#window()} ${this.#figures()}`}
+      ${isForeseen(outlook) ? html`${this.#window()} ${this.#figures()}` : nothing}
       ${
         outlook.evidence.length === 0
           ? nothing
@@ -160,13 +161,9 @@ function actionWords(row: RankingRow): TemplateResult {
   >`;
 }
 
-function unforeseen(outlook: UnitOutlook): boolean {
-  return outlook.basis.includes('none');
-}
-
 /** How far off a date is, is told from the reader's own day: the assessment may be some days old. */
 function windowSentence(outlook: UnitOutlook, todayOn: string): string {
-  if (unforeseen(outlook)) return 'No failure window can be given. What is missing:';
+  if (!isForeseen(outlook)) return 'No failure window can be given. What is missing:';
   const { windowEarlyOn: early, windowMidOn: mid, windowLateOn: late } = outlook;
   if (early === null) return 'Nine in ten like it still work in five years.';
   const from = `One in ten like it has failed by ${date(early)} (${fromDay(early, todayOn)})`;

@@ -5,6 +5,7 @@
  */
 import { css, nothing, svg, html, type SVGTemplateResult, type TemplateResult } from 'lit';
 import type { RankingRow } from '../../api/contract/ranking.ts';
+import { isForeseen } from '../foreseen.ts';
 import { date, monthAndYear } from '../format.ts';
 import type { WindowAxis } from '../priority/window-axis.ts';
 import { VISIT_WORDS } from '../words.ts';
@@ -22,17 +23,22 @@ const at = (percent: number) => `${Math.min(100, Math.max(0, percent))}%`;
 
 export function windowBar(row: RankingRow, marks: WindowMarks): TemplateResult {
   return html`<svg class="window ${row.component}" role="img" aria-label=${windowWords(row)} height="26" width="100%">
-    ${row.basis.includes('none') ? nothing : gridLines(marks)}
-    ${row.windowEarlyOn === null ? openBeyond(row) : bar(row, row.windowEarlyOn, marks.axis)}
-    ${row.basis.includes('none') ? nothing : visit(row, marks.axis)}
+    ${isForeseen(row) ? forecast(row, marks) : svg`<text class="note" x="4%" y="17">no outlook</text>`}
     ${marks.endedOn === undefined ? nothing : endCross(marks.endedOn, marks.axis)}
   </svg>`;
+}
+
+function forecast(row: RankingRow, marks: WindowMarks): SVGTemplateResult {
+  const { windowEarlyOn: early } = row;
+  return svg`${gridLines(marks)}
+    ${early === null ? beyond('over 5 years') : bar(row, early, marks.axis)}
+    ${visit(row, marks.axis)}`;
 }
 
 /** What the drawing says, for those who do not see it. */
 export function windowWords(row: RankingRow): string {
   const visitWords = `next visit ${date(row.nextVisitOn)} (${VISIT_WORDS[row.nextVisitFrom]})`;
-  if (row.basis.includes('none')) return `No outlook; ${visitWords}`;
+  if (!isForeseen(row)) return `No outlook; ${visitWords}`;
   const by = (percent: number, on: string | null) =>
     on === null ? `${percent} % later than five years` : `${percent} % by ${date(on)}`;
   const points = [by(10, row.windowEarlyOn), by(50, row.windowMidOn), by(90, row.windowLateOn)];
@@ -58,10 +64,6 @@ function bar(row: RankingRow, earlyOn: string, axis: WindowAxis): SVGTemplateRes
     <rect class="bar" x=${at(left)} width=${at(Math.min(100, late) - left)} y="8" height="10"></rect>
     ${inside(mid) ? svg`<line class="mid" x1=${at(mid)} x2=${at(mid)} y1="5" y2="21"></line>` : nothing}
     ${late > 100 ? openEnd() : nothing}`;
-}
-
-function openBeyond(row: RankingRow): SVGTemplateResult {
-  return row.basis.includes('none') ? svg`<text class="note" x="4%" y="17">no outlook</text>` : beyond('over 5 years');
 }
 
 function beyond(words: string): SVGTemplateResult {

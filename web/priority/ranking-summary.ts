@@ -1,5 +1,6 @@
 /** The figures of the sentence above the list. */
 import type { Ranking, RankingRow } from '../../api/contract/ranking.ts';
+import { isForeseen } from '../foreseen.ts';
 import { decisionOf } from './ranking-selection.ts';
 
 export type RankingSummary = {
@@ -43,10 +44,6 @@ export function summarise(ranking: Pick<Ranking, 'rows' | 'previousAsOf'>): Rank
         ? 0
         : open.filter((row) => row.rankBefore === null || row.rankBefore - row.rank >= RISE).length,
   };
-}
-
-function isForeseen(row: RankingRow): boolean {
-  return !row.basis.includes('none');
 }
 
 function unitsOf(rows: readonly RankingRow[]): number {

@@ -1,5 +1,6 @@
 /** What a forecast rests on, in plain words with the counts: the rung of the ladder of evidence, and what carried it. */
 import type { EvidenceRung, UnitOutlook } from '../../api/contract/unit.ts';
+import { isForeseen } from '../foreseen.ts';
 import { count, counted } from '../format.ts';
 import { BASIS_MEANINGS, COMPONENT_WORDS } from '../words.ts';
 
@@ -12,8 +13,7 @@ const PARTS: Record<EvidenceRung['component'], Parts> = {
 
 /** `rung` undefined: an assessment that did not keep it. */
 export function restsOn({ basis, component }: UnitOutlook, rung: EvidenceRung | undefined): string {
-  if (basis.length === 0) return '';
-  if (basis.includes('none')) return '';
+  if (basis.length === 0 || !isForeseen({ basis })) return '';
   if (rung === undefined) return `Rests on ${basis.map(plainMeaning).join('; ')}.`;
   const own = basis.includes('condition') ? `${BASIS_MEANINGS['condition']!}, and on ` : '';
   const corrected = rung.corrected
