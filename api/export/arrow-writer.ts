@@ -1,4 +1,5 @@
 import {
+  AsyncByteQueue,
   DateDay,
   Float64,
   Int32,
@@ -29,40 +30,45 @@ export function arrowStream(columns: readonly Column[], rows: readonly Cells[], 
   return tableToIPC(new Table(schema, [recordBatch(schema, columns, { rows, currency })]), 'stream');
 }
 
-/** The same in batches, so that memory does not grow with the table. */
+/**
+ * The same in batches, so that memory does not grow with the table: no row is asked for before what was written so far
+ * has been taken. The library's own queue takes all that it is given, however slow its reader is.
+ */
 export async function* arrowBlocks(
   columns: readonly Column[],
   rows: AsyncIterable<Cells>,
   currency: string,
 ): AsyncGenerator<Uint8Array> {
   const schema = schemaOf(columns);
+  const written = new WrittenParts();
   const writer = new RecordBatchStreamWriter();
-  writer.reset(undefined, schema);
-  const written = writer[Symbol.asyncIterator]();
-  const batches = writeBatches(writer, rows, (block) => recordBatch(schema, columns, { rows: block, currency }));
-  // Rows that break off would leave the reader waiting for ever.
-  batches.catch((error: unknown) => writer.abort(error));
-  try {
-    for (let next = await written.next(); next.done !== true; next = await written.next()) yield next.value;
-  } finally {
-    await batches;
-  }
-}
-
-async function writeBatches(
-  writer: RecordBatchStreamWriter,
-  rows: AsyncIterable<Cells>,
-  make: (block: Cells[]) => RecordBatch,
-): Promise<void> {
+  writer.reset(written, schema);
   let block: Cells[] = [];
   for await (const cells of rows) {
     block.push(cells);
     if (block.length < BATCH_ROWS) continue;
-    writer.write(make(block));
+    writer.write(recordBatch(schema, columns, { rows: block, currency }));
     block = [];
+    yield* written.take();
   }
-  if (block.length > 0) writer.write(make(block));
+  if (block.length > 0) writer.write(recordBatch(schema, columns, { rows: block, currency }));
   writer.close();
+  yield* written.take();
+}
+
+/** Holds what the writer has written until it is taken. */
+class WrittenParts extends AsyncByteQueue {
+  private parts: Uint8Array[] = [];
+
+  override write(part: Uint8Array): void {
+    if (part.byteLength > 0) this.parts.push(part);
+  }
+
+  take(): Uint8Array[] {
+    const parts = this.parts;
+    this.parts = [];
+    return parts;
+  }
 }
 
 const BATCH_ROWS = 8192;

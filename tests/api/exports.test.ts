@@ -67,6 +67,23 @@ it('a table that breaks off is an error in Arrow as in text, and nobody waits fo
   await expect(all(arrowBlocks(COLUMNS, broken(), 'USD'))).rejects.toThrow('got a break');
 });
 
+it('a slow reader of Arrow makes the program wait: no row is read before what was written has been taken', async () => {
+  const [all, batch] = [50_000, 8192];
+  let read = 0;
+  const counted = async function* (): AsyncGenerator<Cells> {
+    while (read++ < all) yield ROWS[1]!;
+  };
+  const taken: Uint8Array[] = [];
+  const readAhead: number[] = [];
+  for await (const part of arrowBlocks(COLUMNS, counted(), 'USD')) {
+    taken.push(part);
+    await new Promise((resolve) => setImmediate(resolve));
+    readAhead.push(read - batch * taken.filter(({ length }) => length > batch).length);
+  }
+  expect(tableFromIPC(Buffer.concat(taken)).numRows).toBe(all);
+  expect(Math.max(...readAhead)).toBeLessThanOrEqual(batch);
+});
+
 describe('the exports', () => {
   it('have the agreed names and columns, in order', () => {
     expect(EXPORTS.map(({ name }) => name)).toEqual(Object.keys(NAMES));
