@@ -10,7 +10,7 @@ import { UnreadableFile } from '../../model/set-aside.ts';
 import { metadataFault } from './arrow-metadata.ts';
 import { MESSAGE, MOST_BODY_BYTES, type ArrowMessage } from './arrow-messages.ts';
 import { unpackLz4Frame } from './lz4-frame.ts';
-import { unpackZstdFrames } from './zstd-frame.ts';
+import { unpackZstdFrames, zstdReady } from './zstd-frames.ts';
 
 /** Mark and length before the metadata. */
 const PREFIX_BYTES = 8;
@@ -35,6 +35,7 @@ export async function openBatches(
       throw new UnreadableFile(`Arrow file requires messages that hold together, got ${fault} (${where})`);
     waiting.push(metadata, body);
   };
+  await zstdReady();
   const { done, value: first } = await messages.next();
   const begun = done !== true && first.type === MESSAGE.schema;
   give(begun ? first : await schemaOf());

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
-import { describe, expect, it } from 'vitest';
-import { unpackZstdFrames } from '../../etl/readers/arrow/zstd-frame.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { unpackZstdFrames, zstdReady } from '../../etl/readers/arrow/zstd-frames.ts';
 import { withDuckDb } from '../support/duckdb-files.ts';
 import { bytesReader, expectBounded, expectUsedOrRefused } from '../support/read-bytes.ts';
 import { zstdArrowStream } from '../support/zstd-arrow-stream.ts';
@@ -19,6 +19,8 @@ const FRAME = [0x28, 0xb5, 0x2f, 0xfd, 0x20];
 const [RAW, REPEATED, UNKNOWN] = [0, 1, 3];
 const head = (kind: number, size: number) => [(size << 3) + (kind << 1) + 1, size >> 5, 0];
 
+beforeAll(zstdReady);
+
 describe('a Zstandard frame', () => {
   it.each([FAST, SMALL])('%s', (frame) => {
     expect(unpacked(bytesOf(frame)).toString()).toBe(TEXT);
@@ -36,18 +38,17 @@ describe('a Zstandard frame', () => {
   });
 
   it.each([
-    ['another format', [1, 2, 3, 4, 5, 6, 7, 8], 'Zstandard frame requires its magic number, got another'],
-    ['a dictionary', [...FRAME.slice(0, 4), 0x21, 1, 1, ...head(RAW, 0)], 'requires no dictionary'],
-    ['an unknown kind of block', [...FRAME, 1, ...head(UNKNOWN, 1), 97], 'block requires a known kind'],
-    ['a block that ends early', [...FRAME, 3, ...head(RAW, 3), 97], 'requires whole blocks, got one that ends early'],
-  ])('%s is refused', (_, frame, message) => {
-    expect(() => unpacked(Uint8Array.from(frame))).toThrow(message);
+    ['another format', [1, 2, 3, 4, 5, 6, 7, 8, 9, 10]],
+    ['a dictionary', [...FRAME.slice(0, 4), 0x21, 1, 1, ...head(RAW, 0)]],
+    ['an unknown kind of block', [...FRAME, 1, ...head(UNKNOWN, 1), 97]],
+    ['a block that ends early', [...FRAME, 3, ...head(RAW, 3), 97]],
+  ])('%s is refused', (_, frame) => {
+    expect(() => unpacked(Uint8Array.from(frame))).toThrow('Zstandard frames require whole blocks and no dictionary');
   });
 
   it('that holds more than there is room for is refused', () => {
-    expect(() => unpacked(bytesOf(FAST), TEXT.length - 1)).toThrow(
-      'Zstandard frame requires at most 646 bytes unpacked, got more',
-    );
+    expect(() => unpacked(bytesOf(FAST), TEXT.length - 1)).toThrow('at most 646 bytes unpacked, got others');
+    expect(unpacked(bytesOf(FAST), TEXT.length).toString()).toBe(TEXT);
   });
 });
 
