@@ -6,6 +6,7 @@ import { measuredSources } from './crank-rows.ts';
 import { spelledEngines } from './engine-dictionary.ts';
 import { bytesOf, float64sOf } from './float64-bytes.ts';
 import { byText } from './later-known.ts';
+import { isLiveOne } from './live-one.ts';
 import { prepared } from './prepared.ts';
 import { crankBlocks, staleEngines } from './schema/derived.ts';
 import { engines, imports, waveforms } from './schema/loaded.ts';
@@ -161,8 +162,7 @@ function pruneWaveforms(writer: Connection, engineId: number, keep: Float64Array
 function pruneSpelled({ sqlite }: Connection, engineId: number, kept: ReadonlySet<number>): void {
   const standing = prepared(
     sqlite,
-    `select crank_us, import_id from waveforms where engine_id = ?
-     and import_id in (select import_id from imports where state = 'live')`,
+    `select crank_us, import_id from waveforms where engine_id = ? and ${isLiveOne('waveforms')}`,
   ).all(engineId) as { crank_us: number; import_id: number }[];
   const drop = prepared(sqlite, 'delete from waveforms where engine_id = ? and crank_us = ? and import_id = ?');
   for (const row of standing) if (!kept.has(row.crank_us)) drop.run(engineId, row.crank_us, row.import_id);

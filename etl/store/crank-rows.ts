@@ -8,6 +8,7 @@ import { emptyTable, MEASURED_COLUMNS, type CrankBatch, type MeasuredTable } fro
 import type { Connection } from './connection.ts';
 import { spelledEngines, type SpelledEngine } from './engine-dictionary.ts';
 import { byText } from './later-known.ts';
+import { isLiveOne } from './live-one.ts';
 import { prepared } from './prepared.ts';
 import { MEASURE_COLUMNS, crankRows, type MeasureColumn } from './schema/loaded.ts';
 import type { SpelledSource } from './store.ts';
@@ -82,8 +83,8 @@ function insertOf(sqlite: Database, measures: readonly MeasureColumn[], rows: nu
 
 type LiveRow = [importId: number, timeUs: number, line: number, ...measures: (number | null)[]];
 
-const OF_ENGINE = `from import_engines cross join crank_rows using (import_id, engine_id)
-  where engine_id = ? and import_id in (select import_id from imports where state = 'live')`;
+const OF_ENGINE = `from import_engines as link cross join crank_rows using (import_id, engine_id)
+  where engine_id = ? and ${isLiveOne('link')}`;
 
 /** Every measured row of an engine that is visible, import by import, each in time order; spellings of its unit apart. */
 export function measuredSources(connection: Connection, engineId: number): SpelledSource[] {

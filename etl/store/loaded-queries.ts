@@ -6,6 +6,7 @@ import type { Unit } from '../model/unit.ts';
 import { knownUs, workOrderAsKnown, type WorkOrder } from '../model/work-order.ts';
 import type { Connection } from './connection.ts';
 import { bare, byText, laterKnown } from './later-known.ts';
+import { isLiveOne } from './live-one.ts';
 import {
   benchResultRows,
   importEngines,
@@ -55,7 +56,7 @@ function preparedRegisterRows(db: Connection['db']) {
   return db
     .select()
     .from(unitRows)
-    .where(and(isLive(unitRows.importId), isOfSpelling))
+    .where(and(sql.raw(isLiveOne('unit_rows')), isOfSpelling))
     .prepare();
 }
 

@@ -6,6 +6,7 @@ import { inArray, type SQL } from 'drizzle-orm';
 import type { SQLiteColumn } from 'drizzle-orm/sqlite-core';
 import { spellingGroups, type UnitAlias, type UnitSpellings } from '../model/unit-alias.ts';
 import type { Connection } from './connection.ts';
+import { isLiveOne } from './live-one.ts';
 import { prepared } from './prepared.ts';
 
 type Pair = Pick<UnitAlias, 'spelling' | 'unit'>;
@@ -56,8 +57,7 @@ export function unitSpellings(connection: Connection, spelling: string): UnitSpe
 export function registeredIn({ sqlite }: Connection): (spelling: string) => boolean {
   const found = prepared(
     sqlite,
-    `select exists (select 1 from unit_rows where unit = ?
-       and import_id in (select import_id from imports where state = 'live'))`,
+    `select exists (select 1 from unit_rows where unit = ? and ${isLiveOne('unit_rows')})`,
   ).pluck();
   return (spelling) => found.get(spelling) === 1;
 }
