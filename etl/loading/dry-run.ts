@@ -110,24 +110,25 @@ function answeredForShowing(profile: ImportProfile, questions: readonly string[]
 async function readSome(reader: Reader, seen: DryRunFile, options: DryRunOptions): Promise<DryRunFile> {
   const first = new FirstRows(FIRST_ROWS);
   const tally = new SetAsideTally();
-  const log = throughSignal(first.store(async (rows) => tally.add(rows)));
   const bytes = new Beginning(openBytes(seen.file), options.mostBytes ?? MOST_BYTES);
-  const sink = { ...first.watching(log), progress: () => undefined };
-  const read = await reader.read({ path: seen.file, bytes: bytes.stream() }, sink, readOptions(options));
-  const signal = await log.close();
+  const store = first.store(async (rows) => tally.add(rows));
+  const { bySignal, ...read } = await throughSignal(store, async (log) => {
+    const sink = { ...first.watching(log), progress: () => undefined };
+    return reader.read({ path: seen.file, bytes: bytes.stream() }, sink, readOptions(options));
+  });
   return {
     ...seen,
     shape: reader.name,
     kind: reader.kind,
     rows: first.rows,
     whole: !bytes.cut,
-    taken: read.taken - signal.setAside,
-    setAside: read.setAside + signal.setAside,
+    taken: read.taken - bySignal.setAside,
+    setAside: read.setAside + bySignal.setAside,
     reasons: tally.reasons(),
     examples: tally.examples,
-    cranks: signal.cranks,
+    cranks: bySignal.cranks,
     unknownColumns: read.unknownColumns,
-    notes: read.notes,
+    notes: [...bySignal.notes, ...read.notes],
   };
 }
 

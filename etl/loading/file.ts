@@ -18,6 +18,8 @@ export type FileContext = {
   signal: AbortSignal;
   /** Settles when this file may appear. */
   turn: Promise<unknown>;
+  /** Called once all of it is read and the store has it, to appear with others. */
+  onHandedOver?: () => void;
 };
 
 class Interrupted extends Error {}
@@ -110,11 +112,15 @@ async function readInto(file: FoundFile, reading: Reading, context: FileContext)
     context.signal,
   );
   const { read, sha256, bySignal } = await source.readInto(sink);
+  source.close();
   await context.turn;
   stopIfAsked(context.signal);
   const { unknownColumns, notes } = read;
   const end = endOf(read, bySignal.setAside);
-  const verdict = await stored(async () => writer.commit({ sha256, ...end, unknownColumns, loadedUs: context.nowUs }));
+  const { nowUs, onHandedOver } = context;
+  const committed = stored(async () => writer.commit({ sha256, ...end, unknownColumns, loadedUs: nowUs }));
+  onHandedOver?.();
+  const verdict = await committed;
   const holders = verdict === 'live' ? [] : readAlike(await context.store.imports(), source, profile);
   return {
     ...emptyReport(file.path, verdict === 'live' ? 'loaded' : 'already'),
@@ -125,7 +131,7 @@ async function readInto(file: FoundFile, reading: Reading, context: FileContext)
     examples: tally.examples,
     cranks: bySignal.cranks,
     unknownColumns,
-    notes,
+    notes: [...bySignal.notes, ...notes],
   };
 }
 

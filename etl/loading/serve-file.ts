@@ -9,7 +9,7 @@ import { sniffFile } from '../readers/sniff.ts';
 /** Read between two words of how far the file is: each wakes the main thread. */
 const BYTES_A_WORD = 4 * 2 ** 20;
 
-const searching = async () => import('./serve-search.ts');
+const searching = async () => import('./sink.ts');
 
 /** Opens a file, then answers what the main thread asks about it, until that closes the port. */
 export function serveFile({ path, read, control, out, searches }: FileTask): void {
@@ -24,7 +24,7 @@ export function serveFile({ path, read, control, out, searches }: FileTask): voi
   };
   const readInto = async (reader: Reader) => {
     const all = async (log: LogSink) => readFile(reader, { file, read, onBytes }, log);
-    await handOn(out, async (store) => (searches ? (await searching()).readAndSearch(store, all) : all(store)));
+    await handOn(out, async (store) => (searches ? (await searching()).throughSignal(store, all) : all(store)));
   };
   let work: Promise<unknown> = sniffed;
   const answer = (answered: Promise<Answer>) => {

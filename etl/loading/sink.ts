@@ -3,36 +3,44 @@ import type { ReaderSink } from '../readers/reader.ts';
 import { createCanCranks } from '../signal/can-cranks.ts';
 import { createCrankFinder, type Finding, type FoundCranks } from '../signal/crank-finder.ts';
 import type { ImportWriter } from '../store/store.ts';
+import { OldestFirst } from './newest-first.ts';
 
 /** What a reader gives. */
 export type LogSink = Omit<ReaderSink, 'progress'>;
 /** What goes to the store: samples and readings of a data bus have become cranks. */
 export type StoreSink = Omit<LogSink, 'samples' | 'busSignals'> & { found(cranks: FoundCranks[]): Promise<void> };
 
-/** What the search for cranks adds to a reader's report: samples that it set aside, cranks that it found. */
-export type SignalCount = { setAside: number; cranks: number };
+/** What the search for cranks adds to a reader's report: samples that it set aside, cranks that it found, notes. */
+export type SignalCount = { setAside: number; cranks: number; notes: string[] };
 
-/** Samples and bus readings go through the search for cranks, all else passes as it comes. */
-export function throughSignal(store: StoreSink): LogSink & { close(): Promise<SignalCount> } {
+/** What a reader gives goes to the store: samples and bus readings through the search for cranks, all else as it comes. */
+export async function throughSignal<End>(
+  store: StoreSink,
+  read: (log: LogSink) => Promise<End>,
+): Promise<End & { bySignal: SignalCount }> {
   const finder = createCrankFinder();
   const canCranks = createCanCranks();
-  const count: SignalCount = { setAside: 0, cranks: 0 };
+  const count = { setAside: 0, cranks: 0 };
   const pass = async ({ cranks, setAside }: Finding) => {
     for (const { measured } of cranks) count.cranks += measured.count;
     count.setAside += setAside.length;
     if (cranks.length > 0) await store.found(cranks);
     if (setAside.length > 0) await store.setAside(setAside);
   };
-  return {
-    ...store,
-    samples: async (batch) => pass(finder.push(batch)),
-    busSignals: async (batch) => pass({ cranks: canCranks.push(batch), setAside: [] }),
-    async close() {
-      await pass(finder.end());
-      await pass({ cranks: canCranks.end(), setAside: [] });
-      return count;
-    },
-  };
+  const samples = new OldestFirst(async (batch) => pass(finder.push(batch)));
+  try {
+    const end = await read({
+      ...store,
+      samples: async (batch) => samples.push(batch),
+      busSignals: async (batch) => pass({ cranks: canCranks.push(batch), setAside: [] }),
+    });
+    await samples.end();
+    await pass(finder.end());
+    await pass({ cranks: canCranks.end(), setAside: [] });
+    return { ...end, bySignal: { ...count, notes: samples.notes } };
+  } finally {
+    samples.close();
+  }
 }
 
 /** Rows go to the store as they come; `onSetAside` sees those that were set aside. */

@@ -14,7 +14,7 @@ export type OpenedSource = {
   hash(): Promise<string | null>;
   /** Reads it: cranks, rows and set-aside rows go to the sink in the order of the file. */
   readInto(sink: StoreSink): Promise<SourceEnd>;
-  /** To be called once the source is done with, whatever happened. */
+  /** To be called once the source is done with, whatever happened; again it does nothing. */
   close(): void;
 };
 
@@ -41,13 +41,11 @@ export const openSource: OpenSource = async ({ path }, { onBytes, read, signal }
     reader: identityOf(reader),
     hash: async () => file.hash(),
     async readInto(sink) {
-      const log = throughSignal(sink);
       const onRead = (bytes: number) => {
         signal.throwIfAborted();
         onBytes(bytes);
       };
-      const end = await readFile(reader, { file, read, onBytes: onRead }, log);
-      return { ...end, bySignal: await log.close() };
+      return throughSignal(sink, async (log) => readFile(reader, { file, read, onBytes: onRead }, log));
     },
     close: () => file.close(),
   };

@@ -1,5 +1,5 @@
 import { UnreadableFile, type SetAside } from '../../etl/model/set-aside.ts';
-import { throughSignal, type StoreSink } from '../../etl/loading/sink.ts';
+import { throughSignal, type LogSink, type StoreSink } from '../../etl/loading/sink.ts';
 import { openBytes } from '../../etl/readers/bytes/byte-stream.ts';
 import type { ReaderSink, ReadReport } from '../../etl/readers/reader.ts';
 import { sniffFile } from '../../etl/readers/sniff.ts';
@@ -22,12 +22,13 @@ export async function readInput(path: string, input: Input): Promise<Outcome> {
   const { profile } = input.sample;
   const sniffed = await sniffFile({ path, bytes: openBytes(path) }, { profile });
   if ('unrecognised' in sniffed) return refused(sniffed.unrecognised);
-  const counted = countingSink();
+  const counted: Counted = { rows: 0, setAside: 0, wordless: null };
   let report: ReadReport;
   try {
     const file = { path, bytes: openBytes(path) };
-    report = await sniffed.reader.read(file, counted.sink, { nowUs: NOW_US, profile });
-    await counted.close();
+    report = await throughSignal(KEEPS_NOTHING, async (log) =>
+      sniffed.reader.read(file, countingSink(log, counted), { nowUs: NOW_US, profile }),
+    );
   } catch (error) {
     if (error instanceof UnreadableFile) return refused(error.message);
     throw error;
@@ -46,51 +47,44 @@ function promise(kept: boolean, what: string): void {
   if (!kept) throw new BrokenPromise(what);
 }
 
-type Counted = { sink: ReaderSink; close(): Promise<void>; rows: number; setAside: number; wordless: string | null };
+type Counted = { rows: number; setAside: number; wordless: string | null };
 
-function countingSink(): Counted {
-  const nothing = async () => undefined;
-  const store: StoreSink = {
-    units: nothing,
-    fittedParts: nothing,
-    workOrders: nothing,
-    benchResults: nothing,
-    troubleCodes: nothing,
-    bays: nothing,
-    shopVisits: nothing,
-    cranks: nothing,
-    found: nothing,
-    setAside: nothing,
-  };
-  const signal = throughSignal(store);
+const nothing = async () => undefined;
+const KEEPS_NOTHING: StoreSink = {
+  units: nothing,
+  fittedParts: nothing,
+  workOrders: nothing,
+  benchResults: nothing,
+  troubleCodes: nothing,
+  bays: nothing,
+  shopVisits: nothing,
+  cranks: nothing,
+  found: nothing,
+  setAside: nothing,
+};
+
+function countingSink(log: LogSink, counted: Counted): ReaderSink {
   const rows = async (list: readonly unknown[]) => void (counted.rows += list.length);
-  const counted: Counted = {
-    rows: 0,
-    setAside: 0,
-    wordless: null,
-    close: async () => void (await signal.close()),
-    sink: {
-      units: rows,
-      fittedParts: rows,
-      workOrders: rows,
-      benchResults: rows,
-      troubleCodes: rows,
-      bays: rows,
-      shopVisits: rows,
-      cranks: async ({ count }) => void (counted.rows += count),
-      async samples(batch) {
-        counted.rows += batch.count;
-        await signal.samples(batch);
-      },
-      busSignals: (batch) => signal.busSignals(batch),
-      async setAside(list: SetAside[]) {
-        counted.setAside += list.length;
-        counted.wordless ??= list.find(({ reason }) => !/ requires /.test(reason))?.reason ?? null;
-      },
-      progress: () => undefined,
+  return {
+    units: rows,
+    fittedParts: rows,
+    workOrders: rows,
+    benchResults: rows,
+    troubleCodes: rows,
+    bays: rows,
+    shopVisits: rows,
+    cranks: async ({ count }) => void (counted.rows += count),
+    async samples(batch) {
+      counted.rows += batch.count;
+      await log.samples(batch);
     },
+    busSignals: (batch) => log.busSignals(batch),
+    async setAside(list: SetAside[]) {
+      counted.setAside += list.length;
+      counted.wordless ??= list.find(({ reason }) => !/ requires /.test(reason))?.reason ?? null;
+    },
+    progress: () => undefined,
   };
-  return counted;
 }
 
 function checkReport(report: ReadReport, counted: Counted): void {

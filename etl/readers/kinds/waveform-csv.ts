@@ -27,7 +27,7 @@ function isSeries(column: string): column is SeriesColumn {
 export const waveformCsv: TableReader = {
   name: 'waveform-csv',
   kind: 'waveform',
-  version: 2,
+  version: 3,
   needed: REQUIRED,
   read: async (bytes, sink, options) =>
     withBatch(async (batch) => scanCsv(bytes, sink, samplesInto(batch, sink, options))),
