@@ -1,41 +1,51 @@
 import type { Component } from '../model/words.ts';
-import { ACTION_WORDS, SUB_PARTS_ALONE } from './vocabulary.ts';
+import { FILLER, namesNothing, wordCount } from './filling-words.ts';
+import { SUB_PARTS_ALONE } from './vocabulary.ts';
 import type { ClauseReading } from './read-clause.ts';
-
-/** Words that name nothing: what is left of a clause without them decides whether it only goes on with the last. */
-const FILLER =
-  /\b(?:the|a|an|and|new|old|one|ones|both|set|of|it|them|these|same|unit|part|assembly|assy|with|for|on|to|in|at|from|left|right|engine|motor|x|was|were|is|has|been|had|have|be|now|all|again|today|same day|site|stock|bad|faulty|removed|remove|reman|under|warranty|as|required|made|make|necessary|per|out|up|back|put|off|complete|only|monthly|yearly|hrs?|hours?|two|three|four|[a-z]|\w*\d\w*)\b/g;
 
 /** What belongs to a component and, said alone after it was named, is still about it. */
 const BELONGINGS: Readonly<Record<Component, RegExp>> = {
-  battery: /\b(?:bank|cells?|pair|charger|water|overnight|over|night)\b/g,
-  starter: /\b(?:solenoid|brush(?:es)?|bolts?|mounting|drive|bendix|kit|contacts?|bushes|bushing)\b/g,
+  battery: /\b(?:bank|cells?|pair|charger|water|overnight|over|night|stores?)\b/g,
+  starter:
+    /\b(?:solenoid|brush(?:es)?|bolts?|mounting|drive|bendix|kit|contacts?|bush(?:es|ing)?|carbons?|armature|field|coils?|pinion|gear)\b/g,
   cables:
-    /\b(?:cable|lead|clamp|strap|ends?|lug|stud|terminal|connection|ground|positive|negative|tight|isolator|disconnect)\b/g,
-  control: /\b(?:fuse|relay|switch|button|wire|wiring|barrel|key|connector|plug)\b/g,
+    /\b(?:cable|lead|clamp|strap|ends?|lug|stud|terminal|connection|ground|earth|positive|negative|tight|isolator|disconnect|loom|harness|wiring|wires?|thimble|link)\b(?! (?:installed|fitted))/g,
+  control:
+    /\b(?:fuse|relay|switch|button|wire|wiring|loom|barrel|key|connector|plug|tag|card|chip|transponder|fob|code|pin|link)\b/g,
   charging: /\b(?:belts?|brush(?:es)?|regulator|diodes?|pulley|wire|plug|tensioner)\b/g,
 };
 
 /** Speaks of the part named before, whatever else it says: "put in new ones while here", "replaced under warranty". */
 const AGAIN =
-  /\b(?:new|another|reman|exchange) (?:ones?|set|pair|unit)\b|\b(?:replaced|changed|renewed|swapped|fitted|installed|changeout|repaired|cleaned|tightened|charged) (?:it|them|same|both|all)\b|\bput (?:\w+ )?(?:charger )?on it\b|\b(?:set|pair) of\b|^(?:(?:all|both|was|were|been|now) )*(?:replaced|changed|renewed|swapped|changeout)(?: (?:prior|before|after|due|because|per|as|under|at|on|in|with|by|from|during|for)\b|$)/;
+  /\b(?:new|another|reman|exchange|correct|proper|spare) (?:ones?|set|pair|unit)\b|\b(?:put|hung|slung) (?:them|it) (?:in|on) (?:this|here)\b|\b(?:replaced|changed|renewed|swapped|fitted|installed|changeout|repaired|cleaned|tightened|charged) (?:it|them|same|both|all)\b|\bput (?:\w+ )?(?:charger )?on it\b|\b(?:set|pair) of\b|^(?:(?:all|both|was|were|been|now) )*(?:replaced|changed|renewed|swapped|changeout)(?: (?:prior|before|after|due|because|per|as|under|at|on|in|with|by|from|during|for)\b|$)/;
 
 /** Where something sits names no other part. */
 const WHERE = / (?:in|at|under|inside|behind) (?:the )?\w+(?: \w+)?$/;
 
-/** The clause before, and the last one that named a part. */
-export type Before = { last: ClauseReading | null; named: ClauseReading | null };
+/** The clause before, the last one that named a part, and the one that had done so before that. */
+export type Before = { last: ClauseReading | null; named: ClauseReading | null; earlier: ClauseReading | null };
+
+/** "fitted correct one": done whatever was said of the part before. */
+const AFRESH =
+  /\b(?:fitted|installed|replaced|changed|put in) (?:a |an |the )?(?:new|another|correct|proper) (?:one|set|pair|unit)\b/;
 
 /**
  * A clause without a verb takes that of the clause before ("replaced battery, starter"), one without a part takes the
  * part ("starter unserviceable, replaced"; "belt squealing, replaced belt"), if it says nothing else.
  */
-export function carryOver(clause: string, reading: ClauseReading, { last, named }: Before): void {
+export function carryOver(
+  clause: string,
+  reading: ClauseReading,
+  { last, named, earlier, next }: Before & { next: ClauseReading | null },
+): void {
   if (reading.components.length > 0 && reading.action === null && reading.cleared === null) {
-    if (isBare(clause, reading) && last?.cleared === null) reading.action = last.action;
-  } else if (reading.components.length === 0 && reading.action !== null && named?.cleared === null) {
+    const ownVerb = next !== null && next.components.length === 0 && (next.action ?? next.cleared) !== null;
+    if (!ownVerb && isBare(clause, reading) && last?.cleared === null) reading.action = last.action;
+  } else if (reading.components.length === 0 && reading.action !== null && named !== null) {
+    if (named.cleared !== null && !AFRESH.test(clause)) return;
     if (!AGAIN.test(clause) && !saysNoMore(clause, named)) return;
-    reading.components = named.components;
+    const both = /\bboth\b/.test(clause) && earlier?.cleared === null ? earlier.components : [];
+    reading.components = [...both, ...named.components];
     const subPart = reading.action.event === 'replaced' && SUB_PARTS_ALONE.test(clause);
     if (subPart) reading.action = { ...reading.action, event: 'repaired' };
   }
@@ -46,6 +56,11 @@ export function takeBack(clause: string, reading: ClauseReading, next: ClauseRea
   if (next === undefined || next.components.length === 0 || next.action === null || next.cleared !== null) return;
   const open = reading.components.length > 0 && reading.action === null && reading.cleared === null;
   if (open && isBare(clause, reading)) reading.action = next.action;
+}
+
+/** "alternator, belt, batteries": what is listed between two parts takes no verb away. */
+export function isInAList(clause: string, { components, action, cleared }: ClauseReading): boolean {
+  return components.length === 0 && action === null && cleared === null && wordCount(clause) <= 2;
 }
 
 function isBare(clause: string, reading: ClauseReading): boolean {
@@ -60,15 +75,4 @@ function saysNoMore(clause: string, before: ClauseReading): boolean {
       clause.replace(WHERE, ''),
     ),
   );
-}
-
-/** Verbs and filling words alone: "removed and replaced unit". */
-export function namesNothing(clause: string): boolean {
-  let bare = clause.replace(FILLER, '');
-  for (const { pattern } of ACTION_WORDS) bare = bare.replace(new RegExp(pattern, 'g'), '');
-  return wordCount(bare) === 0;
-}
-
-function wordCount(text: string): number {
-  return text.trim() === '' ? 0 : text.trim().split(/\s+/).length;
 }

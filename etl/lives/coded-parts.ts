@@ -1,6 +1,6 @@
 import type { Component } from '../model/words.ts';
 import type { ClauseReading } from './read-clause.ts';
-import { namesNothing } from './carry-over.ts';
+import { namesNothing } from './filling-words.ts';
 import { VAGUE } from './vocabulary.ts';
 
 export type ReadPart = { component: Component; words: string } & Pick<ClauseReading, 'action' | 'cleared'>;

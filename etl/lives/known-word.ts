@@ -1,5 +1,7 @@
 import { group } from 'd3-array';
+import { unfused } from './fused-word.ts';
 import { remembering } from './remembering.ts';
+import { soundOf } from './sounded-word.ts';
 
 /** Word → the word the vocabulary knows. */
 const ALIASES: Record<string, string> = {
@@ -95,6 +97,24 @@ const ALIASES: Record<string, string> = {
   wns: 'will not start',
   dns: 'does not start',
   wnt: 'wont',
+  ded: 'dead',
+  bak: 'back',
+  rmn: 'reman',
+  moter: 'motor',
+  moters: 'motor',
+  cabel: 'cable',
+  cabels: 'cable',
+  crk: 'crank',
+  crks: 'cranks',
+  wouldn: 'wouldnt',
+  wdnt: 'wouldnt',
+  dosnt: 'doesnt',
+  dident: 'didnt',
+  startd: 'started',
+  startin: 'starting',
+  crankin: 'cranking',
+  chargin: 'charging',
+  em: 'them',
 };
 
 /** Words that a misspelt one is drawn to; long enough that one slip leaves no doubt. */
@@ -121,6 +141,14 @@ const SHORTENED =
   );
 
 const LONGEST_TERM = Math.max(...DRAWN_TO.map(({ length }) => length));
+
+/** Words that are known by their sound too: long enough that no other word of the trade sounds so. */
+const HEARD = group(
+  'batteries batterys alternator starter solenoid ignition switch neutral immobiliser isolator corroded connection generator regulator replaced replace replacing installed tightened tighten cleaned renewed exchanged repaired charged charging terminal cranking cranks interlock circuit'.split(
+    ' ',
+  ),
+  soundOf,
+);
 
 /** Words that look like a misspelling of one above and are none. */
 const OWN_WORDS = new Set([
@@ -152,10 +180,18 @@ const OWN_WORDS = new Set([
   'rely',
   'corrode',
   'recharging',
+  'natural',
+  'corded',
+  'buttress',
+  'reported',
   'discharging',
 ]);
 
-export const knownWord = remembering(drawnWord, 40);
+export const knownWord = remembering(drawnWords, 40);
+
+function drawnWords(word: string): string {
+  return unfused(word)?.split(' ').map(drawnWord).join(' ') ?? drawnWord(word);
+}
 
 function drawnWord(word: string): string {
   const alias = ALIASES[word];
@@ -164,7 +200,9 @@ function drawnWord(word: string): string {
   if (whole !== undefined && !OWN_WORDS.has(word)) return whole;
   const tooLong = word.length > LONGEST_TERM + 3;
   if (OWN_WORDS.has(word) || word.length < 6 || tooLong) return word === 'batteries' ? 'battery' : word;
-  const near = DRAWN_TO.find((term) => term[0] === word[0] && isSlipOf(word, term));
+  const near =
+    DRAWN_TO.find((term) => term[0] === word[0] && isSlipOf(word, term)) ??
+    HEARD.get(soundOf(word))?.find((term) => Math.abs(term.length - word.length) <= 3);
   if (near === undefined) return word;
   return ALIASES[near] ?? near;
 }

@@ -5,7 +5,7 @@
 
 /** What carries a battery of its own, other than the machines below. */
 const DEVICES =
-  'radio|phone|torch|flashlight|remote|fob|key|drill|tablet|handset|headset|camera|dash ?cam|tracker|trailer|tool|smoke(?: detector)?|clock|scanner|scan tool|laptop|pager|beacon|calculator|ups|alarm|siren|megaphone|emergency light|exit light|lift truck|forklift|memory|backup|meter|multimeter|tester|gauge|thermometer|toll tag|fare ?box|validator|ticket machine|aed|defibrillator|stretcher|cot|wheelchair|power chair|scooter|sensor|tpms|logging device|eld|gps|modem|router|walkie|gate|fence|energi[sz]er|solar|message board|arrow board|sign|house|sleeper|leisure|inverter|liftgate|lift gate|ramp|winch|pump|locator|breakaway(?: switch)?';
+  '(?:hand ?held |hh )?radio|tacho(?:graph)?|remote control|controller|handheld|instrument|e ?pto|strobe|lock|phone|torch|flashlight|remote|fob|key|drill|tablet|handset|headset|camera|dash ?cam|tracker|trailer|tool|smoke(?: detector)?|clock|scanner|scan tool|laptop|pager|beacon|calculator|ups|alarm|siren|megaphone|emergency light|exit light|lift truck|forklift|memory|backup|meter|multimeter|tester|gauge|thermometer|toll tag|fare ?box|validator|ticket machine|aed|defibrillator|stretcher|cot|wheelchair|power chair|scooter|sensor|tpms|logging device|eld|gps|modem|router|walkie|gate|fence|energi[sz]er|solar|message board|arrow board|sign|house|sleeper|leisure|inverter|liftgate|lift gate|ramp|winch|pump|locator|breakaway(?: switch)?';
 
 /** What drives an electric or hybrid vehicle, or feeds its mains. */
 const TRACTION = 'generator|traction|hybrid|propulsion|hv|ev|high volt\\w*|[2-9]\\d\\dv';
@@ -23,7 +23,7 @@ export const LOOK_ALIKES: readonly RegExp[] = [
   /\bbattery (?:powered|operated|backup|saver)\b|\bnew (?:battery )?(?:tray|box|lid|cover|bracket|rack)\b/g,
   /\b(?:pull|recoil|rope) starter\b|\bstarter (?:cord|rope|handle)\b/g,
   new RegExp(`\\bbattery (?:in|of|for|inside) (?:\\w+ ){0,3}(?:${DEVICES})(?: (?!\\w*start)\\w+)?\\b`, 'g'),
-  /\b(?:blower|heater|fan|pump|compressor|wiper|radio|generator set|genset|apu|reefer|fridge|lift|tail lift|crane|winch|mixer|auger|pto|burner|aircon|camera|computer|tablet|screen)(?: \w+)? (?:wont|will not|does not|doesnt|did not|cannot|not)(?: \w+)? start\w*/g,
+  /\b(?:packer|bin lift|hopper|ejector|compactor|crusher|shredder|chipper|lift arm|hoist|blower|heater|fan|pump|compressor|wiper|radio|generator set|genset|apu|reefer|fridge|lift|tail lift|crane|winch|mixer|auger|pto|burner|aircon|camera|computer|tablet|screen)(?: \w+)? (?:wont|will not|does not|doesnt|did not|cannot|not)(?: \w+)? start\w*/g,
   /\bbattery (?:box|tray|cover|lid|door|compartment|bracket|hold ?down|holddown|rack|hatch|charger|drill|tool|tender|maintainer|minder|monitor|blanket|warmer|heater|tester|(?:temp\w* )?sensor|decal|sticker|label)\b/g,
   /\b(?:turbo|super|charge air|slew|swing|hydraulic|boost|accumulator|nitrogen|fire \w+|suppression|aircon|gas|refrigerant)(?: \w+)? (?:charge|charged|charging|recharge|recharged|discharged|charger)\b/g,
   /\b(?:charge|charged|charging|recharge|recharged)(?: \w+){0,2} (?:aircon|fire|suppression|accumulator|nitrogen|pump|press|pressure|air|gas|line|cooler|system has)\b/g,
@@ -42,13 +42,20 @@ export const LOOK_ALIKES: readonly RegExp[] = [
   /(?<=\b(?:starter|battery|alternator)(?: motor)? (?:was |were )?(?:disconnected|isolated|removed) )for (?!(?:charg|test|overhaul|rebuil|repair|replac|service|recharg|load|bench))\w+(?: \w+)?\b/g,
   /\b(?:after|before|during|following) (?!(?:battery|starter|alternator)\b)\w+ (?:repair|replacement|overhaul|rebuild|change|job)\b/g,
   /\b(?:under|behind|near|beside|above|below|next to) (?:the )?(?:starter|battery|alternator)(?: motor)?\b/g,
-  /\b(?:instead of|in place of|in lieu of|rather than) (?:the |a )?(?:new )?(?:starter|battery|alternator)(?: motor)?\b/g,
+  /\b(?:instead of|in place of|in lieu of|rather than)(?: (?:replac|chang|fit|renew|repair|chang|install|buy)\w*)? (?:the |a |an )?(?:new )?(?:starter|battery|alternator)(?: motor)?\b/g,
   /\bremote start(?:er)?(?: (?:kit|system|module|unit))?\b/g,
   /\b(?:blade|pto|aircon|ac|fan|electric|compressor) clutch(?: \w+)? switch\b/g,
   /\b(?:issued|bought|purchased|supplied|missing|new) (?:\w+ ){0,2}jumper (?:cable|lead)\b|\bjumper (?:cable|lead) (?:issued|bought|purchased|supplied|missing)\b/g,
   /\b(?:starter|battery|alternator)(?: motor)? (?:was |were )?(?:removed?|dropped|off|out|pulled) (?:to|for) (?:gain )?(?:access|replace|repair|change|reach|get|allow|weld\w*|install|fit)\b/g,
   /\bcore (?:charge|deposit|return|credit)s?\b/g,
-  /\bjump (?:box|pack|starter) (?:charger|cord|case|missing|repaired|stolen)\b/g,
+  /\bjump(?:er)? (?:box|pack|starter|leads?|cables?) (?:charger|cord|case|(?:were |was )?(?:missing|repaired|stolen|replaced|renewed|burnt|broken|worn|recharged|on charge))\b/g,
+  /\b(?:remote )?jump(?:er)?(?: start)? (?:posts?|studs?|points?|kit|sockets?|terminals?|port)\b/g,
+  /\bjumping jacks?\b|\bjump(?:ed|ing|s)? (?:from|down from|out of|off) (?:the )?(?:cab|seat|step|ladder|platform|load)\b|\bwont jump up\b/g,
+  /\b(?:dol|star delta|soft) starter\b|\bstarter (?:contactor|overload)\b/g,
+  /\b(?:steam|pressure|power) (?:clean|wash)\w*\b/g,
+  /\bbattery (?:retaining |securing |holding )?strap\b/g,
+  /\b(?:again|still(?: \w+){0,3}) (?:after|with) (?:the )?(?:new|reman|replacement) (?:starter|battery|alternator)(?: motor)?\b/g,
+  /\b(?:charged?|charging|billed?) (?:to )?(?:the )?(?:customer|cust|hirer|client)(?: for(?: \w+){0,2})?\b/g,
   /\bboost(?:ed|er)? (?:brakes?|pressure|leak|solenoid|sensor|hose|pipe)\b/g,
   /\bjump(?:er)? leads?(?: set)? for\b/g,
   /\bdoor interlock(?: switch)?\b/g,
@@ -61,5 +68,5 @@ export const LOOK_ALIKES: readonly RegExp[] = [
  * where it speaks of starting, so do the clauses after it, until one names the unit's own engine.
  */
 export const OTHER_MACHINE =
-  /\b(?:apu|reefer|fridge unit|tk unit|thermo unit|carrier unit|genset|generator set|gen set|lift ?gate|tail ?lift|wheelchair lift|pony motor|donkey engine|(?:sander|spreader|salter|sprayer|aux|auxiliary|welder|pressure washer|mixer) (?:engine|motor)|(?:onboard|standby|diesel) generator|tru|refrigeration unit|lighting tower|light tower|light plant|conveyor|(?:arrow|message) board|aircon|cab heater|night heater|pallet (?:jack|truck)|hydraulic starter|trailer)\b/;
+  /\b(?:apu|webasto|eberspa\w+|espar|parking heater|reefer|fridge unit|tk unit|thermo unit|carrier unit|genset|generator set|gen set|lift ?gate|tail ?lift|wheelchair lift|pony motor|donkey engine|(?:sander|spreader|salter|sprayer|aux|auxiliary|welder|pressure washer|mixer) (?:engine|motor)|(?:onboard|standby|diesel) generator|tru|refrigeration unit|lighting tower|light tower|light plant|conveyor|(?:arrow|message) board|aircon|cab heater|night heater|pallet (?:jack|truck)|hydraulic starter|trailer)\b/;
 export const OWN_ENGINE = /\b(?:engine|truck|tractor|bus|vehicle|machine|loader|main)\b/;

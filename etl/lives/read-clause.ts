@@ -1,14 +1,15 @@
 import type { Component } from '../model/words.ts';
+import { namesNothing, STATES } from './filling-words.ts';
 import { remembering } from './remembering.ts';
 import { LOOK_ALIKES, OTHER_MACHINE, OWN_ENGINE } from './look-alikes.ts';
 import {
   ACTION_WORDS,
-  BARE_CABLE,
-  BARE_RELAY,
+  BARE_PARTS,
   BARE_SOLENOID,
   CLEARED,
   COMPONENT_WORDS,
   FLAT_BATTERY,
+  INTERLOCKS,
   JUMP_FAILED,
   JUMP_START,
   NO_START,
@@ -34,17 +35,19 @@ export type ClauseReading = {
   otherMachine: boolean | null;
 };
 
+/** What the whole record is about: a part that bears no name is that of the start, or of the charging. */
+export type Topics = { starting: boolean; charging: boolean; noStart: boolean };
+const NO_TOPIC: Topics = { starting: false, charging: false, noStart: false };
+
 /** Reads one clause of `clausesOf`. Look-alikes are masked first, so that a pre-lube starter is no starter. */
-export function readClause(clause: string, record: { ofStarting: boolean } = { ofStarting: false }): ClauseReading {
-  return { ...(record.ofStarting ? clauseOfStarting(clause) : plainClause(clause)) };
+export function readClause(clause: string, topics: Topics = NO_TOPIC): ClauseReading {
+  return { ...readNamedClause(namedByRecord(clause, topics)) };
 }
 
-const plainClause = remembering((clause) => readingOf(clause, clause), 120);
-const clauseOfStarting = remembering((clause) => readingOf(clause, namedByRecord(clause)), 120);
+const readNamedClause = remembering(readingOf, 120);
 
-/** `named`: the clause with what the rest of its record says that it speaks of. */
-function readingOf(clause: string, named: string): ClauseReading {
-  const { rest, ...starting } = STEMS.test(clause) ? startingIn(named) : { rest: clause, ...NOTHING_OF_STARTING };
+function readingOf(clause: string): ClauseReading {
+  const { rest, ...starting } = STEMS.test(clause) ? startingIn(clause) : { rest: clause, ...NOTHING_OF_STARTING };
   const notDone = NOT_DONE.exec(rest)?.[0] ?? null;
   const reading: ClauseReading = {
     ...starting,
@@ -71,11 +74,16 @@ function startingIn(clause: string): Starting & { rest: string } {
   return { components, jumpStart, noStart, flatBattery: FLAT_BATTERY.exec(rest)?.[0] ?? null, rest };
 }
 
-/** What bears no name in a record that speaks of starting. */
-function namedByRecord(clause: string): string {
-  if (BARE_CABLE.test(clause)) return clause.replace(/\b(?:cable|grounds?|earths?|connection)\b/, 'battery cable');
-  return BARE_RELAY.test(clause) ? clause.replace('relay', 'starter relay') : clause;
+/** The clause with what the rest of its record says that it speaks of. */
+function namedByRecord(clause: string, topics: Topics): string {
+  if (topics.noStart && INTERLOCKS.test(clause)) return clause.replace(INTERLOCKS, 'starter interlock switch');
+  const part = BARE_PARTS.find(
+    ({ of, bare }) => topics[of] && bare.test(clause) && isBare(clause.replaceAll(new RegExp(bare, 'g'), '')),
+  );
+  return part === undefined ? clause : clause.replace(part.bare, part.named);
 }
+
+const isBare = remembering((rest) => namesNothing(rest.replace(STATES, '')), 60);
 
 function ofOtherMachine(reading: ClauseReading): ClauseReading {
   const starting = reading.components.length > 0 || (reading.noStart ?? reading.jumpStart) !== null;

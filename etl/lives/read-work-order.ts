@@ -2,13 +2,15 @@ import type { Component, RepairEvent } from '../model/words.ts';
 import type { ReadWorkOrder, WorkOrder } from '../model/work-order.ts';
 import { clausesOf } from './normalise-text.ts';
 import { codedParts } from './coded-parts.ts';
-import { carryOver, takeBack, type Before } from './carry-over.ts';
-import { readClause, withoutStarting, type ClauseReading } from './read-clause.ts';
+import { carryOver, isInAList, takeBack, type Before } from './carry-over.ts';
+import { undoPutBack } from './put-back.ts';
+import { readClause, withoutStarting, type ClauseReading, type Topics } from './read-clause.ts';
 import {
   FAULT_WORDS,
   NO_START,
   NOTHING_DONE,
   PLANNED_WORDS,
+  SPEAKS_OF_CHARGING,
   SPEAKS_OF_STARTING,
   STRANDED_WORDS,
   TAKEN_WORDS,
@@ -72,11 +74,11 @@ type Reading = { clause: string; reading: ClauseReading; weight: number; faulty:
 /** All clauses, weightiest field first. A bare "replaced" in the correction means what the other fields named. */
 function readFields(fields: readonly Field[]): Reading[] {
   let named: ClauseReading | null = null;
-  const ofStarting = fields.some(({ clauses }) => clauses.some(speaksOfStarting));
+  const topics = topicsOf(fields.flatMap(({ clauses }) => clauses));
   return fields
     .toReversed()
     .map((field) => {
-      const readings = readField(field, named, ofStarting);
+      const readings = readField(field, named, topics);
       named = readings.findLast(({ reading }) => reading.components.length > 0)?.reading ?? named;
       return readings;
     })
@@ -84,25 +86,31 @@ function readFields(fields: readonly Field[]): Reading[] {
     .flat();
 }
 
-const speaksOfStarting = (clause: string) => SPEAKS_OF_STARTING.test(clause) || NO_START.test(clause);
+function topicsOf(clauses: readonly string[]): Topics {
+  const noStart = clauses.some((clause) => NO_START.test(clause));
+  const speaks = (of: RegExp) => clauses.some((clause) => of.test(clause));
+  return { noStart, starting: noStart || speaks(SPEAKS_OF_STARTING), charging: speaks(SPEAKS_OF_CHARGING) };
+}
 
 /** The clauses of one field; a clause without verb or without part takes it from the one before. */
-function readField({ clauses, weight }: Field, named: ClauseReading | null, ofStarting: boolean): Reading[] {
+function readField({ clauses, weight }: Field, named: ClauseReading | null, topics: Topics): Reading[] {
   const faulty = clauses.some((clause) => FAULT_WORDS.test(clause));
   const nothing = clauses.find((clause) => NOTHING_DONE.test(clause)) ?? null;
-  const before: Before = { last: named, named };
+  const before: Before = { last: named, named, earlier: null };
   let elsewhere = false;
   const readings = clauses.map((clause, index) => {
-    const read = readClause(clause, { ofStarting });
+    const read = readClause(clause, topics);
     elsewhere = read.otherMachine ?? elsewhere;
     const reading = elsewhere ? withoutStarting(read) : read;
-    carryOver(clause, reading, before);
-    before.last = reading;
-    if (reading.components.length > 0) before.named = reading;
+    const next = clauses[index + 1];
+    carryOver(clause, reading, { ...before, next: next === undefined ? null : readClause(next, topics) });
+    if (!isInAList(clause, reading)) before.last = reading;
+    if (reading.components.length > 0) [before.earlier, before.named] = [before.named, reading];
     const undone = nothing ?? (/^if\b/.test(clauses[index - 1] ?? '') ? 'if' : null);
     if (undone !== null) Object.assign(reading, { action: null, cleared: undone });
     return { clause, reading, weight, faulty };
   });
+  undoPutBack(readings);
   clauses.forEach((clause, index) => takeBack(clause, readings[index]!.reading, readings[index + 1]?.reading));
   return readings;
 }

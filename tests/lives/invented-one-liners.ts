@@ -102,7 +102,7 @@ export const ONE_LINERS: readonly [string, string][] = [
   ['key barrel worn out, new barrel fitted', 'control replaced'],
   ['gear selector out of adjustment, no crank in neutral | | adjusted', 'none no_start'],
   ['alternator seized, belt snapped. new alt & belt', 'charging replaced'],
-  ['alt o/charging, replaced reg', 'charging inspected'],
+  ['alt o/charging, replaced reg', 'charging replaced'],
   [
     'batteries boiling, alternator overcharging, alternator and batteries replaced',
     'charging replaced; battery replaced',
