@@ -9,9 +9,9 @@ const BELONGINGS: Readonly<Record<Component, RegExp>> = {
   starter:
     /\b(?:solenoid|brush(?:es)?|bolts?|mounting|drive|bendix|kit|contacts?|bush(?:es|ing)?|carbons?|armature|field|coils?|pinion|gear)\b/g,
   cables:
-    /\b(?:cable|lead|clamp|strap|ends?|lug|stud|terminal|connection|ground|earth|positive|negative|tight|isolator|disconnect|loom|harness|wiring|wires?|thimble|link)\b(?! (?:installed|fitted))/g,
+    /\b(?:cable|lead|clamp|strap|ends?|lug|stud|terminal|connection|ground|earth|positive|negative|tight|isolator|disconnect|loom|harness|wiring|wires?|thimble|link|eye|eyelet|crimp)\b(?! (?:installed|fitted))/g,
   control:
-    /\b(?:fuse|relay|switch|button|wire|wiring|loom|barrel|key|connector|plug|tag|card|chip|transponder|fob|code|pin|link)\b/g,
+    /\b(?:fuse|relay|switch|button|wire|wiring|loom|barrel|key|connector|plug|tag|card|chip|transponder|fob|code|pin|link|eye|eyelet|crimp|keys)\b/g,
   charging: /\b(?:belts?|brush(?:es)?|regulator|diodes?|pulley|wire|plug|tensioner)\b/g,
 };
 

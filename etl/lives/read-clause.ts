@@ -7,6 +7,7 @@ import {
   BARE_PARTS,
   BARE_SOLENOID,
   CLEARED,
+  DONE,
   COMPONENT_WORDS,
   FLAT_BATTERY,
   INTERLOCKS,
@@ -52,11 +53,17 @@ function readingOf(clause: string): ClauseReading {
   const reading: ClauseReading = {
     ...starting,
     action: notDone === null ? actionOf(rest) : null,
-    cleared: CLEARED.exec(rest)?.[0] ?? notDone,
+    cleared: foundGood(rest) ?? notDone,
     positions: POSITION_WORDS.filter(({ pattern }) => pattern.test(rest)).map(({ position }) => position),
     otherMachine: OWN_ENGINE.test(clause) ? false : null,
   };
   return OTHER_MACHINE.test(clause) ? ofOtherMachine(reading) : reading;
+}
+
+/** "swapped the battery its all good now": what is good after the work is the work. */
+function foundGood(clause: string): string | null {
+  const good = CLEARED.exec(clause);
+  return good === null || DONE.test(clause.slice(0, good.index)) ? null : good[0];
 }
 
 type Starting = Pick<ClauseReading, 'components' | 'jumpStart' | 'noStart' | 'flatBattery'>;
