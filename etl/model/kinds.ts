@@ -1,4 +1,4 @@
-/** What a file may hold; told by its columns, or by its shape where it has none (`can_log`). */
+/** What a file may hold; told by its columns, or by its shape where it has none (`can_log`) or several (`workbook`). */
 export const KINDS = [
   'units',
   'components',
@@ -10,5 +10,6 @@ export const KINDS = [
   'bays',
   'shop_visits',
   'can_log',
+  'workbook',
 ] as const;
 export type Kind = (typeof KINDS)[number];

@@ -2,8 +2,10 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { loadPaths } from '../../etl/load.ts';
 import { collectFile } from '../support/collected-file.ts';
 import { sheetXml, workbookOf, zipOf } from '../support/spreadsheets.ts';
+import { NOW_US, withStore } from '../support/store-folder.ts';
 
 let folder = '';
 beforeAll(async () => {
@@ -53,7 +55,7 @@ describe('a register in a spreadsheet', () => {
     expect(all.hash).toMatch(/^[0-9a-f]{64}$/);
   });
 
-  it('the first sheet with a known header is read, below its title; the others are named', async () => {
+  it('every sheet with a known header is read, below its title; why the others are not is told', async () => {
     const header = UNITS.slice(0, 7).map((name) => ` ${name.toUpperCase()}`);
     const book = workbookOf({
       Notes: sheetXml([['see the next sheet']]),
@@ -61,15 +63,28 @@ describe('a register in a spreadsheet', () => {
         [['Fleet of the north', null], [], [...header, 'colour'], ['U1', 'N', 'van', 12, 1, 700, 4, 'red']],
         'A1:B1',
       ),
-      Old: sheetXml([UNITS]),
+      'Old ones': sheetXml([UNITS, ['U1', 'N', 'van', 12, 1, 600, 4], [], ['U2', 'S', 'van', 24, 1, 700, 4], ['U3']]),
+      Empty: sheetXml([]),
     });
-    const { report, units } = await read(book);
-    expect(report).toMatchObject({
-      taken: 1,
-      unknownColumns: ['colour'],
-      notes: ['sheet Fleet is read; not read: Notes, Old'],
+    const { report, units, setAside } = await read(book);
+    expect(report).toEqual({
+      kind: 'units',
+      taken: 3,
+      setAside: 1,
+      unknownColumns: ['colour (sheet Fleet)'],
+      notes: [
+        'sheet not read: file requires the columns of a known kind, got see the next sheet (sheet Notes, row 1)',
+        'sheet Fleet: 1 rows taken as units, 0 set aside',
+        'sheet Old ones: 2 rows taken as units, 1 set aside',
+      ],
     });
-    expect(units[0]).toMatchObject({ line: 4, row: { unit: 'U1' } });
+    // Lines tell the sheets apart.
+    expect(units.map(({ line, row }) => [line, row.unit, row.batteryCcaA])).toEqual([
+      [4, 'U1', 700],
+      [1_048_576 + 2, 'U1', 600],
+      [1_048_576 + 4, 'U2', 700],
+    ]);
+    expect(setAside).toMatchObject([{ line: 5, reason: 'depot requires a value (sheet Old ones)' }]);
   });
 
   it('what cannot be used is set aside with the row of the sheet', async () => {
@@ -153,6 +168,53 @@ describe('records in a spreadsheet', () => {
       const { report } = await read(workbookOf({ Sheet1: sheetXml(rows) }));
       expect(report).toMatchObject({ kind, taken: 1, setAside: 0 });
     }
+  });
+});
+
+describe('a workbook of several kinds', () => {
+  const orders = [
+    ['work_order', 'unit', 'opened', 'complaint'],
+    ['W1', 'U1', DAY, 'no crank'],
+    ['W2', 'U1', 'soon', 'no crank'],
+  ];
+  const book = {
+    Register: sheetXml([UNITS, ['U1', 'N', 'van', 12, 1, 700, 4]]),
+    Orders: sheetXml(orders),
+    'Orders 2019': sheetXml([orders[0]!, ['W0', 'U1', DAY, 'slow crank']]),
+  };
+
+  it('is one file: every sheet gives its rows, a log is set aside by name', async () => {
+    const log = sheetXml([
+      ['unit', 'time', 'volts'],
+      ['U1', 1.7e12, 12],
+    ]);
+    const all = await read(workbookOf({ ...book, Log: log }));
+    expect([all.reader, all.report.kind, all.report.taken, all.report.setAside]).toEqual([
+      'workbook-xlsx',
+      'workbook',
+      3,
+      2,
+    ]);
+    expect([all.units.length, all.orders.map(({ row }) => row.workOrder)]).toEqual([1, ['W1', 'W0']]);
+    expect(all.setAside.map(({ line, value, reason }) => [line, value, reason])).toEqual([
+      [3, 'soon', expect.stringMatching(/^opened requires a date .* \(sheet Orders\)$/)],
+      [0, 'Log', 'spreadsheet requires registers or records, got waveform: save it as CSV or Parquet (sheet Log)'],
+    ]);
+  });
+
+  it('comes into the store as a whole and goes as a whole, with equal lines on two sheets', async () => {
+    await writeFile(join(folder, 'whole.xlsx'), workbookOf(book));
+    await withStore(join(folder, 'whole.sqlite'), async (store) => {
+      const { files } = await loadPaths(store, [join(folder, 'whole.xlsx')], { nowUs: NOW_US });
+      expect(files[0]).toMatchObject({ result: 'loaded', kind: 'workbook', taken: 3, setAside: 1 });
+      const known = async () => [
+        (await store.units()).length,
+        (await store.workOrders(Infinity)).map(({ workOrder }) => workOrder).toSorted(),
+      ];
+      expect(await known()).toEqual([1, ['W0', 'W1']]);
+      await store.unload(files[0]!.importId!);
+      expect(await known()).toEqual([0, []]);
+    });
   });
 });
 

@@ -1,9 +1,9 @@
 import type { ImportProfile } from '../../model/import-profile.ts';
-import { UnreadableFile } from '../../model/set-aside.ts';
 import { openBytes } from '../bytes/byte-stream.ts';
 import { columnName, type ColumnTable, type TableBatch, type TableColumn } from '../columns/column-table.ts';
 import { containerReader, type Container } from '../columns/container-reader.ts';
 import type { FileShape, Reader } from '../reader.ts';
+import { sheetsReader, type SheetReader, type UnreadSheet } from './sheets-reader.ts';
 import { readWorkbook, type Sheet } from './workbook.ts';
 
 const ZIP = Buffer.from('PK\u0003\u0004', 'latin1');
@@ -11,67 +11,55 @@ const ZIP = Buffer.from('PK\u0003\u0004', 'latin1');
 const HEADER_WITHIN_ROWS = 20;
 const BATCH_ROWS = 1_000;
 
-/** A spreadsheet: the first sheet with a header of a known kind. The lines of what is set aside are rows of the sheet. */
+/** A spreadsheet: every sheet with a header of a known kind. The lines of what is set aside are rows of the sheet. */
 export const xlsxShape: FileShape = {
   name: 'xlsx',
   recognises: ({ bytes }) =>
     ZIP.equals(bytes.subarray(0, ZIP.length)) && /\[Content_Types\]\.xml|xl\/|_rels\//.test(latin1(bytes)),
   async readerOf({ path }, { profile = null } = {}) {
-    const found = findTable(await readWorkbook(openBytes(path), path), { path, profile });
-    if ('unrecognised' in found) return found;
-    const { kind } = found.reader;
-    if (kind === 'waveform' || kind === 'cranks')
-      return { unrecognised: `spreadsheet requires registers or records, got ${kind}: save it as CSV or Parquet` };
-    return { reader: found.reader };
+    const look = (sheets: readonly Sheet[]) => sheets.map((sheet) => lookedAt(sheet, { path, profile }));
+    const seen = look(await readWorkbook(openBytes(path), path));
+    const read = seen.filter((each) => 'reader' in each);
+    if (read.length === 0) return { unrecognised: whyNone(seen.filter((each) => 'reason' in each)) };
+    return { reader: sheetsReader(read, async (file) => look(await readWorkbook(file.bytes, file.path))) };
   },
 };
 
 const latin1 = (bytes: Uint8Array) => Buffer.from(bytes).toString('latin1');
 
+/** A sheet that holds a log says best why nothing can be read, then the first one with any row. */
+function whyNone(unread: readonly UnreadSheet[]): string {
+  const why = unread.find(({ isLog }) => isLog) ?? unread.find(({ isEmpty }) => !isEmpty);
+  return why?.reason ?? 'file requires a header row, got an empty spreadsheet';
+}
+
 type Reading = { path: string; profile: ImportProfile | null };
-type Found = { reader: Reader; place: Place };
 type Place = { sheet: Sheet; headerAt: number };
 
-/** The first sheet that has a header of a known kind near its top; else why none. */
-function findTable(sheets: readonly Sheet[], { path, profile }: Reading): Found | { unrecognised: string } {
-  let reason: string | null = null;
-  for (const sheet of sheets)
-    for (const [headerAt, row] of sheet.rows.slice(0, HEADER_WITHIN_ROWS).entries()) {
-      const columns = row.map(columnName).filter((name) => name !== '');
-      if (columns.length === 0) continue;
-      const container = workbookContainer({ path, profile });
-      const sniffed = containerReader(container, { path, columns }, profile);
-      if ('reader' in sniffed)
-        return { reader: withSheetNote(sniffed.reader, sheets, sheet), place: { sheet, headerAt } };
-      reason ??= `${sniffed.unrecognised} (sheet ${sheet.name}, row ${headerAt + 1})`;
-    }
-  return { unrecognised: reason ?? 'file requires a header row, got an empty spreadsheet' };
+/** The reader of a sheet that has a header of a known kind near its top; else why there is none. */
+function lookedAt(sheet: Sheet, reading: Reading): SheetReader | UnreadSheet {
+  const unread = { name: sheet.name, isLog: false, isEmpty: true, reason: 'sheet requires a header row, got none' };
+  for (const [headerAt, row] of sheet.rows.slice(0, HEADER_WITHIN_ROWS).entries()) {
+    const columns = row.map(columnName).filter((name) => name !== '');
+    if (columns.length === 0) continue;
+    const found = readerOf({ sheet, headerAt }, columns, reading);
+    if ('reader' in found) return recordsOnly(sheet.name, found.reader);
+    if (unread.isEmpty) unread.reason = `${found.unrecognised} (sheet ${sheet.name}, row ${headerAt + 1})`;
+    unread.isEmpty = false;
+  }
+  return unread;
 }
 
-function workbookContainer(reading: Reading): Container {
-  return {
-    name: 'xlsx',
-    version: 1,
-    async open({ path, bytes }, use) {
-      const found = findTable(await readWorkbook(bytes, path), reading);
-      if ('unrecognised' in found) throw new UnreadableFile(found.unrecognised);
-      return use(tableOf(found.place));
-    },
-  };
+function readerOf(place: Place, columns: readonly string[], { path, profile }: Reading) {
+  const container = { name: 'xlsx', version: 2, open: async (_, use) => use(tableOf(place)) } satisfies Container;
+  return containerReader(container, { path, columns }, profile);
 }
 
-/** Of several sheets, which one is read. */
-function withSheetNote(reader: Reader, sheets: readonly Sheet[], read: Sheet): Reader {
-  const others = sheets.filter((sheet) => sheet !== read && sheet.rows.length > 0).map(({ name }) => name);
-  if (others.length === 0) return reader;
-  const note = `sheet ${read.name} is read; not read: ${others.join(', ')}`;
-  return {
-    ...reader,
-    async read(file, sink, options) {
-      const report = await reader.read(file, sink, options);
-      return { ...report, notes: [note, ...report.notes] };
-    },
-  };
+function recordsOnly(name: string, reader: Reader): SheetReader | UnreadSheet {
+  const { kind } = reader;
+  if (kind !== 'waveform' && kind !== 'cranks') return { name, reader };
+  const reason = `spreadsheet requires registers or records, got ${kind}: save it as CSV or Parquet (sheet ${name})`;
+  return { name, isLog: true, isEmpty: false, reason };
 }
 
 /** The rows under the header; blank ones are none. Columns without a name are not read. */
