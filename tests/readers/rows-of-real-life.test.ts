@@ -98,6 +98,24 @@ describe('flags and numbers as tables keep them', () => {
     ]);
   });
 
+  it('a gateway too slow for the inrush leaves the dip empty: its cranks count, unless they say nothing of the starter', async () => {
+    const rows = ['9.8,', '9.8,', '9.6,7.9', ','].map((volts, day) => {
+      const [cranking, dip] = volts.split(',');
+      return `T,2025-05-0${day + 1}T06:00:00Z,12.6,${dip},${cranking},0.8`;
+    });
+    const { cranks, setAside } = await collect(
+      crankCsv,
+      lines('unit,time,rest_volts,dip_volts,crank_volts,crank_seconds', ...rows),
+    );
+    const reason = 'dip_volts requires a number where crank_volts is empty';
+    expect(setAside).toEqual([{ line: 5, field: 'dip_volts', value: '', reason }]);
+    expect(cranks.map(({ dipVolts, crankVolts }) => [dipVolts, crankVolts])).toEqual([
+      [Number.NaN, 9.8],
+      [Number.NaN, 9.8],
+      [7.9, 9.6],
+    ]);
+  });
+
   it('seconds that are milliseconds are told', async () => {
     const { name, kind, version } = crankCsv;
     const reader = doubtingReader({ name, kind, version, read: async (file, sink) => crankCsv.read(file.bytes, sink) });

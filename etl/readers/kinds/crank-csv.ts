@@ -26,7 +26,7 @@ const KNOWN = ['unit', 'time', 'position', 'outcome', ...Object.keys(MEASURES)];
 export const crankCsv: TableReader = {
   name: 'crank-csv',
   kind: 'cranks',
-  version: 2,
+  version: 3,
   needed: REQUIRED,
   read: async (bytes, sink, options) =>
     withBatch(async (batch) => scanCsv(bytes, sink, cranksInto(batch, sink, options))),
@@ -51,16 +51,17 @@ function cranksInto(batch: Filling, sink: ReaderSink, options: ReadOptions = {})
   };
 }
 
-/** Takes out the rows whose voltage rises under the starter's load: columns mixed up, or a meter's other probe. */
+/** Takes out the rows that cannot be used. */
 function withoutImpossible(batch: Filling): SetAside[] {
   const { columns, unit, position } = batch;
   const impossible: SetAside[] = [];
   let kept = 0;
   for (let row = 0; row < batch.count; row++) {
     const dip = columns.dipVolts[row]!;
-    if (dip > columns.restVolts[row]!) {
-      const reason = 'dip_volts requires a value not over rest_volts';
-      impossible.push({ line: columns.line[row]!, field: 'dip_volts', value: String(dip), reason });
+    const reason = whyNot(dip, columns.restVolts[row]!, columns.crankVolts[row]!);
+    if (reason !== null) {
+      const value = Number.isNaN(dip) ? '' : String(dip);
+      impossible.push({ line: columns.line[row]!, field: 'dip_volts', value, reason });
       continue;
     }
     if (kept < row) {
@@ -72,6 +73,12 @@ function withoutImpossible(batch: Filling): SetAside[] {
   }
   batch.count = kept;
   return impossible;
+}
+
+/** A voltage that rises under the starter's load is a meter's other probe or a mixed-up column. A slow gateway misses the dip. */
+function whyNot(dip: number, rest: number, cranking: number): string | null {
+  if (dip > rest) return 'dip_volts requires a value not over rest_volts';
+  return Number.isNaN(dip) && Number.isNaN(cranking) ? 'dip_volts requires a number where crank_volts is empty' : null;
 }
 
 function reportOf({ taken, setAside, columns }: ScanCount): ReadReport {
@@ -119,7 +126,7 @@ function planOf(column: string, batch: Filling): ColumnPlan | null {
     default: {
       const measure = MEASURES[column];
       if (measure === undefined) return null;
-      const required = (REQUIRED as readonly string[]).includes(column);
+      const required = column !== 'dip_volts' && (REQUIRED as readonly string[]).includes(column);
       return { field: column, required, kind: 'number', into: batch.columns[measure.name], limit: measure.limit };
     }
   }
