@@ -23,6 +23,7 @@ export type ApiClient = {
   /** The ranking as last fetched, so that going back to the list shows it at once. */
   heldRanking(): Ranking | null;
   ranking(): Promise<Ranking>;
+  rankingCsv(): Promise<string>;
   /** `query` as the address has it: `?component=battery`. */
   trackRecord(query: string): Promise<TrackRecord>;
   /** `asOf` '' is the newest assessed day. */
@@ -60,6 +61,7 @@ export function createApiClient(request: typeof fetch): ApiClient {
   return {
     heldRanking: () => held,
     ranking: async () => (held = await get<Ranking>('/api/ranking')),
+    rankingCsv: async () => (await answer(request, RANKING_CSV)).text(),
     trackRecord: (query) => get<TrackRecord>(`/api/track-record${query}`),
     unit: (unit, asOf) => get<UnitView>(`/api/units/${encodeURIComponent(unit)}${asOfQuery(asOf)}`),
     assessments: () => get<Assessments>('/api/assessments'),

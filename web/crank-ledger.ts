@@ -66,6 +66,19 @@ export class CrankLedger extends LitElement {
         padding-block: 0;
       }
 
+      /* On a phone the pages have a line of their own, below the name and the theme. */
+      @media (max-width: 46rem) {
+        nav {
+          order: 1;
+          flex-basis: 100%;
+        }
+
+        .theme span {
+          position: absolute;
+          clip-path: inset(50%);
+        }
+      }
+
       main {
         padding: 0 clamp(0.75rem, 2vw, 2rem);
         max-width: 150rem;
@@ -118,7 +131,7 @@ export class CrankLedger extends LitElement {
         <a class="skip" href="#main" @click=${(event: Event) => this.#skip(event)}>Skip to the content</a>
         <a class="name" href="/">Crankledger</a>
         <nav aria-label="Pages">${this.#pageLinks()}</nav>
-        <label class="theme">Theme ${this.#themeSelect()}</label>
+        <label class="theme"><span>Theme</span> ${this.#themeSelect()}</label>
       </div>
       <main id="main" tabindex="-1">${this.#page()}</main>`;
   }

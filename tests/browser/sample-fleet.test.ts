@@ -1,5 +1,5 @@
 /** A planner's morning in chromium, on the sample fleet and some awkwardly named units, against the real server. */
-import { rm } from 'node:fs/promises';
+import { readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
@@ -135,19 +135,45 @@ describe('filters', () => {
     await choice('Depot').selectOption(depot);
     await expect.poll(() => new URL(page.url()).searchParams.get('depot')).toBe(depot);
     const expected = ranking.rows.filter((row) => row.depot === depot).length;
-    await page.getByText(`${expected} of ${ranking.rows.length} jobs`).waitFor();
+    await page.getByText(`${expected} of ${ranking.rows.length} components`).waitFor();
     await page.goto('/?sort=-unit&component=starter');
     await firstRow().waitFor();
     expect(await page.locator('th.unit[aria-sort]').first().getAttribute('aria-sort')).toBe('descending');
     await page.getByRole('button', { name: 'Show all' }).click();
-    await page.getByText(`${ranking.rows.length} jobs`, { exact: true }).waitFor();
+    await page.getByText(`${ranking.rows.length} components`, { exact: true }).waitFor();
+  });
+
+  it('what is exported is what is seen, in its order', async () => {
+    const { depot } = ranking.rows[0]!;
+    await openList(`?${new URLSearchParams({ depot, sort: '-unit' })}`);
+    const units = await rows().locator('.unit a').allInnerTexts();
+    const coming = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Export these as CSV' }).click();
+    const text = await readFile(await (await coming).path(), 'utf8');
+    const lines = text.trimEnd().split('\r\n');
+    expect(lines.length - 1).toBe(ranking.rows.filter((row) => row.depot === depot).length);
+    const column = lines[0]!.split(',').indexOf('unit');
+    expect(lines.slice(1, 9).map((line) => line.split(',')[column])).toEqual(units.slice(0, 8));
+    await page.getByRole('button', { name: 'Show all' }).click();
+    await page.getByRole('link', { name: 'Export CSV' }).waitFor();
+  });
+
+  it('on a phone they fold away so that the list begins on the first screen, and say how many are set', async () => {
+    await page.setViewportSize({ width: 390, height: 844 });
+    await openList('?component=battery');
+    expect((await firstRow().boundingBox())!.y).toBeLessThan(844 * 0.6);
+    expect(await choice('Depot').isVisible()).toBe(false);
+    await page.getByRole('button', { name: 'Filter and order (1)' }).click();
+    expect(await choice('Component').inputValue()).toBe('battery');
+    await choice('Order').selectOption('-cost');
+    await expect.poll(() => new URL(page.url()).searchParams.get('sort')).toBe('-cost');
   });
 
   it('a search without a match says so', async () => {
     await openList();
     await page.keyboard.press('/');
     await page.keyboard.type('no such unit');
-    await page.getByText('No job matches these filters.').waitFor();
+    await page.getByText('No component matches these filters.').waitFor();
     expect(await rows().count()).toBe(0);
   });
 });
@@ -271,6 +297,19 @@ describe('page', () => {
       .first()
       .waitFor();
     expect(await overflow()).toBeLessThanOrEqual(0);
+  });
+
+  it('prints the list as a ledger, seven rows or more to a sheet of any size, without its buttons', async () => {
+    await openList();
+    await page.emulateMedia({ media: 'print' });
+    await page.setViewportSize({ width: 1030, height: 700 });
+    const printed = Math.min(ranking.rows.length, 250);
+    await expect.poll(() => rows().count()).toBe(printed);
+    expect(await firstRow().getByRole('button').count()).toBe(0);
+    await page.emulateMedia({ media: null });
+    const pdf = await page.pdf({ preferCSSPageSize: true });
+    const sheets = pdf.toString('latin1').match(/\/Type\s*\/Page[^s]/g)!.length;
+    expect(sheets).toBeLessThanOrEqual(printed / 7);
   });
 
   it('of an empty store says how to load data', async () => {

@@ -100,7 +100,7 @@ export class ComponentVerdict extends LitElement {
     return html`<section>
       <h2>
         <span class="component ${outlook.component}">${COMPONENT_WORDS[outlook.component]}</span>
-        ${row === null ? nothing : actionWords(row)}
+        ${row === null ? nothing : actionWords(row, this.since === null ? this.marks.todayOn : this.marks.asOfOn)}
       </h2>
       <p>
         ${windowSentence(outlook, this.marks.todayOn)}
@@ -154,10 +154,10 @@ export class ComponentVerdict extends LitElement {
   }
 }
 
-function actionWords(row: RankingRow): TemplateResult {
+function actionWords(row: RankingRow, readerOn: string): TemplateResult {
   const visit = `next visit ${date(row.nextVisitOn)}, ${VISIT_WORDS[row.nextVisitFrom]}`;
   return html`<span class="act"
-    ><strong>${ACTION_WORDS[row.action]}</strong> ${actDay(row)} <span class="soft">(${visit})</span></span
+    ><strong>${ACTION_WORDS[row.action]}</strong> ${actDay(row, readerOn)} <span class="soft">(${visit})</span></span
   >`;
 }
 

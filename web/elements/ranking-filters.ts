@@ -13,6 +13,9 @@ import { shared } from '../styles/shared.ts';
 import { ACTION_WORDS, COMPONENT_WORDS } from '../words.ts';
 import { labelledSelect, type Choice } from './labelled-select.ts';
 
+/** What the fold's button counts: the search stands beside it and is seen. */
+const FILTERS = ['depot', 'class', 'component', 'action', 'decision'] as const;
+
 export type QueryEvent = CustomEvent<{ query: RankingQuery; typing: boolean }>;
 
 const DECISION_WORDS: Record<Decision, string> = { open: 'Undecided', booked: 'Booked', deferred: 'Deferred' };
@@ -70,7 +73,12 @@ export class RankingFilters extends LitElement {
         max-width: none;
       }
 
-      .sort {
+      .choices {
+        display: contents;
+      }
+
+      .sort,
+      .fold {
         display: none;
       }
 
@@ -80,19 +88,31 @@ export class RankingFilters extends LitElement {
         }
       }
 
+      /* On a phone the list comes first: what narrows it is unfolded when wanted. */
       @media (max-width: 46rem) {
         form {
           display: grid;
-          grid-template-columns: 1fr 1fr;
+          grid-template-columns: 1fr auto;
         }
 
-        .search {
-          grid-column: 1 / -1;
-          max-width: none;
+        .fold {
+          display: block;
         }
 
+        .search,
         select {
           max-width: none;
+        }
+
+        .choices {
+          grid-column: 1 / -1;
+          display: grid;
+          grid-template-columns: 1fr 1fr;
+          gap: 0.5rem 0.75rem;
+        }
+
+        .choices:not(.unfolded) {
+          display: none;
         }
       }
     `,
@@ -101,17 +121,24 @@ export class RankingFilters extends LitElement {
     query: { attribute: false },
     depots: { attribute: false },
     classes: { attribute: false },
+    unfolded: { state: true },
   };
   declare query: RankingQuery;
   declare depots: readonly string[];
   declare classes: readonly string[];
+  declare unfolded: boolean;
+
+  constructor() {
+    super();
+    this.unfolded = false;
+  }
 
   focusSearch(): void {
     this.renderRoot.querySelector<HTMLInputElement>('input')?.focus();
   }
 
   override render(): TemplateResult {
-    const same = (values: readonly string[]): Choice[] => values.map((value) => [value, value]);
+    const set = FILTERS.filter((name) => this.query[name] !== '').length;
     return html`<form role="search" @submit=${(event: Event) => event.preventDefault()}>
       <label class="search"
         >Search unit, place, reason
@@ -121,7 +148,22 @@ export class RankingFilters extends LitElement {
           @input=${(event: Event) => this.#ask({ text: (event.target as HTMLInputElement).value }, true)}
         />
       </label>
-      ${this.#select('Depot', 'depot', [['', 'All depots'], ...same(this.depots)])}
+      <button
+        class="fold"
+        type="button"
+        aria-expanded=${this.unfolded}
+        aria-controls="choices"
+        @click=${() => (this.unfolded = !this.unfolded)}
+      >
+        Filter and order${set === 0 ? '' : ` (${set})`}
+      </button>
+      <div id="choices" class="choices ${this.unfolded ? 'unfolded' : ''}">${this.#choices()}</div>
+    </form>`;
+  }
+
+  #choices(): TemplateResult {
+    const same = (values: readonly string[]): Choice[] => values.map((value) => [value, value]);
+    return html`${this.#select('Depot', 'depot', [['', 'All depots'], ...same(this.depots)])}
       ${this.#select('Class', 'class', [['', 'All classes'], ...same(this.classes)])}
       ${this.#select('Component', 'component', [
         ['', 'All'],
@@ -135,8 +177,7 @@ export class RankingFilters extends LitElement {
         'months',
         AXIS_MONTHS.map((months) => [String(months), AXIS_WORDS[months]] as const),
       )}
-      <div class="sort">${this.#sortSelect()}</div>
-    </form>`;
+      <div class="sort">${this.#sortSelect()}</div>`;
   }
 
   #select(label: string, field: keyof RankingQuery, choices: readonly Choice[]): TemplateResult {

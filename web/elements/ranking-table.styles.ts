@@ -1,4 +1,4 @@
-/** Three widths: a ledger of columns; two lines a row; a stack for the phone. Only the arrangement changes. */
+/** Four arrangements: a ledger of columns; two lines a row; a stack for the phone; a narrower ledger on paper. */
 import { css } from 'lit';
 
 export const rankingTableStyles = css`
@@ -154,7 +154,7 @@ export const rankingTableStyles = css`
     color: var(--ink-soft);
   }
 
-  @media (min-width: 75.01rem) {
+  @media screen and (min-width: 75.01rem) {
     th.rank {
       width: 2.75rem;
     }
@@ -194,7 +194,7 @@ export const rankingTableStyles = css`
   }
 
   /* The columns that sort are then chosen above the list; of the head only the axis stays. */
-  @media (max-width: 75rem) {
+  @media screen and (max-width: 75rem) {
     table,
     thead,
     tbody,
@@ -220,7 +220,10 @@ export const rankingTableStyles = css`
 
     tbody tr:not(.spacer) {
       display: grid;
-      grid-template-columns: 2.75rem 0.9fr 1.2fr 0.9fr 1.25fr 1.5fr 0.8fr auto;
+      /* Of equal width in every row, whatever stands in it. */
+      grid-template-columns:
+        2.75rem minmax(0, 0.8fr) minmax(0, 1fr) minmax(0, 0.85fr) minmax(0, 1.25fr) minmax(0, 1.75fr)
+        minmax(0, 0.65fr) 7.25rem;
       grid-template-areas:
         'rank unit place part action chance cost decide'
         'when when when when when when when when'
@@ -232,7 +235,11 @@ export const rankingTableStyles = css`
     tbody td,
     tbody th {
       border: 0;
-      padding: 0.3rem 0.5rem 0;
+      padding: 0.3rem 0.35rem 0;
+    }
+
+    .chance .second {
+      white-space: normal;
     }
 
     .rank {
@@ -277,21 +284,32 @@ export const rankingTableStyles = css`
     }
 
     td.chance::before {
-      content: 'Before visit ';
-      font-size: 0.75rem;
-      color: var(--ink-soft);
+      content: 'Fails: ';
+    }
+
+    td.chance .second::before {
+      content: 'by ';
+    }
+
+    .when .second {
+      padding-inline-start: 2.5rem;
     }
 
     td.cost::before {
       content: 'Waiting ';
+      display: block;
+    }
+
+    td.chance::before,
+    td.cost::before {
       font-size: 0.75rem;
       color: var(--ink-soft);
     }
   }
 
-  @media (max-width: 46rem) {
+  @media screen and (max-width: 46rem) {
     tbody tr:not(.spacer) {
-      grid-template-columns: 2.5rem 1fr 1fr;
+      grid-template-columns: 2.5rem minmax(0, 1.1fr) minmax(0, 1fr);
       grid-template-areas:
         'rank unit part'
         '. place action'
@@ -308,12 +326,57 @@ export const rankingTableStyles = css`
   }
 
   @media print {
+    table {
+      font-size: 8.5pt;
+    }
+
     thead {
       position: static;
     }
 
     tr {
       break-inside: avoid;
+    }
+
+    .second,
+    .decided,
+    button.head {
+      font-size: 7.5pt;
+    }
+
+    th,
+    td {
+      padding-inline: 0.35rem;
+    }
+
+    th.rank {
+      width: 2rem;
+    }
+
+    th.unit {
+      width: 5rem;
+    }
+
+    th.part,
+    th.decide {
+      width: 4.5rem;
+    }
+
+    th.place,
+    th.action {
+      width: 6.75rem;
+    }
+
+    th.chance {
+      width: 7.25rem;
+    }
+
+    th.cost {
+      width: 4rem;
+    }
+
+    th.why {
+      width: 12.5rem;
     }
   }
 `;

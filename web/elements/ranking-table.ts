@@ -7,23 +7,19 @@ import { LitElement, html, nothing, type TemplateResult } from 'lit';
 import { repeat } from 'lit/directives/repeat.js';
 import { WindowVirtualizerController } from '@tanstack/lit-virtual';
 import type { RankingRow } from '../../api/contract/ranking.ts';
-import { count, counted, money, probability, shortDate, unbroken, UNKNOWN } from '../format.ts';
 import type { SortKey } from '../priority/ranking-query.ts';
 import { decisionOf, rowKey } from '../priority/ranking-selection.ts';
-import { unitHref } from '../routing.ts';
 import { shared } from '../styles/shared.ts';
-import { ACTION_MEANINGS, ACTION_WORDS, COMPONENT_WORDS, VISIT_WORDS } from '../words.ts';
-import { actDay } from '../priority/act-day.ts';
+import { rankingCells, type RowRequest } from './ranking-cells.ts';
 import { rankingTableStyles } from './ranking-table.styles.ts';
-import { windowAxisHead, windowBar, windowBarStyles, type WindowMarks } from './window-bar.ts';
+import { windowAxisHead, windowBarStyles, type WindowMarks } from './window-bar.ts';
 
-export type RowRequest = 'select' | 'open' | 'book' | 'defer' | 'undo';
 export type RowEvent = CustomEvent<{ row: RankingRow; request: RowRequest }>;
 export type SortEvent = CustomEvent<{ key: SortKey }>;
 
 /** Height of a row before it has been measured, px. */
 const GUESSED_ROW = 48;
-/** Rows that a printed list carries at most: some ten pages. The heading says so where rows are left out. */
+/** Rows that a printed list carries at most: some twenty pages. The heading says so where rows are left out. */
 export const PRINTED_ROWS = 250;
 
 export class RankingTable extends LitElement {
@@ -130,7 +126,7 @@ export class RankingTable extends LitElement {
       ${this.#columnHead('chance', ['chance', 'Fails before next visit'])}
       ${this.#columnHead('cost', ['cost', 'Cost of waiting'])}
       <th role="columnheader" class="why">Why</th>
-      <th role="columnheader" class="decide no-print">Decide</th>
+      <th role="columnheader" class="decide">Decision</th>
     </tr>`;
   }
 
@@ -155,6 +151,7 @@ export class RankingTable extends LitElement {
 
   #row(row: RankingRow, index: number): TemplateResult {
     const active = rowKey(row) === this.activeKey;
+    const { marks, currency, compared } = this;
     return html`<tr
       role="row"
       tabindex="-1"
@@ -164,42 +161,8 @@ export class RankingTable extends LitElement {
       class=${decisionOf(row)}
       @focusin=${() => this.#ask(row, 'select')}
     >
-      <td role="cell" class="rank">${count(row.rank)}${this.compared ? rankChange(row) : nothing}</td>
-      <th role="rowheader" scope="row" class="unit">
-        <a href=${unitHref(row.unit, row.position)}>${row.unit}</a>
-        ${row.position === '' ? nothing : html`<span class="second">${row.position}</span>`}
-      </th>
-      <td role="cell" class="place">${row.depot}<span class="second">${row.class}</span></td>
-      <td role="cell" class="part">
-        <span class="component ${row.component}">${COMPONENT_WORDS[row.component]}</span>
-      </td>
-      <td role="cell" class="action">
-        <span class="act ${row.action}" title=${ACTION_MEANINGS[row.action]}>${ACTION_WORDS[row.action]}</span>
-        ${actDay(row) === '' ? nothing : html`<span class="second">${actDay(row)}</span>`}
-      </td>
-      <td role="cell" class="when">${windowBar(row, this.marks)}</td>
-      <td role="cell" class="chance">
-        ${probability(row.pFailToNextVisit)}<span class="second">${visitWords(row)}</span>
-      </td>
-      <td role="cell" class="cost">${money(row.costOfWaitingMinor, this.currency)}</td>
-      <td role="cell" class="why" title=${row.reason}>${row.why === '' ? UNKNOWN : unbroken(row.why)}</td>
-      <td role="cell" class="decide no-print">${this.#decide(row)}</td>
+      ${rankingCells(row, { marks, currency, compared, ask: (request) => this.#ask(row, request) })}
     </tr>`;
-  }
-
-  #decide(row: RankingRow): TemplateResult {
-    const name = `${row.unit} ${row.position} ${COMPONENT_WORDS[row.component].toLowerCase()}`;
-    const button = (request: RowRequest, word: string) =>
-      html`<button aria-label="${word} ${name}" @click=${() => this.#ask(row, request)}>${word}</button>`;
-    if (row.booking !== null)
-      return html`<span class="decided" title=${row.booking.note}>Booked ${shortDate(row.booking.bookedOn)}</span>
-        ${button('undo', 'Undo')}`;
-    if (row.deferral !== null)
-      return html`<span class="decided" title=${row.deferral.reason}
-          >Deferred to ${shortDate(row.deferral.untilOn)}</span
-        >
-        ${button('undo', 'Undo')}`;
-    return html`${button('book', 'Book')} ${button('defer', 'Defer')}`;
   }
 
   #ask(row: RankingRow, request: RowRequest): void {
@@ -210,21 +173,6 @@ export class RankingTable extends LitElement {
   #askSort(key: SortKey): void {
     this.dispatchEvent(new CustomEvent('sort-request', { detail: { key } }) satisfies SortEvent);
   }
-}
-
-function visitWords(row: RankingRow): string {
-  return `${shortDate(row.nextVisitOn)} · ${VISIT_WORDS[row.nextVisitFrom]}`;
-}
-
-function rankChange(row: RankingRow): TemplateResult | typeof nothing {
-  if (row.rankBefore === null) return html`<span class="second">new</span>`;
-  const rise = row.rankBefore - row.rank;
-  if (rise === 0) return nothing;
-  const words = `${rise > 0 ? 'up' : 'down'} ${counted(Math.abs(rise), 'place', 'places')}, was ${count(row.rankBefore)}`;
-  return html`<span class="second" title=${words}
-    ><span aria-hidden="true">${rise > 0 ? '↑' : '↓'}${count(Math.abs(rise))}</span
-    ><span class="unseen">${words}</span></span
-  >`;
 }
 
 /** The height is set as a property: the page's content policy refuses style attributes. */

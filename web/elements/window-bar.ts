@@ -8,7 +8,7 @@ import type { RankingRow } from '../../api/contract/ranking.ts';
 import { isForeseen } from '../foreseen.ts';
 import { date, monthAndYear } from '../format.ts';
 import type { WindowAxis } from '../priority/window-axis.ts';
-import { VISIT_WORDS } from '../words.ts';
+import { windowWords } from '../priority/window-words.ts';
 
 export type WindowMarks = {
   axis: WindowAxis;
@@ -22,8 +22,8 @@ const inside = (percent: number) => percent >= 0 && percent <= 100;
 const at = (percent: number) => `${Math.min(100, Math.max(0, percent))}%`;
 
 export function windowBar(row: RankingRow, marks: WindowMarks): TemplateResult {
-  return html`<svg class="window ${row.component}" role="img" aria-label=${windowWords(row)} height="26" width="100%">
-    ${isForeseen(row) ? forecast(row, marks) : svg`<text class="note" x="4%" y="17">no outlook</text>`}
+  return html`<svg class="window ${row.component}" role="img" aria-label=${windowWords(row)} height="20" width="100%">
+    ${isForeseen(row) ? forecast(row, marks) : svg`<text class="note" x="4%" y="14">no outlook</text>`}
     ${marks.endedOn === undefined ? nothing : endCross(marks.endedOn, marks.axis)}
   </svg>`;
 }
@@ -33,16 +33,6 @@ function forecast(row: RankingRow, marks: WindowMarks): SVGTemplateResult {
   return svg`${gridLines(marks)}
     ${early === null ? beyond('over 5 years') : bar(row, early, marks.axis)}
     ${visit(row, marks.axis)}`;
-}
-
-/** What the drawing says, for those who do not see it. */
-export function windowWords(row: RankingRow): string {
-  const visitWords = `next visit ${date(row.nextVisitOn)} (${VISIT_WORDS[row.nextVisitFrom]})`;
-  if (!isForeseen(row)) return `No outlook; ${visitWords}`;
-  const by = (percent: number, on: string | null) =>
-    on === null ? `${percent} % later than five years` : `${percent} % by ${date(on)}`;
-  const points = [by(10, row.windowEarlyOn), by(50, row.windowMidOn), by(90, row.windowLateOn)];
-  return `Failed with probability ${points.join(', ')}; ${visitWords}`;
 }
 
 function gridLines({ axis, asOfOn, todayOn }: WindowMarks): SVGTemplateResult[] {
@@ -61,18 +51,18 @@ function bar(row: RankingRow, earlyOn: string, axis: WindowAxis): SVGTemplateRes
   const mid = row.windowMidOn === null ? Infinity : axis.percent(row.windowMidOn);
   const left = Math.max(0, early);
   return svg`
-    <rect class="bar" x=${at(left)} width=${at(Math.min(100, late) - left)} y="8" height="10"></rect>
-    ${inside(mid) ? svg`<line class="mid" x1=${at(mid)} x2=${at(mid)} y1="5" y2="21"></line>` : nothing}
+    <rect class="bar" x=${at(left)} width=${at(Math.min(100, late) - left)} y="5" height="10"></rect>
+    ${inside(mid) ? svg`<line class="mid" x1=${at(mid)} x2=${at(mid)} y1="2" y2="18"></line>` : nothing}
     ${late > 100 ? openEnd() : nothing}`;
 }
 
 function beyond(words: string): SVGTemplateResult {
-  return svg`<text class="note" x="100%" dx="-14" y="17" text-anchor="end">${words}</text>${openEnd()}`;
+  return svg`<text class="note" x="100%" dx="-14" y="14" text-anchor="end">${words}</text>${openEnd()}`;
 }
 
 /** The window goes on past the axis. Zero-size inner svg: it carries pixels to a place given in percent. */
 function openEnd(): SVGTemplateResult {
-  return svg`<svg x="100%" y="13" overflow="visible"><path class="open" d="M-8-6 L-2 0 L-8 6"></path></svg>`;
+  return svg`<svg x="100%" y="10" overflow="visible"><path class="open" d="M-8-6 L-2 0 L-8 6"></path></svg>`;
 }
 
 /** A diamond: filled where the visit is a fact, hollow where it is assumed. */
@@ -80,14 +70,14 @@ function visit(row: RankingRow, axis: WindowAxis): SVGTemplateResult | typeof no
   const percent = axis.percent(row.nextVisitOn);
   if (!inside(percent)) return nothing;
   const kind = row.nextVisitFrom === 'assumed' ? 'visit assumed' : 'visit';
-  return svg`<svg x=${at(percent)} y="13" overflow="visible"><path class=${kind} d="M0-5.5 L4.5 0 L0 5.5 L-4.5 0Z"></path></svg>`;
+  return svg`<svg x=${at(percent)} y="10" overflow="visible"><path class=${kind} d="M0-5.5 L4.5 0 L0 5.5 L-4.5 0Z"></path></svg>`;
 }
 
 /** A cross: the part's last day. */
 function endCross(on: string, axis: WindowAxis): SVGTemplateResult | typeof nothing {
   const percent = axis.percent(on);
   if (!inside(percent)) return nothing;
-  return svg`<svg x=${at(percent)} y="13" overflow="visible"><path class="end" d="M-5-5 L5 5 M-5 5 L5-5"></path></svg>`;
+  return svg`<svg x=${at(percent)} y="10" overflow="visible"><path class="end" d="M-5-5 L5 5 M-5 5 L5-5"></path></svg>`;
 }
 
 /** The axis above the rows, on the same percentages. */
@@ -102,8 +92,11 @@ export function windowAxisHead({ axis, asOfOn, todayOn }: WindowMarks): Template
         : nothing
     }
     ${axis.ticks
-      .filter((tick) => tick.percent > 4 && tick.percent < 93)
-      .map((tick) => svg`<text x=${at(tick.percent)} y="28" text-anchor="middle">${tick.label}</text>`)}
+      .filter((tick) => tick.percent > 8 && tick.percent < 93)
+      .map(
+        (tick, index) =>
+          svg`<text class=${index % 2 === 0 ? '' : 'between'} x=${at(tick.percent)} y="28" text-anchor="middle">${tick.label}</text>`,
+      )}
     <line class="as-of" x1=${at(asOf)} x2=${at(asOf)} y1="15" y2="34"></line>
   </svg>`;
 }
@@ -163,6 +156,13 @@ export const windowBarStyles = css`
   svg text {
     fill: var(--ink-soft);
     font: 400 0.6875rem var(--text-face);
+  }
+
+  /* On paper the column is narrow: every other label. */
+  @media print {
+    svg .between {
+      display: none;
+    }
   }
 
   svg.battery {

@@ -1,6 +1,12 @@
 import { css } from 'lit';
 
 export const priorityPageStyles = css`
+  @media print {
+    :host {
+      page: ledger;
+    }
+  }
+
   header {
     margin-block: 0.8rem 0.7rem;
     display: grid;
@@ -23,6 +29,23 @@ export const priorityPageStyles = css`
     align-items: center;
     margin-block: 0.4rem 0;
     font-size: 0.8125rem;
+  }
+
+  .tools button.quiet {
+    padding-inline: 0;
+  }
+
+  .tools .ways {
+    display: flex;
+    gap: 1.25rem;
+    align-items: center;
+  }
+
+  /* Keys are for those who have a keyboard. */
+  @media (hover: none) and (pointer: coarse) {
+    .tools .keys {
+      display: none;
+    }
   }
 
   .tools .news {
@@ -59,6 +82,11 @@ export const priorityPageStyles = css`
 
   .legend .visit.assumed {
     fill: none;
+  }
+
+  .legend .today {
+    stroke: var(--ink);
+    stroke-dasharray: 2 2;
   }
 
   .none {

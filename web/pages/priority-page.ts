@@ -2,19 +2,17 @@
 import { LitElement, html, nothing, type TemplateResult } from 'lit';
 import type { Ranking, RankingRow } from '../../api/contract/ranking.ts';
 import { problemOf, RANKING_CSV, type ApiClient } from '../api-client.ts';
-import type { Decided, DecidedEvent, DecisionDialog } from '../elements/decision-dialog.ts';
+import type { DecidedEvent, DecisionDialog } from '../elements/decision-dialog.ts';
 import type { KeyList } from '../elements/key-list.ts';
 import { emptyNote, failedNote, loadingNote, pageNoteStyles } from '../elements/page-notes.ts';
 import type { QueryEvent, RankingFilters } from '../elements/ranking-filters.ts';
-import {
-  PRINTED_ROWS,
-  type RankingTable,
-  type RowEvent,
-  type RowRequest,
-  type SortEvent,
-} from '../elements/ranking-table.ts';
-import { count, counted, date } from '../format.ts';
+import type { RowRequest } from '../elements/ranking-cells.ts';
+import { PRINTED_ROWS, type RankingTable, type RowEvent, type SortEvent } from '../elements/ranking-table.ts';
+import { count, counted } from '../format.ts';
 import { drawPage, type PageState } from '../page-state.ts';
+import { keepDecision, takeBackDecision, type Outcome } from '../priority/decide.ts';
+import { listAct, type ListAct } from '../priority/list-keys.ts';
+import { csvOfRows } from '../priority/ranking-csv.ts';
 import {
   choices,
   PLAIN_QUERY,
@@ -26,9 +24,10 @@ import {
 import { rowKey, selectRows } from '../priority/ranking-selection.ts';
 import { rankingHead } from '../priority/ranking-head.ts';
 import { windowAxis } from '../priority/window-axis.ts';
+import { windowLegend } from '../priority/window-legend.ts';
 import { unitHref } from '../routing.ts';
+import { saveFile } from '../save-file.ts';
 import { shared } from '../styles/shared.ts';
-import { COMPONENT_WORDS } from '../words.ts';
 import { priorityPageStyles } from './priority-page.styles.ts';
 import '../elements/assumption-list.ts';
 import '../elements/decision-dialog.ts';
@@ -125,54 +124,35 @@ export class PriorityPage extends LitElement {
         @row-request=${(event: RowEvent) => this.#request(event.detail.row, event.detail.request)}
         @sort-request=${(event: SortEvent) => this.#sort(query, event.detail.key)}
       ></ranking-table>
-      ${rows.length === 0 ? html`<p class="none">No job matches these filters.</p>` : nothing}
+      ${rows.length === 0 ? html`<p class="none">No component matches these filters.</p>` : nothing}
       <assumption-list .assumptions=${ranking.assumptions}></assumption-list>
       <decision-dialog
         .todayOn=${this.todayOn}
-        @decided=${(event: DecidedEvent) => void this.#decide(event.detail)}
+        @decided=${(event: DecidedEvent) => void this.#carryOut(keepDecision(this.client, event.detail))}
       ></decision-dialog>
       <key-list></key-list>`;
   }
 
   #toolLine(ranking: Ranking, rows: readonly RankingRow[], query: RankingQuery): TemplateResult {
-    const shown =
-      rows.length === ranking.rows.length
-        ? counted(rows.length, 'job', 'jobs')
-        : `${count(rows.length)} of ${counted(ranking.rows.length, 'job', 'jobs')}`;
+    const all = counted(ranking.rows.length, 'component', 'components');
     const left = this.printing && rows.length > PRINTED_ROWS ? `; the first ${count(PRINTED_ROWS)} are printed` : '';
     const plain = { ...PLAIN_QUERY, sort: query.sort, descending: query.descending, months: query.months };
     const filtered = writeQuery(plain) !== writeQuery(query);
     return html`<div class="tools">
       <p>
-        ${shown}${left}
+        ${rows.length === ranking.rows.length ? all : `${count(rows.length)} of ${all}`}${left}
         ${filtered ? html`<button class="quiet no-print" @click=${() => this.#askQuery(plain, false)}>Show all</button>` : nothing}
       </p>
       <p class="news" role="status">${this.news}</p>
-      <p class="legend soft">
-        <span
-          ><svg width="34" height="12" aria-hidden="true">
-            <rect class="bar" x="1" y="2" width="32" height="8" />
-            <line class="mid" x1="14" x2="14" y1="0" y2="12" />
-          </svg>
-          10, 50, 90 % failed by</span
-        >
-        <span
-          ><svg width="11" height="12" aria-hidden="true">
-            <path class="visit" d="M5.5 0.5 L10 6 L5.5 11.5 L1 6Z" />
-          </svg>
-          next visit</span
-        >
-        <span
-          ><svg width="11" height="12" aria-hidden="true">
-            <path class="visit assumed" d="M5.5 0.5 L10 6 L5.5 11.5 L1 6Z" />
-          </svg>
-          assumed</span
-        >
-      </p>
-      <p class="no-print">
-        <a href=${RANKING_CSV} download="ranking.csv">Export CSV</a>
+      ${windowLegend(ranking.asOfOn !== this.todayOn)}
+      <p class="ways no-print">
+        ${
+          filtered
+            ? html`<button class="quiet" @click=${() => void this.#saveSeen()}>Export these as CSV</button>`
+            : html`<a href=${RANKING_CSV} download="ranking.csv">Export CSV</a>`
+        }
         <button class="quiet" @click=${() => window.print()}>Print</button>
-        <button class="quiet" @click=${() => this.#keys()?.open()}>Keys</button>
+        <button class="quiet keys" @click=${() => this.#keys()?.open()}>Keys</button>
       </p>
     </div>`;
   }
@@ -234,36 +214,29 @@ export class PriorityPage extends LitElement {
       this.dispatchEvent(new CustomEvent('go', { detail, bubbles: true, composed: true }));
     }
     const decided = row.booking !== null || row.deferral !== null;
-    if (request === 'undo' && decided) void this.#undo(row);
+    if (request === 'undo' && decided) void this.#carryOut(takeBackDecision(this.client, row));
     if ((request === 'book' || request === 'defer') && !decided)
       void this.renderRoot.querySelector<DecisionDialog>('decision-dialog')?.ask(request, row);
   }
 
-  async #decide({ kind, row, on, words }: Decided): Promise<void> {
-    const job = { unit: row.unit, position: row.position, component: row.component };
-    await this.#carryOut(`${jobName(row)} ${kind === 'book' ? 'booked for' : 'deferred to'} ${date(on)}`, () =>
-      kind === 'book'
-        ? this.client.book({ ...job, bookedOn: on, note: words })
-        : this.client.defer({ ...job, untilOn: on, reason: words }),
-    );
-  }
-
-  async #undo(row: RankingRow): Promise<void> {
-    await this.#carryOut(`${jobName(row)}: decision taken back`, async () => {
-      if (row.booking !== null) await this.client.withdrawBooking(row.booking.bookingId);
-      if (row.deferral !== null) await this.client.withdrawDeferral(row.deferral.deferralId);
-    });
-  }
-
   /** The list stays as it is when a decision could not be kept: it says so in its own line. */
-  async #carryOut(done: string, act: () => Promise<void>): Promise<void> {
+  async #carryOut(deciding: Promise<Outcome>): Promise<void> {
+    const { done, said } = await deciding;
+    if (done) await this.#refresh();
+    this.news = said;
+  }
+
+  /** List and file are asked for together, so that a rank means the same row in both. */
+  async #saveSeen(): Promise<void> {
     try {
-      await act();
-      this.#show(await this.client.ranking());
-      this.news = done;
+      const [ranking, csv] = await Promise.all([this.client.ranking(), this.client.rankingCsv()]);
+      this.#show(ranking);
+      const rows = this.#rows(ranking, readQuery(this.search));
+      saveFile(`ranking-${ranking.asOfOn}.csv`, csvOfRows(csv, rows), 'text/csv');
+      this.news = `${counted(rows.length, 'row', 'rows')} exported`;
     } catch (error) {
-      const problem = problemOf(error);
-      this.news = `${problem.title}. ${problem.detail} ${problem.remedy}`;
+      const { title, detail, remedy } = problemOf(error);
+      this.news = `${title}. ${detail} ${remedy}`;
     }
   }
 
@@ -277,44 +250,21 @@ export class PriorityPage extends LitElement {
     if (this.renderRoot.querySelector('decision-dialog')?.shadowRoot?.querySelector('dialog[open]')) return;
     if (target instanceof HTMLInputElement && event.key === 'Escape') target.blur();
     if (target instanceof HTMLElement && /^(INPUT|SELECT|TEXTAREA)$/.test(target.tagName)) return;
-    const act = this.#keyAct(event.key, target);
-    if (act === null) return;
-    event.preventDefault();
-    act();
-  }
-
-  #keyAct(key: string, target: EventTarget | undefined): (() => void) | null {
     const rows = this.#madeRows?.rows ?? [];
     const active = rows.findIndex((row) => rowKey(row) === this.activeKey);
-    const row = rows[active];
-    const ask = (request: RowRequest) => (row === undefined ? null : () => this.#request(row, request));
-    switch (key) {
-      case 'j':
-      case 'ArrowDown':
-        return () => this.#moveTo(Math.min(rows.length - 1, active + 1));
-      case 'k':
-      case 'ArrowUp':
-        return active < 0 ? null : () => this.#moveTo(Math.max(0, active - 1));
-      case 'Home':
-        return () => this.#moveTo(0);
-      case 'End':
-        return () => this.#moveTo(rows.length - 1);
-      case 'Enter':
-        // A link or button under the focus answers Enter itself.
-        return target instanceof HTMLTableRowElement ? ask('open') : null;
-      case 'b':
-        return ask('book');
-      case 'd':
-        return ask('defer');
-      case 'u':
-        return ask('undo');
-      case '/':
-        return () => this.renderRoot.querySelector<RankingFilters>('ranking-filters')?.focusSearch();
-      case '?':
-        return () => this.#keys()?.open();
-      default:
-        return null;
-    }
+    const act = listAct(event.key, { rows: rows.length, active, onRow: target instanceof HTMLTableRowElement });
+    if (act === null) return;
+    event.preventDefault();
+    this.#act(act);
+  }
+
+  #act(act: ListAct): void {
+    const rows = this.#madeRows?.rows ?? [];
+    const row = rows.find((each) => rowKey(each) === this.activeKey);
+    if (act.kind === 'move') this.#moveTo(act.to);
+    if (act.kind === 'request' && row !== undefined) this.#request(row, act.request);
+    if (act.kind === 'search') this.renderRoot.querySelector<RankingFilters>('ranking-filters')?.focusSearch();
+    if (act.kind === 'keys') this.#keys()?.open();
   }
 
   #moveTo(index: number): void {
@@ -323,10 +273,6 @@ export class PriorityPage extends LitElement {
     this.activeKey = rowKey(row);
     void this.renderRoot.querySelector<RankingTable>('ranking-table')?.focusRow(index);
   }
-}
-
-function jobName(row: RankingRow): string {
-  return `${row.unit} ${row.position} ${COMPONENT_WORDS[row.component].toLowerCase()}`.replace('  ', ' ');
 }
 
 customElements.define('priority-page', PriorityPage);

@@ -12,7 +12,7 @@ export function rankingHead(ranking: Ranking, todayOn: string): TemplateResult {
     <p class="soft">
       ${counted(sum.units, 'unit', 'units')} ${fleet}, as known on ${knownOn(ranking.asOfOn, todayOn)}.
       ${sum.toMeasure > 0 ? `${counted(sum.toMeasure, 'job waits', 'jobs wait')} for a measurement first.` : nothing}
-      ${sum.unforeseen > 0 ? `${counted(sum.unforeseen, 'job has', 'jobs have')} no forecast: beside each stands why.` : nothing}
+      ${sum.unforeseen > 0 ? `${counted(sum.unforeseen, 'component has', 'components have')} no forecast: beside each stands why.` : nothing}
       ${sum.booked > 0 ? `${count(sum.booked)} already booked.` : nothing}
       ${sum.deferred > 0 ? `${count(sum.deferred)} deferred.` : nothing}
       ${
