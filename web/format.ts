@@ -149,4 +149,6 @@ export function age(days: number | null): string {
 
 /** d3 patterns for the axes that the chart library labels itself. */
 export const AXIS_NUMBER = { percent: '.0%', plain: '~f' } as const;
+/** Of a logarithm, the value itself. */
+export const AXIS_RATIO = "format(exp(datum.value), '.2~f')";
 export const AXIS_MONTH = "utcFormat(datum.value, utcmonth(datum.value) == 0 ? '%Y' : '%b')";

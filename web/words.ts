@@ -97,19 +97,22 @@ type IndicatorWords = {
   decimals: number;
   /** Stored value → shown value. */
   scale: number;
+  /** The stored value is the natural logarithm of what is shown; its slope is then a percentage. */
+  logarithm?: true;
   meaning: string;
 };
 
 export const INDICATOR_WORDS: Record<Indicator, IndicatorWords> = {
   log_sag_ratio: {
-    name: 'Sag ratio, log',
+    name: 'Sag ratio',
     unit: '',
     decimals: 2,
     scale: 1,
+    logarithm: true,
     meaning: 'Battery resistance over the rest of the loop. Rising points to the battery, falling to the starter loop.',
   },
   rest_volts: {
-    name: 'Rest voltage',
+    name: 'Overnight rest voltage',
     unit: 'V',
     decimals: 2,
     scale: 1,
@@ -129,7 +132,7 @@ export const INDICATOR_WORDS: Record<Indicator, IndicatorWords> = {
     scale: 1,
     meaning: 'From the compression ripple of the voltage.',
   },
-  crank_seconds: { name: 'Crank length', unit: 's', decimals: 2, scale: 1, meaning: 'Onset to release.' },
+  crank_seconds: { name: 'Crank time', unit: 's', decimals: 2, scale: 1, meaning: 'Onset to release.' },
   dropouts_per_100: {
     name: 'Dropouts',
     unit: 'per 100 cranks',

@@ -117,7 +117,7 @@ export const PartSince = Type.Object({
 export type PartSince = Static<typeof PartSince>;
 
 /** A finding that a cheap test would settle: what to measure next, with its pass value, source and cautions. */
-export const MeasureNext = Type.Object({ test: text, why: text, expected: text, source: text });
+export const MeasureNext = Type.Object({ position: text, test: text, why: text, expected: text, source: text });
 export type MeasureNext = Static<typeof MeasureNext>;
 
 export const UnitView = Type.Object({

@@ -10,15 +10,15 @@ export type UnitCranks = {
   count: number;
   lastUs: number | null;
   waveforms: UnitView['waveforms'];
-  /** Of the newest cranks of each engine. */
-  recentPatterns: Partial<Record<Pattern, number>>;
+  /** By position: how often each pattern occurred among the engine's newest cranks. */
+  recentPatterns: Map<string, Partial<Record<Pattern, number>>>;
 };
 
 /** So many newest cranks say how the unit cranks now. Convention of this program: two to three weeks of use. */
 const RECENT = 50;
 
 export async function unitCranks(store: Store, engines: readonly Engine[], asOfUs: number): Promise<UnitCranks> {
-  const cranks: UnitCranks = { count: 0, lastUs: null, waveforms: [], recentPatterns: {} };
+  const cranks: UnitCranks = { count: 0, lastUs: null, waveforms: [], recentPatterns: new Map() };
   for (const engine of engines) await addEngine(cranks, store, { engine, asOfUs });
   cranks.waveforms.sort((a, b) => (a.at < b.at ? -1 : Number(a.at > b.at)));
   return cranks;
@@ -35,6 +35,8 @@ async function addEngine(
   const times = table.columns.timeUs;
   let known = table.count;
   while (known > 0 && times[known - 1]! > asOfUs) known--;
+  const recent: Partial<Record<Pattern, number>> = {};
+  cranks.recentPatterns.set(engine.position, recent);
   for (let index = 0; index < known; index++) {
     const timeUs = times[index]!;
     const pattern = PATTERNS[table.columns.pattern[index]!] ?? 'unreadable';
@@ -42,7 +44,7 @@ async function addEngine(
       cranks.count++;
       cranks.lastUs = Math.max(cranks.lastUs ?? timeUs, timeUs);
     }
-    if (index >= known - RECENT) cranks.recentPatterns[pattern] = (cranks.recentPatterns[pattern] ?? 0) + 1;
+    if (index >= known - RECENT) recent[pattern] = (recent[pattern] ?? 0) + 1;
     if (kept.has(timeUs))
       cranks.waveforms.push({
         id: crankId(engine, timeUs),

@@ -46,7 +46,7 @@ export async function unitView(store: Store, question: UnitQuestion): Promise<Un
     pastForecasts(store, known),
     day.isNewest ? [] : store.lives(newest.label, unit),
   ]);
-  const positions = [...engines, ...outlooks, ...lives].map(({ position }) => position);
+  const positions = [...new Set([...engines, ...outlooks, ...lives].map(({ position }) => position))].toSorted();
   return {
     unit,
     asOf: label,
@@ -60,7 +60,7 @@ export async function unitView(store: Store, question: UnitQuestion): Promise<Un
     register: registered === null ? [] : registerLines(registered),
     depot: registered?.depot ?? '',
     class: registered?.class ?? '',
-    positions: [...new Set(positions)].toSorted(),
+    positions,
     crankCount: cranks.count,
     lastCrankAt: cranks.lastUs === null ? null : isoInstant(cranks.lastUs),
     ranking,
@@ -72,11 +72,13 @@ export async function unitView(store: Store, question: UnitQuestion): Promise<Un
     lives: lives.map(lifeView),
     workOrders,
     waveforms: cranks.waveforms,
-    measureNext: measureNext({
-      systemVolts: registered?.systemVolts ?? 12,
-      ranked: ranking,
-      recentPatterns: cranks.recentPatterns,
-    }),
+    measureNext: positions.flatMap((position) =>
+      measureNext({
+        systemVolts: registered?.systemVolts ?? 12,
+        ranked: ranking.filter((row) => row.position === position),
+        recentPatterns: cranks.recentPatterns.get(position) ?? {},
+      }).map((each) => ({ position, ...each })),
+    ),
     cautions: [...CAUTIONS],
   };
 }

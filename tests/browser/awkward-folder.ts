@@ -6,13 +6,18 @@ import { join } from 'node:path';
 export const LONG_UNIT = 'WITHOUTANYBLANK0123456789ABCDEFGHIJKLMNOP';
 export const AWKWARD_UNITS = ['../../x', '<img src=x onerror=alert(1)>', 'ü/14 %', LONG_UNIT];
 
+/** In the register, and never heard of since. */
+export const SILENT_UNIT = 'NO LOG';
+
 const DAYS = 120;
 const LAST_MS = Date.parse('2026-10-30T05:30:00Z');
 const DAY_MS = 86_400_000;
 
 export async function awkwardFolder(): Promise<string> {
   const folder = await mkdtemp(join(tmpdir(), 'awkward-folder-'));
-  const units = AWKWARD_UNITS.map((unit) => `${unit},Oldmere,delivery van,12,1,760,4,diesel,2023-05-06`);
+  const units = [...AWKWARD_UNITS, SILENT_UNIT].map(
+    (unit) => `${unit},Oldmere,delivery van,12,1,760,4,diesel,2023-05-06`,
+  );
   const head = 'unit,depot,class,system_volts,battery_count,battery_cca,cylinders,fuel,in_service_date';
   await writeFile(join(folder, 'units.csv'), [head, ...units, ''].join('\n'));
   const cranks = AWKWARD_UNITS.flatMap((unit) =>

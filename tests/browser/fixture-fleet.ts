@@ -250,12 +250,14 @@ export function fixtureUnit(ranking: Ranking, unit: string): UnitView | null {
     })),
     measureNext: [
       {
+        position: '',
         test: 'Load test, half the rated amps for 15 s',
         why: 'Tells a weak battery from a resisting loop.',
         expected: 'at least 9.6 V per 12 V battery at 20 °C',
         source: 'TM 9-6140-200',
       },
       {
+        position: '',
         test: 'Voltage drop, positive side, while cranking',
         why: 'Burned contacts or a corroded clamp drop volts under load.',
         expected: 'at most 1.0 V on 24 V',

@@ -7,7 +7,7 @@ import type { Ranking } from '../../api/contract/ranking.ts';
 import type { UnitView } from '../../api/contract/unit.ts';
 import { unbroken } from '../../web/format.ts';
 import { ROOT } from '../support/source-files.ts';
-import { AWKWARD_UNITS, LONG_UNIT, awkwardFolder } from './awkward-folder.ts';
+import { AWKWARD_UNITS, LONG_UNIT, SILENT_UNIT, awkwardFolder } from './awkward-folder.ts';
 import { serveFleet, type ServedFleet } from './served-fleet.ts';
 import { startChromium, watchedPage, type WatchedPage } from './watched-browser.ts';
 
@@ -119,6 +119,26 @@ describe('from the list to a unit and back', () => {
   });
 });
 
+it('a unit without a log says that none is loaded, and blames no logger for it', async () => {
+  await page.goto(`/unit?${new URLSearchParams({ unit: SILENT_UNIT })}`);
+  await page.getByText('No crank is loaded.').waitFor();
+  expect(await page.getByText('No crank of this unit is loaded').count()).toBe(2);
+  expect(await page.getByText(/logger|this unit’s log/).count()).toBe(0);
+  expect(await page.locator('dl.register').innerText()).toContain('6 May 2023');
+});
+
+it('a unit of two engines is told what to measure on the engine that is shown, not on the other', async () => {
+  const due = ranking.rows.find(({ position, action }) => position !== '' && action !== 'leave')!;
+  const other = ranking.rows.find(({ unit, position }) => unit === due.unit && position !== due.position)!;
+  const section = page.locator('section').filter({ has: page.getByRole('heading', { name: 'What to measure next' }) });
+  const words = async (position: string) => {
+    await page.goto(`/unit?${new URLSearchParams({ unit: due.unit, position })}`);
+    return section.innerText();
+  };
+  expect(await words(due.position)).toContain(`the ${due.position} ${due.component} is`);
+  expect(await words(other.position)).not.toContain(`the ${due.position} `);
+});
+
 async function unitWithWaveforms(): Promise<UnitView> {
   for (const { unit } of ranking.rows) {
     const view = (await (await fetch(`${fleet.origin}/api/units/${encodeURIComponent(unit)}`)).json()) as UnitView;
@@ -219,6 +239,26 @@ describe('decisions', () => {
     expect(await job().locator('.decided').getAttribute('title')).toBe('Unit is sold in spring');
     await page.keyboard.press('u');
     await expect.poll(words).toMatch(/Book\s+Defer/);
+  });
+});
+
+describe('decisions on a unit’s own page', () => {
+  it('a job is booked there, stands on the list, and is taken back; not on a day of the past', async () => {
+    const top = ranking.rows[0]!;
+    const address = `/unit?${new URLSearchParams({ unit: top.unit, position: top.position })}`;
+    await page.goto(address);
+    const verdict = page.locator('component-verdict').filter({ has: page.locator(`h2 .component.${top.component}`) });
+    await verdict.getByRole('button', { name: /^Book/ }).click();
+    const dialog = page.locator('decision-dialog dialog');
+    await dialog.getByLabel('Day of the job').fill('2026-11-05');
+    await dialog.getByRole('button', { name: 'Book' }).click();
+    await verdict.getByText('Booked for 5 Nov 2026').waitFor();
+    await page.getByRole('status').filter({ hasText: 'booked for 5 Nov 2026' }).waitFor();
+    await openList(`?${new URLSearchParams({ text: top.unit, decision: 'booked' })}`);
+    expect(await rows().count()).toBe(1);
+    await page.goto(address);
+    await verdict.getByRole('button', { name: /^Undo/ }).click();
+    await verdict.getByRole('button', { name: /^Book/ }).waitFor();
   });
 });
 

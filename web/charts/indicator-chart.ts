@@ -4,10 +4,11 @@
  * Below, on the same axis, the component's failure window.
  */
 import type { UnitOutlook, UnitTrend } from '../../api/contract/unit.ts';
-import { AXIS_NUMBER } from '../format.ts';
+import { AXIS_NUMBER, AXIS_RATIO } from '../format.ts';
 import { INDICATOR_WORDS, type Indicator } from '../words.ts';
 import { AT, dateMs, dayMs, framed, timeAxis, type Frame, type Spec, type TimeDomain } from './chart-frame.ts';
 import { COMPONENT_COLOURS, INK, INK_SOFT } from './colours.ts';
+import { ratioTicks } from './ratio-ticks.ts';
 import { thinEvenly } from './thin.ts';
 
 export type IndicatorContext = {
@@ -32,7 +33,8 @@ type Row = { at: number; value: number | null; low?: number; high?: number };
 type Trend = { past: Row[]; ahead: Row[] };
 
 export function indicatorChart(trend: UnitTrend, context: IndicatorContext, frame: Frame): Spec {
-  const { scale } = INDICATOR_WORDS[trend.indicator];
+  const { scale, logarithm } = INDICATOR_WORDS[trend.indicator];
+  const line = trendRows(trend, context, scale);
   const colour = COMPONENT_COLOURS[trend.component];
   const x = AT;
   const y = {
@@ -41,11 +43,10 @@ export function indicatorChart(trend: UnitTrend, context: IndicatorContext, fram
     title: null,
     // A count in a hundred has no days below none, whatever the band of its straight trend says.
     scale: COUNTED.includes(trend.indicator) ? { domainMin: 0 } : { zero: false },
-    axis: { format: AXIS_NUMBER.plain },
+    axis: logarithm ? ratioAxis(trend, line) : { format: AXIS_NUMBER.plain },
   };
   const points = (values: readonly number[]): Row[] =>
     thinEvenly(trend.days.map((day, index) => ({ at: dayMs(day), value: values[index]! * scale })));
-  const line = trendRows(trend, context, scale);
   const rules = [{ at: dateMs(context.asOfOn) }];
   return {
     ...framed(frame, HEIGHT),
@@ -72,6 +73,15 @@ export function indicatorChart(trend: UnitTrend, context: IndicatorContext, fram
     ],
   };
 }
+
+/** Drawn by the logarithm, in which the trend is straight; read as the ratio that the sentence above names. */
+function ratioAxis({ values, rawValues }: UnitTrend, { past, ahead }: Trend) {
+  const bands = [...past, ...ahead].flatMap(({ low, high }) => [low, high]);
+  const drawn = [...values, ...rawValues, ...bands].filter(isKnown);
+  return { values: ratioTicks(Math.min(...drawn), Math.max(...drawn)), labelExpr: AXIS_RATIO };
+}
+
+const isKnown = (value: number | undefined): value is number => Number.isFinite(value);
 
 function trendRows(trend: UnitTrend, context: IndicatorContext, scale: number): Trend {
   const { level, slopePerYear, slopeLow, slopeHigh } = trend;

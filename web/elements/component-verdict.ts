@@ -10,6 +10,8 @@ import { hasEnded } from '../unit/engine-view.ts';
 import { restsOn } from '../unit/rung-words.ts';
 import { sinceWords } from '../unit/since-words.ts';
 import { ACTION_MEANINGS, ACTION_WORDS, COMPONENT_WORDS, VISIT_WORDS } from '../words.ts';
+import type { RowRequest } from './ranking-cells.ts';
+import type { RowEvent } from './ranking-table.ts';
 import { windowAxisHead, windowBar, windowBarStyles, type WindowMarks } from './window-bar.ts';
 
 export class ComponentVerdict extends LitElement {
@@ -68,6 +70,12 @@ export class ComponentVerdict extends LitElement {
         font-size: 0.8125rem;
       }
 
+      @media print {
+        .basis {
+          font-size: inherit;
+        }
+      }
+
       .since {
         border-inline-start: 3px solid var(--ink);
         padding-inline-start: 0.75rem;
@@ -81,6 +89,7 @@ export class ComponentVerdict extends LitElement {
     since: { attribute: false },
     marks: { attribute: false },
     currency: {},
+    decidable: { type: Boolean },
   };
   declare outlook: UnitOutlook;
   declare row: RankingRow | null;
@@ -89,9 +98,12 @@ export class ComponentVerdict extends LitElement {
   declare since: PartSince | null;
   declare marks: WindowMarks;
   declare currency: string;
+  /** The day shown is the newest: a decision is about what is known now. */
+  declare decidable: boolean;
 
   constructor() {
     super();
+    this.decidable = false;
     this.since = null;
   }
 
@@ -115,7 +127,7 @@ export class ComponentVerdict extends LitElement {
             </ul>`
       }
       <p class="basis soft">${restsOn(outlook, this.rung)}</p>
-      ${decisionSentence(row)}
+      ${row === null ? nothing : html`${decisionSentence(row)} ${this.#decide(row)}`}
       ${this.since === null ? nothing : html`<p class="since"><strong>What happened since:</strong> ${sinceWords(this.since)}</p>`}
     </section>`;
   }
@@ -129,6 +141,19 @@ export class ComponentVerdict extends LitElement {
   #marks(): WindowMarks {
     const { since } = this;
     return since !== null && hasEnded(since) ? { ...this.marks, endedOn: since.on } : this.marks;
+  }
+
+  #decide(row: RankingRow): TemplateResult | typeof nothing {
+    if (!this.decidable) return nothing;
+    const button = (request: RowRequest, word: string) => {
+      const detail = { row, request };
+      const ask = () => this.dispatchEvent(new CustomEvent('row-request', { detail }) satisfies RowEvent);
+      return html`<button aria-label=${`${word} ${row.component}`} @click=${ask}>${word}</button>`;
+    };
+    const decided = row.booking !== null || row.deferral !== null;
+    return html`<p class="no-print">
+      ${decided ? button('undo', 'Undo') : html`${button('book', 'Book')} ${button('defer', 'Defer')}`}
+    </p>`;
   }
 
   #figures(): TemplateResult {
@@ -149,7 +174,7 @@ export class ComponentVerdict extends LitElement {
             ${figure('Cost of waiting', money(row.costOfWaitingMinor, this.currency))}
             ${figure('Cost of doing it now', money(row.costNowMinor, this.currency))}`
       }
-      ${figure('In service for', age(outlook.ageDays))}
+      ${figure('In service for', outlook.ageDays === null ? 'not known' : age(outlook.ageDays))}
     </dl>`;
   }
 }
@@ -172,12 +197,12 @@ function windowSentence(outlook: UnitOutlook, todayOn: string): string {
   return `${from}, ${half}, ${most}.`;
 }
 
-function decisionSentence(row: RankingRow | null): TemplateResult | typeof nothing {
-  if (row?.booking)
+function decisionSentence(row: RankingRow): TemplateResult | typeof nothing {
+  if (row.booking)
     return html`<p>
       Booked for ${date(row.booking.bookedOn)}${row.booking.note === '' ? '' : `: ${row.booking.note}`}.
     </p>`;
-  if (row?.deferral) return html`<p>Deferred to ${date(row.deferral.untilOn)}: ${row.deferral.reason}</p>`;
+  if (row.deferral) return html`<p>Deferred to ${date(row.deferral.untilOn)}: ${row.deferral.reason}</p>`;
   return nothing;
 }
 

@@ -2,9 +2,9 @@
 import { LitElement, css, html, type TemplateResult } from 'lit';
 import type { UnitTrend } from '../../api/contract/unit.ts';
 import { indicatorChart, type IndicatorContext } from '../charts/indicator-chart.ts';
-import { change, count, counted, date, pValue, quantity } from '../format.ts';
 import { shared } from '../styles/shared.ts';
-import { COMPONENT_WORDS, INDICATOR_WORDS, STANDING_WORDS } from '../words.ts';
+import { trendSentence } from '../unit/trend-words.ts';
+import { COMPONENT_WORDS, INDICATOR_WORDS } from '../words.ts';
 import type { MakeSpec } from './vega-chart.ts';
 import './vega-chart.ts';
 
@@ -59,21 +59,6 @@ export class IndicatorFigure extends LitElement {
       <vega-chart .make=${this.#make} .label=${`${words.name} over time. ${trendSentence(trend)}`}></vega-chart>
     </figure>`;
   }
-}
-
-export function trendSentence(trend: UnitTrend): string {
-  const { unit, decimals, scale } = INDICATOR_WORDS[trend.indicator];
-  const scaled = (value: number | null) => (value === null ? null : value * scale);
-  if (trend.level === null || trend.slopePerYear === null)
-    return `No trend: ${STANDING_WORDS[trend.standing] ?? trend.standing}${daysWithValue(trend.n)}.`;
-  const since = trend.sinceOn === null ? '' : ` since ${date(trend.sinceOn)}`;
-  const interval = `95 % ${change(scaled(trend.slopeLow), decimals)} to ${change(scaled(trend.slopeHigh), decimals)}`;
-  const slope = `${change(scaled(trend.slopePerYear), decimals)} a year (${interval}, p ${pValue(trend.pValue)})`;
-  return `Now ${quantity(scaled(trend.level), unit, decimals)}; ${slope}; ${count(trend.n)} days${since}.`;
-}
-
-function daysWithValue(days: number): string {
-  return days === 0 ? '' : `; ${counted(days, 'day has', 'days have')} a value`;
 }
 
 customElements.define('indicator-figure', IndicatorFigure);

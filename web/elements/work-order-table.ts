@@ -43,6 +43,11 @@ export class WorkOrderTable extends LitElement {
         white-space: nowrap;
       }
 
+      .words button {
+        padding: 0;
+        min-height: 0;
+      }
+
       .record span {
         display: block;
       }

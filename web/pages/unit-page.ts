@@ -1,39 +1,36 @@
 /** One unit: what to do about it and what says so, as known today or on any day that was assessed. */
-import { LitElement, html, nothing, type TemplateResult } from 'lit';
-import type { AssessedDay } from '../../api/contract/assessments.ts';
+import { LitElement, html, type TemplateResult } from 'lit';
+import type { RankingRow } from '../../api/contract/ranking.ts';
 import type { UnitView, Waveform } from '../../api/contract/unit.ts';
 import { problemOf, type ApiClient } from '../api-client.ts';
-import type { AsOfEvent } from '../elements/as-of-choice.ts';
+import type { DecidedEvent, DecisionDialog } from '../elements/decision-dialog.ts';
 import { emptyNote, failedNote, loadingNote, pageNoteStyles } from '../elements/page-notes.ts';
-import { trendSentence } from '../elements/indicator-figure.ts';
+import type { RowRequest } from '../elements/ranking-cells.ts';
+import type { RowEvent } from '../elements/ranking-table.ts';
 import type { WaveformChoice } from '../elements/waveform-figure.ts';
-import { counted, date, fromDay, instant } from '../format.ts';
-import { reassessedWords } from '../unit/reassessed-words.ts';
 import { drawPage, type PageState } from '../page-state.ts';
+import { keepDecision, takeBackDecision, type Outcome } from '../priority/decide.ts';
 import { windowAxis } from '../priority/window-axis.ts';
 import { unitHref } from '../routing.ts';
 import { pageHead } from '../styles/page-head.ts';
 import { shared } from '../styles/shared.ts';
 import { earlierDay, laterDay } from '../unit/assessed-days.ts';
+import { driftSection, historySection, NO_CRANKS, survivalSection } from '../unit/engine-sections.ts';
 import { engineView, ofEngine, type EngineView } from '../unit/engine-view.ts';
+import { shownUnit, type ShownUnit } from '../unit/shown-unit.ts';
 import { cautions, measureNext, register } from '../unit/side-notes.ts';
-import { COMPONENT_WORDS, INDICATOR_WORDS } from '../words.ts';
+import { unassessedDay } from '../unit/unassessed-day.ts';
+import { unitHead } from '../unit/unit-head.ts';
 import { unitPageStyles } from './unit-page.styles.ts';
-import '../elements/as-of-choice.ts';
 import '../elements/component-verdict.ts';
-import '../elements/indicator-figure.ts';
+import '../elements/decision-dialog.ts';
 import '../elements/past-forecasts.ts';
-import '../elements/run-offer.ts';
 import '../elements/same-unit-offer.ts';
-import '../elements/vega-chart.ts';
 import '../elements/waveform-figure.ts';
 import '../elements/work-order-records.ts';
 
 /** The verdict's axis shows so many months. */
 const VERDICT_MONTHS = 24;
-
-/** The unit on the day asked for; where that was not assessed, on the newest, of which only what helps is shown. */
-type Shown = { unit: UnitView; days: AssessedDay[]; storeOption: string; unassessed: string | null };
 
 type Waveforms = { newest: Waveform; early: Waveform | null } | 'fetching' | 'none' | { failure: string };
 
@@ -48,6 +45,7 @@ export class UnitPage extends LitElement {
     todayOn: {},
     state: { state: true },
     waveforms: { state: true },
+    news: { state: true },
   };
   declare client: ApiClient;
   declare unit: string;
@@ -56,8 +54,10 @@ export class UnitPage extends LitElement {
   declare asOf: string;
   declare listHref: string;
   declare todayOn: string;
-  declare state: PageState<Shown>;
+  declare state: PageState<ShownUnit>;
   declare waveforms: Waveforms;
+  /** What was just decided, said aloud. */
+  declare news: string;
 
   #engine: EngineView | null = null;
   #turn = 0;
@@ -68,6 +68,7 @@ export class UnitPage extends LitElement {
     this.asOf = '';
     this.state = { kind: 'loading' };
     this.waveforms = 'fetching';
+    this.news = '';
   }
 
   override connectedCallback(): void {
@@ -101,11 +102,11 @@ export class UnitPage extends LitElement {
       })}`;
   }
 
-  #ready(shown: Shown, engine: EngineView): TemplateResult {
+  #ready(shown: ShownUnit, engine: EngineView): TemplateResult {
     const { unit, unassessed } = shown;
-    return html`${this.#heading(shown, engine)}
+    return html`${unitHead(shown, engine, (asOf) => this.#goTo(asOf))}
       <same-unit-offer .client=${this.client} .unit=${unit.unit}></same-unit-offer>
-      ${unassessed === null ? this.#asKnown(unit, engine) : this.#unassessed(shown, unassessed)}
+      ${unassessed === null ? this.#asKnown(unit, engine) : unassessedDay(shown, unassessed, { client: this.client, position: engine.position, done: () => void this.#refresh() })}
       <section>
         <h2>Forecasts of the past beside what came of them</h2>
         <past-forecasts
@@ -117,9 +118,16 @@ export class UnitPage extends LitElement {
 
   #asKnown(unit: UnitView, engine: EngineView): TemplateResult {
     return html`${this.#verdicts(engine)}
+      <p class="news" role="status">${this.news}</p>
       <div class="columns">
-        <div>${this.#history(engine)} ${this.#drift(engine)} ${this.#waveform(engine)} ${this.#survival(engine)}</div>
-        <div class="side">${measureNext(unit)} ${cautions(unit)} ${register(unit)}</div>
+        <div>
+          ${historySection(engine)} ${driftSection(engine, this.#left())} ${this.#waveform(engine)}
+          ${survivalSection(engine)}
+        </div>
+        <div class="side">
+          ${measureNext(unit.measureNext.filter((each) => each.position === engine.position))} ${cautions(unit)}
+          ${register(unit)}
+        </div>
       </div>
       <section>
         <h2>Work orders</h2>
@@ -130,75 +138,11 @@ export class UnitPage extends LitElement {
           .orders=${unit.workOrders.filter((order) => ofEngine(order, engine.position))}
           @reading-changed=${() => void this.#refresh()}
         ></work-order-records>
-      </section>`;
-  }
-
-  /** A day that nobody assessed: how it can be, and what the backtest said about that time. */
-  #unassessed({ unit, days, storeOption }: Shown, asOf: string): TemplateResult {
-    const near = [earlierDay(days, asOf), laterDay(days, asOf)].flatMap((day) => (day === null ? [] : [day]));
-    const ahead = asOf > unit.newestOn;
-    const links = near.map(
-      (day) => html` <a href=${unitHref(this.unit, this.position, day)}>${date(day.slice(0, 10))}</a>`,
-    );
-    return html`<section class="unassessed">
-      <h2>${date(asOf)} ${ahead ? 'lies after all data' : 'has not been assessed'}</h2>
-      ${
-        ahead
-          ? nothing
-          : html`<p>What was known that day can be worked out, for the whole fleet at once:</p>
-              <run-offer
-                .client=${this.client}
-                what="assess"
-                .asOf=${asOf}
-                .storeOption=${storeOption}
-                @run-done=${() => void this.#refresh()}
-              ></run-offer>`
-      }
-      <p>Assessed nearby:${links}.</p>
-    </section>`;
-  }
-
-  #heading({ unit, days, unassessed }: Shown, engine: EngineView): TemplateResult {
-    const last = unit.lastCrankAt === null ? 'none recorded' : `the last ${instant(unit.lastCrankAt)}`;
-    const place = [unit.class, unit.depot].filter((word) => word !== '').join(', ');
-    return html`<header>
-      <h1>${unit.unit}${engine.position === '' ? nothing : html` <span class="soft">${engine.position}</span>`}</h1>
-      <p class="soft">
-        ${place === '' ? 'Not in the register.' : `${place}.`} ${counted(unit.crankCount, 'crank', 'cranks')}, ${last}.
-        As known on ${date(unit.asOfOn)}${unit.store === 'sample' ? ', in the invented sample fleet' : ''}.
-      </p>
-      ${reassessedWords(unit)}
-      ${
-        unit.asOf === unit.newestAsOf || unassessed !== null
-          ? nothing
-          : html`<p class="back-then">
-              <strong>This is ${date(unit.asOfOn)}, ${fromDay(unit.asOfOn, unit.newestOn)}:</strong> what was known then
-              and nothing later; what happened since is told apart.
-              <a class="no-print" href=${unitHref(unit.unit, engine.position)}>Back to the newest</a>
-            </p>`
-      }
-      <div class="tools no-print">
-        <as-of-choice
-          .days=${days}
-          .asOf=${unassessed ?? unit.asOf}
-          @as-of=${(event: AsOfEvent) => this.#goTo(event.detail)}
-        ></as-of-choice>
-        ${
-          unit.positions.length < 2
-            ? nothing
-            : html`<span>Engine: ${unit.positions.map((position) => this.#positionLink(position, engine))}</span>`
-        }
-        <button class="quiet" @click=${() => window.print()}>Print</button>
-      </div>
-    </header>`;
-  }
-
-  #positionLink(position: string, engine: EngineView): TemplateResult {
-    const current = position === engine.position;
-    const word = position === '' ? 'unnamed' : position;
-    return current
-      ? html`<strong aria-current="true">${word}</strong> `
-      : html`<a href=${unitHref(this.unit, position, this.asOf)}>${word}</a> `;
+      </section>
+      <decision-dialog
+        .todayOn=${this.todayOn}
+        @decided=${(event: DecidedEvent) => void this.#carryOut(keepDecision(this.client, event.detail))}
+      ></decision-dialog>`;
   }
 
   #verdicts({ unit, outlooks, position }: EngineView): TemplateResult {
@@ -215,72 +159,26 @@ export class UnitPage extends LitElement {
             .since=${unit.since.find((part) => part.component === outlook.component && part.position === position) ?? null}
             .marks=${marks}
             .currency=${unit.currency}
+            .decidable=${unit.asOf === unit.newestAsOf}
+            @row-request=${(event: RowEvent) => this.#request(event.detail.row, event.detail.request)}
           ></component-verdict>`,
       )}
     </div>`;
-  }
-
-  #history(engine: EngineView): TemplateResult {
-    return html`<section>
-      <h2>Service lives and work orders</h2>
-      <p class="soft key">
-        Bar: a part in service. Thin bar ahead: failure window. Square: replaced; circle: other work; filled: unplanned.
-      </p>
-      <vega-chart
-        class="history"
-        .make=${engine.history}
-        .label=${`Service lives and work orders of ${engine.unit.unit} over time; the same facts stand in the table of work orders`}
-      ></vega-chart>
-    </section>`;
-  }
-
-  #drift({ drifting, without, contextOf }: EngineView): TemplateResult {
-    return html`<section>
-      <h2>Indicators over time</h2>
-      ${
-        drifting.length === 0
-          ? html`<p class="soft">No indicator has enough days for a chart.</p>`
-          : html`<p class="soft key">
-              Points: daily medians corrected to the class’s reference temperature; thin line: as logged. Solid: trend,
-              with the band that holds 95 % of the days; dashed: carried forward, within its slope’s 95 % interval.
-              Dotted upright: part replaced. Strip at the foot: failure window.
-            </p>`
-      }
-      ${drifting.map(
-        (trend) =>
-          html`<indicator-figure
-            .trend=${trend}
-            .context=${contextOf(trend.component)}
-            .left=${this.#left()}
-          ></indicator-figure>`,
-      )}
-      ${
-        without.length === 0
-          ? nothing
-          : html`<ul class="without">
-              ${without.map(
-                (trend) =>
-                  html`<li>
-                    ${INDICATOR_WORDS[trend.indicator].name} (${COMPONENT_WORDS[trend.component].toLowerCase()}):
-                    ${trendSentence(trend)}
-                  </li>`,
-              )}
-            </ul>`
-      }
-    </section>`;
   }
 
   #waveform({ unit, position }: EngineView): TemplateResult {
     const kept = unit.waveforms.filter((crank) => crank.position === position);
     return html`<section>
       <h2>Newest crank over an early one</h2>
-      ${this.#waveformFigure(kept)}
+      ${this.#waveformFigure(unit, kept)}
     </section>`;
   }
 
-  #waveformFigure(kept: UnitView['waveforms']): TemplateResult {
+  #waveformFigure(unit: UnitView, kept: UnitView['waveforms']): TemplateResult {
     if (this.waveforms === 'none')
-      return html`<p class="soft">No waveform is kept: this unit’s log gives one row a crank.</p>`;
+      return html`<p class="soft">
+        ${unit.crankCount === 0 ? NO_CRANKS : 'No waveform is kept: this unit’s log gives one row a crank.'}
+      </p>`;
     if (this.waveforms === 'fetching') return loadingNote('the waveforms');
     if ('failure' in this.waveforms) return html`<p role="alert">${this.waveforms.failure}</p>`;
     return html`<waveform-figure
@@ -292,20 +190,6 @@ export class UnitPage extends LitElement {
     ></waveform-figure>`;
   }
 
-  #survival(engine: EngineView): TemplateResult | typeof nothing {
-    if (engine.outlooks.every((outlook) => outlook.survival.length === 0)) return nothing;
-    return html`<section>
-      <h2>Chance of still working</h2>
-      <p class="soft key">
-        Given that it works on ${date(engine.unit.asOfOn)}. The window’s dates are where the curve crosses 90, 50, 10 %.
-      </p>
-      <vega-chart
-        .make=${engine.survival}
-        .label=${'Chance of still working over time, for each component; the dates of the failure window stand in the verdict above'}
-      ></vega-chart>
-    </section>`;
-  }
-
   /** Left of the plots: enough for the longest lane name, less on a phone. */
   #left(): number {
     return window.innerWidth < 600 ? 62 : 84;
@@ -315,7 +199,7 @@ export class UnitPage extends LitElement {
   async #refresh(): Promise<void> {
     const turn = ++this.#turn;
     try {
-      const shown = await shownOf(this.client, this.unit, this.asOf);
+      const shown = await shownUnit(this.client, this.unit, this.asOf);
       if (turn === this.#turn) this.state = { kind: 'ready', data: shown };
     } catch (error) {
       if (turn === this.#turn) this.state = { kind: 'failed', problem: problemOf(error) };
@@ -341,6 +225,18 @@ export class UnitPage extends LitElement {
       const { title, detail, remedy } = problemOf(error);
       this.waveforms = { failure: `${title}. ${detail} ${remedy}` };
     }
+  }
+
+  #request(row: RankingRow, request: RowRequest): void {
+    if (request === 'undo') void this.#carryOut(takeBackDecision(this.client, row));
+    if (request === 'book' || request === 'defer')
+      void this.renderRoot.querySelector<DecisionDialog>('decision-dialog')?.ask(request, row);
+  }
+
+  async #carryOut(deciding: Promise<Outcome>): Promise<void> {
+    const { done, said } = await deciding;
+    if (done) await this.#refresh();
+    this.news = said;
   }
 
   /** In place of the address that stands: going back leads to where the unit was opened from. */
@@ -372,12 +268,6 @@ export class UnitPage extends LitElement {
     event.preventDefault();
     window.history.back();
   }
-}
-
-async function shownOf(client: ApiClient, unit: string, asOf: string): Promise<Shown> {
-  const { days, storeOption } = await client.assessments();
-  const unassessed = asOf === '' || days.some((day) => day.asOf === asOf) ? null : asOf;
-  return { unit: await client.unit(unit, unassessed === null ? asOf : ''), days, storeOption, unassessed };
 }
 
 customElements.define('unit-page', UnitPage);

@@ -49,6 +49,13 @@ export const shared = css`
     cursor: pointer;
   }
 
+  button:disabled {
+    color: var(--ink-soft);
+    border-color: var(--rule);
+    background: none;
+    cursor: default;
+  }
+
   button:hover,
   select:hover {
     background: var(--wash);

@@ -1,16 +1,19 @@
 /** What stands beside the charts: what to measure, what to mind before touching anything, the register's row. */
 import { html, nothing, type TemplateResult } from 'lit';
 import type { UnitView } from '../../api/contract/unit.ts';
+import { date } from '../format.ts';
 import { testName } from '../words.ts';
 
-export function measureNext(unit: UnitView): TemplateResult {
+const ISO_DAY = /^\d{4}-\d{2}-\d{2}$/;
+
+export function measureNext(tests: UnitView['measureNext']): TemplateResult {
   return html`<section>
     <h2>What to measure next</h2>
     ${
-      unit.measureNext.length === 0
+      tests.length === 0
         ? html`<p class="soft">No measurement would change the decision.</p>`
         : html`<ol class="measure">
-            ${unit.measureNext.map(
+            ${tests.map(
               (each) =>
                 html`<li>
                   <strong>${testName(each.test)}</strong>
@@ -43,7 +46,7 @@ export function register(unit: UnitView): TemplateResult {
             ${unit.register.map(
               ({ label, value }) =>
                 html`<dt>${label}</dt>
-                  <dd>${value}</dd>`,
+                  <dd>${ISO_DAY.test(value) ? date(value) : value}</dd>`,
             )}
           </dl>`
     }
