@@ -130,7 +130,15 @@ export const PATTERN_THRESHOLDS = {
    * for each second between samples. Program.
    */
   missedDipShare: 0.06,
-  missedDipSharePerSecond: 1.8,
+  missedDipSharePerSecond: 1.4,
+  /**
+   * 9.6 V while cranking divide battery from circuit at 21–27 °C (TM 10-3930-671-24 F-299); so much less for each °C of
+   * cold, about what its table of volts while cranking gives. For each volt aside so much of the share, and no more. Program.
+   */
+  limitVolts: 9.6,
+  limitVoltsPerC: 0.04,
+  sharePerVolt: 0.04,
+  voltsMostShare: 0.1,
   /** A sample that is a mean of its interval loses of a peak as the square of the interval, and all within this. Program. */
   smoothedDipSeconds: 0.1,
   /** An engine that fired within so long turned well enough to add so much. Program. */

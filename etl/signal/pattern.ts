@@ -19,7 +19,7 @@ function turning(columns: FinishedTable['columns'], index: number, unit: Unit | 
   const tempC = columns.tempC[index]!;
   const system = columns.restVolts[index]! > T.system24Volts || unit?.systemVolts === 24 ? 24 : 12;
   if (columns.crankVolts[index]! < leastCrankingVolts(tempC, system)) return 'slow';
-  if (isSlow(columns, index, unit)) return 'slow';
+  if (isSlow(columns, index, { unit, system })) return 'slow';
   const seconds = columns.crankSeconds[index]!;
   const failed = columns.outcome[index] === FAILED;
   if (columns.form[index] === LONG) return 'long';
@@ -31,7 +31,11 @@ function turning(columns: FinishedTable['columns'], index: number, unit: Unit | 
  * Slow by speed; where that is not far above the limit, or not known, by how far the motor spun up: its own voltage over
  * the battery's is 1 − (rest − cranking)/(rest − dip) (equation), whatever the resistances.
  */
-function isSlow(columns: FinishedTable['columns'], index: number, unit: Unit | null): boolean {
+function isSlow(
+  columns: FinishedTable['columns'],
+  index: number,
+  { unit, system }: { unit: Unit | null; system: 12 | 24 },
+): boolean {
   const slowRpm = slowBelowRpm(columns.tempC[index]!, unit);
   const rpm = columns.crankRpm[index]!;
   if (rpm < slowRpm.least) return true;
@@ -40,19 +44,28 @@ function isSlow(columns: FinishedTable['columns'], index: number, unit: Unit | n
   const current = (rest - columns.crankVolts[index]!) / (rest - dip);
   const tempC = columns.tempC[index]!;
   const cold = Number.isNaN(tempC) ? P.slowCurrentUnknown : P.slowCurrentPerC * Math.max(0, SLOW_RPM.warmC - tempC);
-  return current > P.slowCurrentShare + missedDip(columns, index) + cold;
+  return current > P.slowCurrentShare + missedDip(columns, index, system) + cold;
 }
 
 /**
  * A log meets less of the dip, the less the further its samples lie apart: the share reads higher by so much. Below 40 Hz
- * it says little alone, so an engine that fired soon speaks against it: one that hardly turns takes longer.
+ * it says little alone, so two more are asked. An engine that fired soon speaks against it: one that hardly turns takes
+ * longer. And so do volts over what cranking leaves at this temperature; under it they speak for it.
  */
-function missedDip(columns: FinishedTable['columns'], index: number): number {
+function missedDip(columns: FinishedTable['columns'], index: number, system: 12 | 24): number {
   const rateHz = columns.rateHz[index]!;
   if (Number.isNaN(rateHz)) return 0;
   if (rateHz >= T.dipLeastHz) return (P.smoothedDipSeconds * rateHz) ** -2;
   const firedSoon = columns.outcome[index] === STARTED && columns.crankSeconds[index]! < P.firedSoonSeconds;
-  return P.missedDipShare + P.missedDipSharePerSecond / rateHz + (firedSoon ? P.firedSoonShare : 0);
+  const volts = (columns.crankVolts[index]! * 12) / system - limitVolts(columns.tempC[index]!);
+  const byVolts = Math.max(-P.voltsMostShare, Math.min(P.voltsMostShare, P.sharePerVolt * volts));
+  return P.missedDipShare + P.missedDipSharePerSecond / rateHz + (firedSoon ? P.firedSoonShare : 0) + byVolts;
+}
+
+/** Volts of a 12 V bank that tell its fault from one in the circuit while cranking, by temperature. */
+function limitVolts(tempC: number): number {
+  const knownC = Number.isNaN(tempC) ? P.unknownTempC : tempC;
+  return P.limitVolts - P.limitVoltsPerC * Math.max(0, SLOW_RPM.warmC - knownC);
 }
 
 /** A record that a trigger began shows no rest: a typical one is taken to judge by. */

@@ -111,6 +111,22 @@ describe('pattern, the first that holds', () => {
     expect([fired('started', 1.6), fired('failed', 1.4)]).toEqual(['slow', 'slow']);
     expect(patternOf({ ...row, rateHz: 200, crankSeconds: 1.4, outcome: OUTCOMES.indexOf('started') })).toBe('slow');
   });
+  it.each([
+    [20, 10.4, 'steady'],
+    [20, 8.6, 'slow'],
+    [-5, 9.6, 'steady'],
+    [-5, 7.6, 'slow'],
+  ])(
+    'at 20 Hz and %i °C the volts weigh too, about 9.6 when warm (TM 10-3930-671-24): %f V is %s',
+    (tempC, crankVolts, is) => {
+      const share = 0.79 + 0.004 * (20 - tempC);
+      const row = { restVolts: 12.6, crankVolts, tempC, rateHz: 20, crankSeconds: 1.5 };
+      const dipVolts = 12.6 - (12.6 - crankVolts) / share;
+      expect(patternOf({ ...row, dipVolts })).toBe(is);
+      const doubled = { restVolts: 25.2, crankVolts: 2 * crankVolts, dipVolts: 2 * dipVolts };
+      expect(patternOf({ ...row, ...doubled }, { systemVolts: 24 })).toBe(is);
+    },
+  );
   it('what the log alone decided stays', () => {
     expect(patternOf({ ...well, form: PATTERNS.indexOf('dropout'), crankVolts: 5 })).toBe('dropout');
   });
