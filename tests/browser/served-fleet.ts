@@ -11,13 +11,13 @@ const CLI = join(ROOT, '.build/program/cli.js');
 
 export type ServedFleet = { origin: string; close: () => Promise<void> };
 
-/** Serves a new store with these folders loaded and assessed; with none, an empty store. */
-export async function serveFleet(folders: readonly string[]): Promise<ServedFleet> {
+/** Serves a new store with these folders loaded and, unless told otherwise, assessed; with none, an empty store. */
+export async function serveFleet(folders: readonly string[], { assessed = true } = {}): Promise<ServedFleet> {
   const place = await mkdtemp(join(tmpdir(), 'served-fleet-'));
   const store = ['--store', join(place, 'fleet.sqlite')];
   if (folders.length > 0) {
     await run(['load', ...store, ...folders]);
-    await run(['assess', ...store]);
+    if (assessed) await run(['assess', ...store]);
   }
   const server = start(['serve', ...store, '--port', '0']);
   const origin = await firstLine(server);

@@ -20,7 +20,7 @@ export function reliabilityChart({ component, calibration }: ComponentScores, fr
   const scale = { domain: [0, end], nice: false as const };
   const axis = { format: AXIS_NUMBER.percent, tickCount: 5 };
   const x = { field: 'forecast', type: 'quantitative' as const, title: 'forecast', scale, axis };
-  const y = { field: 'came', type: 'quantitative' as const, title: null, scale, axis };
+  const y = { field: 'came', type: 'quantitative' as const, title: 'failed', scale, axis };
   const color = { value: COMPONENT_COLOURS[component] };
   const diagonal = [
     { forecast: 0, came: 0 },

@@ -8,16 +8,11 @@ export function loadingNote(what: string): TemplateResult {
 
 /** `offer`: how a page lets its work be done, in place of a command to type. */
 export function emptyNote(why: EmptyReason, storeOption: string, offer?: TemplateResult): TemplateResult {
-  const assess = html`<li>
-    <code>npm run -s cli -- assess${storeOption}</code> works out trends, outlooks and the ranking.
-  </li>`;
   if (why === 'not_assessed')
     return html`<section class="note">
       <h1>Data are loaded, but nothing has been assessed yet</h1>
-      <ol>
-        ${assess}
-        <li>Reload this page.</li>
-      </ol>
+      <p>Trends, outlooks and the ranking are still to be worked out:</p>
+      ${offer ?? html`<p><code>npm run -s cli -- assess${storeOption}</code>, then reload this page.</p>`}
     </section>`;
   if (why === 'not_walked')
     return html`<section class="note">
@@ -35,7 +30,7 @@ export function emptyNote(why: EmptyReason, storeOption: string, offer?: Templat
       <li>
         <code>npm run -s cli -- load my-folder${storeOption}</code> reads units, cranks or waveforms, and work orders.
       </li>
-      ${assess}
+      <li><code>npm run -s cli -- assess${storeOption}</code> works out trends, outlooks and the ranking.</li>
       <li>Reload this page.</li>
     </ol>
     <p class="soft">Files are told apart by their columns, not their names. The README lists the columns.</p>
@@ -47,7 +42,10 @@ export function failedNote(problem: Problem): TemplateResult {
     <h1>${problem.title}</h1>
     <p>${problem.detail}</p>
     <p>${problem.remedy}</p>
-    <p><a href="/">To the list</a></p>
+    <p class="ways">
+      <button @click=${() => window.location.reload()}>Try again</button>
+      <a href="/">To the list</a>
+    </p>
   </section>`;
 }
 
@@ -57,6 +55,12 @@ export const pageNoteStyles = css`
     margin: 3rem auto;
     display: grid;
     gap: 0.75rem;
+  }
+
+  .note .ways {
+    display: flex;
+    gap: 1.25rem;
+    align-items: center;
   }
 
   .note ol {

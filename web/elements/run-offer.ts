@@ -32,7 +32,7 @@ export class RunOffer extends LitElement {
   };
   declare client: ApiClient;
   declare what: Run['what'];
-  /** The day to assess; '' for a backtest. */
+  /** The day to assess, '' for the newest that data reach; of no concern to a backtest. */
   declare asOf: string;
   declare storeOption: string;
   declare runs: Runs | null;
@@ -88,7 +88,7 @@ export class RunOffer extends LitElement {
   async #start(): Promise<void> {
     this.refusal = '';
     try {
-      await this.client.startRun(this.what === 'assess' ? { what: 'assess', asOf: this.asOf } : { what: this.what });
+      await this.client.startRun({ what: this.what, ...(this.asOf === '' ? {} : { asOf: this.asOf }) });
       this.#awaited = true;
     } catch (error) {
       const { detail, remedy } = problemOf(error);

@@ -34,6 +34,7 @@ import '../elements/decision-dialog.ts';
 import '../elements/key-list.ts';
 import '../elements/ranking-filters.ts';
 import '../elements/ranking-table.ts';
+import '../elements/run-offer.ts';
 import '../elements/same-unit-offer.ts';
 
 /** Columns whose greatest values matter first: the first press sorts them downwards. */
@@ -92,17 +93,26 @@ export class PriorityPage extends LitElement {
   override render(): TemplateResult {
     return drawPage(this.state, {
       loading: () => loadingNote('the ranking'),
-      empty: emptyNote,
+      empty: (why, storeOption) => emptyNote(why, storeOption, this.#offer(storeOption)),
       failed: failedNote,
       ready: (ranking) => this.#ready(ranking),
     });
+  }
+
+  #offer(storeOption: string): TemplateResult {
+    return html`<run-offer
+      .client=${this.client}
+      what="assess"
+      .storeOption=${storeOption}
+      @run-done=${() => void this.#refresh()}
+    ></run-offer>`;
   }
 
   #ready(ranking: Ranking): TemplateResult {
     const query = readQuery(this.search);
     const rows = this.#rows(ranking, query);
     const marks = { axis: this.#axis(ranking.asOfOn, query), asOfOn: ranking.asOfOn, todayOn: this.todayOn };
-    return html`${rankingHead(ranking, this.todayOn)}
+    return html`${rankingHead(ranking, this.todayOn, this.#offer(ranking.storeOption))}
       <same-unit-offer .client=${this.client} @aliases-changed=${() => void this.#refresh()}></same-unit-offer>
       <ranking-filters
         class="no-print"

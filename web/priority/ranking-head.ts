@@ -4,7 +4,8 @@ import type { Ranking } from '../../api/contract/ranking.ts';
 import { count, counted, date, fromDay, money } from '../format.ts';
 import { summarise, type RankingSummary } from './ranking-summary.ts';
 
-export function rankingHead(ranking: Ranking, todayOn: string): TemplateResult {
+/** `offer`: how a list that lags behind its data is brought up to them. */
+export function rankingHead(ranking: Ranking, todayOn: string, offer: TemplateResult): TemplateResult {
   const sum = summarise(ranking);
   const fleet = ranking.store === 'sample' ? 'of the invented sample fleet' : 'of your fleet';
   return html`<header>
@@ -23,10 +24,10 @@ export function rankingHead(ranking: Ranking, todayOn: string): TemplateResult {
     </p>
     ${
       ranking.stale
-        ? html`<p class="stale">
-            <strong>Data or settings have changed since.</strong> This list does not know it yet: run
-            <code>npm run -s cli -- assess${ranking.storeOption}</code>, then reload.
-          </p>`
+        ? html`<div class="stale">
+            <p><strong>Data or settings have changed since.</strong> This list does not know it yet.</p>
+            ${offer}
+          </div>`
         : nothing
     }
   </header>`;
