@@ -75,7 +75,7 @@ async function loadFiles(
   const context = { store, known: await store.imports(), nowUs, profile, signal };
   const open = threads?.open ?? openSource;
   return inParallel(files, { width: threads?.width ?? 1, failure }, async (file, index, turn) =>
-    loadFile(file, { ...context, open, turn, onBytes: (bytes) => onBytes(index, bytes) }),
+    loadFile(file, { ...context, open, ...turn, onBytes: (bytes) => onBytes(index, bytes) }),
   );
 }
 
@@ -103,30 +103,36 @@ function progressOf(files: readonly FoundFile[], onProgress: LoadProgress | unde
 }
 
 type Width = { width: number; failure: AbortController };
-type Work = (file: FoundFile, index: number, turn: FileContext['turn']) => Promise<FileReport | null>;
+type Turn = Pick<FileContext, 'turn' | 'onHandedOver'>;
+type Work = (file: FoundFile, index: number, turn: Turn) => Promise<FileReport | null>;
+
+/** Files that a lane has read and that wait for the store: it writes as many at once. */
+const MOST_AHEAD = 16;
 
 /**
- * Some files at a time. `turn` of a file comes when all before it that have the same size have been dealt with: which of
- * two equal files is the first does not depend on the speed of threads. After a failure the others are given up.
+ * Some files at a time. `turn` of a file comes when the store has all before it that have the same size: which of two
+ * equal files is the first does not depend on the speed of threads. After a failure the others are given up.
  */
 async function inParallel(files: readonly FoundFile[], { width, failure }: Width, work: Work): Promise<FileReport[]> {
   const reports = new Array<FileReport | null>(files.length).fill(null);
   const bySize = new Map<number, Promise<unknown>>();
   const todo = files.entries();
   const lane = async () => {
+    const ahead: Promise<unknown>[] = [];
     for (const [index, file] of todo) {
-      const before = bySize.get(file.bytes) ?? Promise.resolve();
-      const own = work(file, index, before);
-      bySize.set(file.bytes, Promise.allSettled([before, own]));
-      reports[index] = await own;
+      const turn = bySize.get(file.bytes) ?? Promise.resolve();
+      const handedOver = new Promise<void>((resolve) => {
+        const done = work(file, index, { turn, onHandedOver: resolve }).then((report) => (reports[index] = report));
+        done.catch(() => failure.abort()).finally(resolve);
+        ahead.push(done);
+      });
+      bySize.set(file.bytes, Promise.all([turn, handedOver]));
+      await handedOver;
+      if (ahead.length >= MOST_AHEAD) await ahead.shift();
     }
+    await Promise.all(ahead);
   };
-  const lanes = Array.from({ length: width }, async () =>
-    lane().catch((error: unknown) => {
-      failure.abort();
-      throw error;
-    }),
-  );
+  const lanes = Array.from({ length: width }, lane);
   const failed = (await Promise.allSettled(lanes)).find(({ status }) => status === 'rejected');
   if (failed?.status === 'rejected') throw failed.reason;
   return reports.filter((report) => report !== null);

@@ -68,6 +68,7 @@ class ThreadWork {
   /** Never resolves; rejects where a thread ends. */
   readonly #broken: Promise<never>;
   #asking: Asking | null = null;
+  #closed = false;
 
   constructor(claim: Claim, path: string, { onBytes, read }: SourceOptions) {
     const [control, calls] = [new MessageChannel(), new MessageChannel()];
@@ -112,6 +113,8 @@ class ThreadWork {
   }
 
   close(): void {
+    if (this.#closed) return;
+    this.#closed = true;
     this.#control.close();
     this.#calls.close();
     this.#claim.release();

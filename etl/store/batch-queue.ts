@@ -1,24 +1,25 @@
-import { inTransaction, type Connection } from './connection.ts';
-
 /** Rows in one transaction: fewer cost speed, more keep others waiting for the write lock. */
 export const BATCH_ROWS = 5_000;
 /** … and bytes. */
 export const BATCH_BYTES = 4 * 1024 * 1024;
 
+export type BatchSize = { rows: number; bytes: number };
+
+/** Writes rows of an import, inside a transaction. */
+export type Work = (importId: number) => void;
+
 export type BatchQueue = {
   /** Puts a small write off until a batch is full. */
-  add(size: { rows: number; bytes?: number }, work: () => void): void;
-  /** Writes what waits. */
-  flush(): void;
-  /** Writes what waits and does `last`, all in one transaction. */
-  flushWith<Result>(last: () => Result): Result;
+  add(size: { rows: number; bytes?: number }, work: Work): void;
+  /** What waits, to be written with what comes last. */
+  take(): BatchSize & { write: Work };
   /** Forgets what waits. */
   clear(): void;
 };
 
 /** Gathers small writes into transactions of some thousand rows, held as briefly as one of them takes. */
-export function batchQueue(writer: Connection): BatchQueue {
-  let waiting: (() => void)[] = [];
+export function batchQueue(transact: (work: Work) => void): BatchQueue {
+  let waiting: Work[] = [];
   let rows = 0;
   let bytes = 0;
   const clear = () => {
@@ -26,24 +27,22 @@ export function batchQueue(writer: Connection): BatchQueue {
     rows = 0;
     bytes = 0;
   };
-  const flushWith = <Result>(last: () => Result): Result => {
+  const take = () => {
     const works = waiting;
+    const taken = { rows, bytes };
     clear();
-    return inTransaction(writer, () => {
-      for (const work of works) work();
-      return last();
-    });
-  };
-  const flush = () => {
-    if (waiting.length > 0) flushWith(() => undefined);
+    const write: Work = (importId) => {
+      for (const work of works) work(importId);
+    };
+    return { ...taken, write };
   };
   const add: BatchQueue['add'] = (size, work) => {
     waiting.push(work);
     rows += size.rows;
     bytes += size.bytes ?? 0;
-    if (rows >= BATCH_ROWS || bytes >= BATCH_BYTES) flush();
+    if (rows >= BATCH_ROWS || bytes >= BATCH_BYTES) transact(take().write);
   };
-  return { add, flush, flushWith, clear };
+  return { add, take, clear };
 }
 
 /** `rows` in pieces of one batch. */

@@ -1,9 +1,11 @@
 import type { CrankBatch, MeasuredTable } from '../model/crank.ts';
+import type { Engine } from '../model/unit.ts';
 import { BATCH_ROWS } from './batch-queue.ts';
 import { inTransaction, type Connection } from './connection.ts';
 import { crankRowWriter, writeCrankRows } from './crank-rows.ts';
 import { engineNumbering } from './engine-dictionary.ts';
 import { GatheredCranks } from './gathered-cranks.ts';
+import type { ImportHead } from './import-head.ts';
 import { prepared } from './prepared.ts';
 
 export type CrankImport = {
@@ -12,16 +14,16 @@ export type CrankImport = {
   /** Writes the batches that are still gathered. */
   flush(): void;
   /** Writes one engine's cranks. Inside the caller's transaction. */
-  table(unit: string, position: string, table: MeasuredTable): void;
+  table(importId: number, engine: Omit<Engine, 'engineId'>, table: MeasuredTable): void;
   /** Number of an engine. Inside the caller's transaction. */
   engineId(unit: string, position: string): number;
 };
 
 /** Writes measured cranks of one import, and counts them by engine beside. */
-export function crankImport(writer: Connection, importId: number): CrankImport {
+export function crankImport(writer: Connection, head: ImportHead): CrankImport {
   const { sqlite } = writer;
   const engineId = engineNumbering(writer);
-  const writeRow = crankRowWriter(sqlite, importId);
+  const writeRow = crankRowWriter(sqlite);
   const link = prepared(
     sqlite,
     `insert into import_engines (import_id, engine_id, rows) values (?, ?, ?)
@@ -34,7 +36,7 @@ export function crankImport(writer: Connection, importId: number): CrankImport {
     const order = byKey(columns.timeUs, engines, count);
     for (let from = 0; from < count; from += BATCH_ROWS) {
       const rows = order.subarray(from, from + BATCH_ROWS);
-      inTransaction(writer, () => {
+      head.inTransaction((importId) => {
         writeCrankRows(sqlite, { importId, measures }, { engines, columns, rows });
         for (const [engine, some] of countsOf(engines, rows)) link.run(importId, engine, some);
       });
@@ -52,9 +54,9 @@ export function crankImport(writer: Connection, importId: number): CrankImport {
       if (gathered.isFull) flush();
     },
     flush,
-    table(unit, position, table) {
+    table(importId, { unit, position }, table) {
       const engine = engineId(unit, position);
-      for (let row = 0; row < table.count; row++) writeRow(table.columns, row, engine);
+      for (let row = 0; row < table.count; row++) writeRow(table.columns, row, { importId, engineId: engine });
       link.run(importId, engine, table.count);
     },
   };

@@ -17,16 +17,20 @@ const named = getTableColumns(crankRows);
 const names = MEASURE_COLUMNS.map((name) => named[name].name);
 
 /** Writes one row of the columns. */
-export type CrankRowWriter = (columns: CrankBatch['columns'], row: number, engineId: number) => void;
+export type CrankRowWriter = (
+  columns: CrankBatch['columns'],
+  row: number,
+  of: { importId: number; engineId: number },
+) => void;
 
-export function crankRowWriter(sqlite: Database, importId: number): CrankRowWriter {
+export function crankRowWriter(sqlite: Database): CrankRowWriter {
   const insert = prepared(
     sqlite,
     `insert into crank_rows (import_id, engine_id, time_us, line, ${names.join(', ')})
      values (${'?, '.repeat(names.length + 3)}?)`,
   );
   const values = new Array<number>(names.length + 4).fill(0);
-  return (columns, row, engineId) => {
+  return (columns, row, { importId, engineId }) => {
     values[0] = importId;
     values[1] = engineId;
     values[2] = columns.timeUs[row]!;

@@ -30,6 +30,11 @@ export function engineNumbering({ sqlite }: Connection): (unit: string, position
   };
 }
 
+/** After a transaction that failed: what was found inside of it may have gone with it. */
+export function forgetEngines(sqlite: Database): void {
+  found.get(sqlite)?.clear();
+}
+
 function remember(numbers: Numbers, { unit, position, engineId }: Engine): void {
   const positions = numbers.get(unit);
   if (positions) positions.set(position, engineId);

@@ -2,9 +2,11 @@ import type { SQLiteTable } from 'drizzle-orm/sqlite-core';
 import type { Lined } from '../readers/reader.ts';
 import { BATCH_BYTES, batchQueue, inBatches } from './batch-queue.ts';
 import { bulkInsert, bulkInsertOnce } from './bulk-insert.ts';
-import { inTransaction, writerOf, type Connection, type StoreConnections } from './connection.ts';
+import type { CommitGroup } from './commit-group.ts';
+import { inTransaction, type Connection } from './connection.ts';
 import { contentHash } from './content-hash.ts';
 import { crankImport } from './crank-import.ts';
+import type { ImportHead } from './import-head.ts';
 import { dropImport, markStale } from './live-imports.ts';
 import { prepared } from './prepared.ts';
 import {
@@ -17,7 +19,7 @@ import {
   unitRows,
   workOrderRows,
 } from './schema/loaded.ts';
-import type { ImportStart, ImportWriter } from './store.ts';
+import type { ImportWriter } from './store.ts';
 import { sweepImport } from './sweep.ts';
 
 /** Set-aside rows of one file that are kept in detail; the count is whole. */
@@ -25,32 +27,26 @@ const SET_ASIDE_KEPT = 10_000;
 
 type End = Parameters<ImportWriter['commit']>[0];
 
-/** Starts an import in state `loading`: no query sees its rows until `commit`. `loader` names this process. */
-export function beginImport(connections: StoreConnections, start: ImportStart, loader: string): ImportWriter {
-  const writer = writerOf(connections);
-  const importId = inTransaction(writer, () => insertHead(writer, start, loader));
-  const queue = batchQueue(writer);
-  const cranks = crankImport(writer, importId);
-  const originOf = ({ line, row }: Lined<object>) => ({ importId, line, contentHash: contentHash(row) });
+/** Begins an import: no query sees its rows until `commit`, which writes the last of them together with those of others. */
+export function beginImport(writer: Connection, head: ImportHead, group: CommitGroup): ImportWriter {
+  const { sqlite } = writer;
+  const queue = batchQueue((work) => head.inTransaction(work));
+  const cranks = crankImport(writer, head);
   /** A row of the model has the columns of its table by name. */
   const write = (table: SQLiteTable, rows: Lined<object>[], insert = bulkInsert) => {
     for (const some of inBatches(rows)) {
       const bytes = textBytes(some);
-      queue.add({ rows: some.length, bytes }, () =>
-        insert(
-          writer.sqlite,
-          table,
-          some.map((lined) => ({ ...originOf(lined), ...lined.row })),
-        ),
-      );
+      queue.add({ rows: some.length, bytes }, (importId) => insert(sqlite, table, storedRows(importId, some)));
       // Pages of long texts are not met again: kept, they would fill the cache.
-      if (bytes >= BATCH_BYTES) writer.sqlite.pragma('shrink_memory');
+      if (bytes >= BATCH_BYTES) sqlite.pragma('shrink_memory');
     }
   };
   let setAsideKept = 0;
 
   return {
-    importId,
+    get importId() {
+      return head.importId;
+    },
     units: async (rows) => write(unitRows, rows),
     fittedParts: async (rows) => write(partRows, rows),
     workOrders: async (rows) => write(workOrderRows, rows),
@@ -64,35 +60,46 @@ export function beginImport(connections: StoreConnections, start: ImportStart, l
     },
     async measured(unit, position, table) {
       if (table.count === 0) return;
-      queue.add({ rows: table.count }, () => cranks.table(unit, position, table));
+      queue.add({ rows: table.count }, (importId) => cranks.table(importId, { unit, position }, table));
     },
     async waveforms(kept) {
       for (const { unit, position, crankUs, sampleCount, samples } of kept)
-        queue.add({ rows: 1, bytes: samples.byteLength }, () => {
+        queue.add({ rows: 1, bytes: samples.byteLength }, (importId) => {
           const engineId = cranks.engineId(unit, position);
           keepWaveform(writer).run(engineId, crankUs, importId, sampleCount, Buffer.from(samples));
         });
     },
     async setAside(rows) {
-      const kept = rows.slice(0, SET_ASIDE_KEPT - setAsideKept).map((row, index) => ({
-        importId,
-        seq: setAsideKept + index,
-        ...row,
-      }));
+      const [from, kept] = [setAsideKept, rows.slice(0, SET_ASIDE_KEPT - setAsideKept)];
       setAsideKept += kept.length;
-      queue.add({ rows: kept.length }, () => bulkInsert(writer.sqlite, setAsideRows, kept));
+      queue.add({ rows: kept.length }, (importId) => {
+        const stored = kept.map((row, index) => ({ importId, seq: from + index, ...row }));
+        bulkInsert(sqlite, setAsideRows, stored);
+      });
     },
     async commit(end) {
       cranks.flush();
-      const { verdict, gone } = queue.flushWith(() => flip(writer, importId, end));
-      for (const id of gone) sweepImport(writer, id);
-      return verdict;
+      const { write: last, ...size } = queue.take();
+      const { importId, result } = await group.commit(size, () =>
+        head.within((id) => {
+          last(id);
+          return flip(writer, id, end);
+        }),
+      );
+      head.written(importId);
+      for (const id of result.gone) sweepImport(writer, id);
+      return result.verdict;
     },
     async abandon() {
       queue.clear();
-      if (inTransaction(writer, () => hide(writer, importId))) sweepImport(writer, importId);
+      const { importId } = head;
+      if (importId !== null && inTransaction(writer, () => hide(writer, importId))) sweepImport(writer, importId);
     },
   };
+}
+
+function storedRows(importId: number, rows: readonly Lined<object>[]) {
+  return rows.map(({ line, row }) => ({ importId, line, contentHash: contentHash(row), ...row }));
 }
 
 /** Complaints may be long: rows of them fill a batch sooner. Two bytes a character at the most, as they are held. */
@@ -112,18 +119,6 @@ function keepWaveform({ sqlite }: Connection) {
        sample_count = excluded.sample_count, samples = excluded.samples
      where excluded.sample_count > waveforms.sample_count`,
   );
-}
-
-function insertHead({ sqlite }: Connection, start: ImportStart, loader: string): number {
-  const { file, kind, bytes, profile, reader, readerVersion } = start;
-  const { lastInsertRowid } = prepared(
-    sqlite,
-    `insert into imports (kind, bytes, profile, reader, reader_version, state, loader, taken, set_aside, unknown_columns)
-     values (?, ?, ?, ?, ?, 'loading', ?, 0, 0, '[]')`,
-  ).run(kind, bytes, profile, reader, readerVersion, loader);
-  const importId = Number(lastInsertRowid);
-  prepared(sqlite, 'insert into import_files (import_id, file) values (?, ?)').run(importId, file);
-  return importId;
 }
 
 /** What an import is told by, beside its bytes; raw, as all that each of many small files asks for. */

@@ -4,9 +4,11 @@ import { aliasMethods, aliasVersion } from './alias-store.ts';
 import { assessmentMethods, sweepAssessments } from './assessment-store.ts';
 import { backtestMethods, sweepBacktests } from './backtest-store.ts';
 import { backupStore } from './backup.ts';
-import { connect, type StoreConnections } from './connection.ts';
+import { CommitGroup } from './commit-group.ts';
+import { connect, writerOf, type StoreConnections } from './connection.ts';
 import { crankBlockMethods, markOldLayouts } from './crank-blocks.ts';
 import { liveEngine, liveEngines, liveEnginesOf } from './engine-dictionary.ts';
+import { ImportHead } from './import-head.ts';
 import { beginImport } from './import-writer.ts';
 import { inputsVersion, liveImports, unload } from './live-imports.ts';
 import { newestKnown, partsKnown, setAsideOf, unitsKnown, waitingUnits, workOrdersKnown } from './loaded-queries.ts';
@@ -28,13 +30,18 @@ export async function openStore(path: string, options: { readonly?: boolean } = 
   const connections = options.readonly === true ? openForReading(path) : openForWriting(path);
   const { reader, writer } = connections;
   const me = processIdentity(process.pid);
+  let group: CommitGroup | null = null;
   return {
     path,
     close() {
       reader.sqlite.close();
       writer?.sqlite.close();
     },
-    beginImport: async (start) => beginImport(connections, start, me),
+    async beginImport(start) {
+      const own = writerOf(connections);
+      group ??= new CommitGroup(own);
+      return beginImport(own, new ImportHead(own, start, me), group);
+    },
     imports: async () => liveImports(reader),
     unload: async (importId) => unload(connections, importId),
     setAside: (importId) => setAsideOf(reader, importId),

@@ -43,7 +43,8 @@ export type ImportStart = Pick<ImportRecord, 'file' | 'kind' | 'bytes' | 'profil
  * Left unfinished (a kill), its rows are swept the next time a store is opened for writing.
  */
 export type ImportWriter = {
-  importId: number;
+  /** Null until the first rows are written, at the latest with `commit`. */
+  readonly importId: number | null;
   units(rows: Lined<Unit>[]): Promise<void>;
   fittedParts(rows: Lined<FittedPart>[]): Promise<void>;
   workOrders(rows: Lined<WorkOrder>[]): Promise<void>;

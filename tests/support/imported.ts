@@ -25,7 +25,7 @@ export async function imported(
   const writer = await store.beginImport(importStart(file));
   await write(writer);
   await writer.commit(importEnd(file));
-  return writer.importId;
+  return writer.importId!;
 }
 
 /** Rows on the lines after the header. */

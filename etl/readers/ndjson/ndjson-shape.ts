@@ -2,7 +2,7 @@ import { openBytes } from '../bytes/byte-stream.ts';
 import { containerReader, type Container } from '../columns/container-reader.ts';
 import { objectOn } from './json-lines.ts';
 import { JsonKeys, keysOf, ndjsonTable } from './ndjson-table.ts';
-import type { FileShape, FileStart } from '../reader.ts';
+import type { FileShape } from '../reader.ts';
 
 const ndjson: Container = {
   name: 'ndjson',
@@ -10,12 +10,15 @@ const ndjson: Container = {
   open: async ({ path, bytes }, use) => use(ndjsonTable(bytes, await keysOf(openBytes(path)))),
 };
 
+/** Blanks before the first object; most files are none, and are told so by few bytes. */
+const LOOKED_AT_BYTES = 1_000;
+
 /** One JSON object a line. The lines of what is set aside are those of the file. */
 export const ndjsonShape: FileShape = {
   name: 'ndjson',
-  recognises: (start) => /^\uFEFF?\s*(\{|\[\s*\{)/.test(textOf(start).slice(0, 1_000)),
+  recognises: ({ bytes }) => /^\uFEFF?\s*(\{|\[\s*\{)/.test(textOf(bytes.subarray(0, LOOKED_AT_BYTES))),
   async readerOf(start, { profile } = {}) {
-    const text = textOf(start);
+    const text = textOf(start.bytes);
     if (/^\uFEFF?\s*\[/.test(text))
       return {
         unrecognised: 'file requires one JSON object a line, got a JSON list: write each object on its own line',
@@ -31,6 +34,6 @@ export const ndjsonShape: FileShape = {
 };
 
 /** A character that is cut in two at the end is on a line that is cut too. */
-function textOf({ bytes }: FileStart): string {
+function textOf(bytes: Uint8Array): string {
   return Buffer.from(bytes).toString('utf8');
 }
