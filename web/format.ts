@@ -65,9 +65,9 @@ export function probability(value: number | null): string {
   return `${whole.format(value * 100)}\u00a0%`;
 }
 
-/** Words of the server whose numbers keep their unit beside them at the end of a line. */
+/** Words of the server whose numbers keep their unit beside them at the end of a line, and have a true minus sign. */
 export function unbroken(words: string): string {
-  return words.replace(/(\d) (%|V|A|s|°C)(?![\w])/g, '$1\u00a0$2');
+  return words.replace(/(\d) (%|V|A|s|°C)(?![\w])/g, '$1\u00a0$2').replace(/(?<!\S)-(?=\d)/g, '−');
 }
 
 /** p-values of tests: three decimals, `< 0.001` below. */

@@ -81,5 +81,8 @@ describe('words of the server', () => {
       'sag ratio 0.87 (class tractor truck: 0.66), −25\u00a0% a year; 10.4\u00a0V since',
     );
     expect(unbroken('5 starts of 7 Vans')).toBe('5 starts of 7 Vans');
+    expect(unbroken('9.1 V at -1 °C (TM 5-3805-262-20), on 2026-10-31')).toBe(
+      '9.1\u00a0V at −1\u00a0°C (TM 5-3805-262-20), on 2026-10-31',
+    );
   });
 });

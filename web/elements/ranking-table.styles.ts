@@ -172,7 +172,7 @@ export const rankingTableStyles = css`
     }
 
     th.action {
-      width: 7.75rem;
+      width: 8.25rem;
     }
 
     th.chance {

@@ -14,7 +14,7 @@ export function forecasterTable({ component, forecasters }: Scores): TemplateRes
   const label = `${COMPONENT_WORDS[component]}: this forecast beside what anyone could do without it`;
   return scoreTable({
     label,
-    about: `${label}. In brackets 95 % intervals, drawn by unit. C and AUC: of two parts, how often the one that failed first had the higher forecast; 0.5 is a coin, 1 always right. Brier skill: how much nearer to what came than the base rate; 0 is no nearer, 1 exact. Top 5 and 10 %: share of the failures among the forecasts that ranked highest.`,
+    about: `${label}. In brackets 95 % intervals, drawn by unit. C and AUC: of two parts, how often the one that failed first had the higher forecast; 0.5 is a coin, 1 always right. Brier skill: how much nearer to what came than the base rate; 0 is no nearer, 1 exact. Top 5 and 10\u00a0%: share of the failures among the forecasts that ranked highest.`,
     heads: ['By', 'C (Uno)', 'C (Harrell)', 'AUC', 'Brier skill', 'Found in the top 5 %', 'in the top 10 %'],
     rows: forecasters.map(
       (each) =>

@@ -1,7 +1,7 @@
 /** What stands beside the charts: what to measure, what to mind before touching anything, the register's row. */
 import { html, nothing, type TemplateResult } from 'lit';
 import type { UnitView } from '../../api/contract/unit.ts';
-import { date } from '../format.ts';
+import { date, unbroken } from '../format.ts';
 import { testName } from '../words.ts';
 
 const ISO_DAY = /^\d{4}-\d{2}-\d{2}$/;
@@ -17,8 +17,8 @@ export function measureNext(tests: UnitView['measureNext']): TemplateResult {
               (each) =>
                 html`<li>
                   <strong>${testName(each.test)}</strong>
-                  <p>${each.why}</p>
-                  <p>Expect ${each.expected} <span class="soft">(${each.source})</span></p>
+                  <p>${unbroken(each.why)}</p>
+                  <p>Expect ${unbroken(each.expected)} <span class="soft">(${each.source})</span></p>
                 </li>`,
             )}
           </ol>`
