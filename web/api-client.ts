@@ -134,6 +134,12 @@ function remedyFor(status: number): string {
   return 'Try again; if it stays, the program’s terminal says more.';
 }
 
+/** The same in one line, for a page that stays as it is. */
+export function problemWords(error: unknown): string {
+  const { title, detail, remedy } = problemOf(error);
+  return `${title}. ${detail} ${remedy}`;
+}
+
 /** What to show for anything thrown on the way. */
 export function problemOf(error: unknown): Problem {
   if (error instanceof RequestFailed) return error.problem;

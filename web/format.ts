@@ -70,6 +70,11 @@ export function unbroken(words: string): string {
   return words.replace(/(\d) (%|V|A|s|°C)(?![\w])/g, '$1\u00a0$2').replace(/(?<!\S)-(?=\d)/g, '−');
 }
 
+/** Words of the server with their dates as the pages write them; exports keep `2026-12-25`. */
+export function withDates(words: string): string {
+  return words.replace(/\b\d{4}-\d{2}-\d{2}\b/g, (on) => date(on));
+}
+
 /** p-values of tests: three decimals, `< 0.001` below. */
 export function pValue(value: number | null): string {
   if (value === null) return UNKNOWN;

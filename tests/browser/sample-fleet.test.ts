@@ -5,7 +5,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import type { Ranking } from '../../api/contract/ranking.ts';
 import type { UnitView } from '../../api/contract/unit.ts';
-import { unbroken } from '../../web/format.ts';
+import { unbroken, withDates } from '../../web/format.ts';
 import { ROOT } from '../support/source-files.ts';
 import { AWKWARD_UNITS, LONG_UNIT, SILENT_UNIT, awkwardFolder } from './awkward-folder.ts';
 import { serveFleet, type ServedFleet } from './served-fleet.ts';
@@ -75,7 +75,7 @@ describe('from the list to a unit and back', () => {
     await expect.poll(() => firstRow().locator('.unit').innerText()).toContain(top.unit);
     expect(await firstRow().locator('svg.window rect.bar').getAttribute('width')).toMatch(/^\d/);
     expect(await firstRow().locator('td.why').innerText()).toBe(unbroken(top.why));
-    expect(await firstRow().locator('td.why').getAttribute('title')).toBe(top.reason);
+    expect(await firstRow().locator('td.why').getAttribute('title')).toBe(withDates(top.reason));
     // Nothing was assessed before: no rank is new, risen or fallen.
     expect(ranking.previousAsOf).toBeNull();
     expect(await rows().locator('td.rank').first().innerText()).toBe(String(top.rank));

@@ -13,6 +13,7 @@ import {
   quantity,
   shortDate,
   unbroken,
+  withDates,
 } from '../../web/format.ts';
 
 describe('numbers as text', () => {
@@ -83,6 +84,12 @@ describe('words of the server', () => {
     expect(unbroken('5 starts of 7 Vans')).toBe('5 starts of 7 Vans');
     expect(unbroken('9.1 V at -1 °C (TM 5-3805-262-20), on 2026-10-31')).toBe(
       '9.1\u00a0V at −1\u00a0°C (TM 5-3805-262-20), on 2026-10-31',
+    );
+  });
+
+  it('have dates as the pages write them, and numbers of manuals as they are', () => {
+    expect(withDates('visit on 2026-12-25 (TM 5-3805-262-20, W2026-12)')).toBe(
+      'visit on 25 Dec 2026 (TM 5-3805-262-20, W2026-12)',
     );
   });
 });

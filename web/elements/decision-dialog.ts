@@ -1,7 +1,7 @@
 /** Asks what a booking (day, note) or a deferral (day, reason) needs, and tells what was entered. */
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { RankingRow } from '../../api/contract/ranking.ts';
-import { unbroken } from '../format.ts';
+import { unbroken, withDates } from '../format.ts';
 import { bookingDay, lookAgainDay } from '../priority/decision-day.ts';
 import { dialogForm } from '../styles/dialog-form.ts';
 import { shared } from '../styles/shared.ts';
@@ -55,7 +55,7 @@ export class DecisionDialog extends LitElement {
     const job = `${COMPONENT_WORDS[row.component].toLowerCase()} of ${row.unit} ${row.position}`.trim();
     return html`<form @submit=${(event: SubmitEvent) => this.#decide(event, row)}>
       <h2 id="title">${booking ? 'Book the' : 'Defer the'} ${job}</h2>
-      <p class="soft">${unbroken(row.reason)}</p>
+      <p class="soft">${unbroken(withDates(row.reason))}</p>
       <label
         >${booking ? 'Day of the job' : 'Look at it again on'}
         <input

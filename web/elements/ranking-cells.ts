@@ -1,7 +1,7 @@
 /** The cells of one row of the ranked list. A function and not an element: forty rows are in view. */
 import { html, nothing, type TemplateResult } from 'lit';
 import type { RankingRow } from '../../api/contract/ranking.ts';
-import { count, counted, money, probability, shortDate, unbroken, UNKNOWN } from '../format.ts';
+import { count, counted, money, probability, shortDate, unbroken, UNKNOWN, withDates } from '../format.ts';
 import { actDay } from '../priority/act-day.ts';
 import { windowDates, windowWords } from '../priority/window-words.ts';
 import { unitHref } from '../routing.ts';
@@ -42,7 +42,7 @@ export function rankingCells(row: RankingRow, { marks, currency, compared, ask }
       >
     </td>
     <td role="cell" class="cost">${money(row.costOfWaitingMinor, currency)}</td>
-    <td role="cell" class="why" title=${row.reason}>${row.why === '' ? UNKNOWN : unbroken(row.why)}</td>
+    <td role="cell" class="why" title=${withDates(row.reason)}>${row.why === '' ? UNKNOWN : unbroken(row.why)}</td>
     <td role="cell" class="decide">${decision(row, ask)}</td>`;
 }
 

@@ -1,7 +1,7 @@
 /** Two spellings that may name one unit (`T-014`, `T014`): offered as one, never merged unasked; said, it can be undone. */
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { AliasRequest, UnitAliases } from '../../api/contract/unit-aliases.ts';
-import { problemOf, type ApiClient } from '../api-client.ts';
+import { problemOf, problemWords, type ApiClient } from '../api-client.ts';
 import { counted } from '../format.ts';
 import { unitHref } from '../routing.ts';
 import { shared } from '../styles/shared.ts';
@@ -128,8 +128,7 @@ export class SameUnitOffer extends LitElement {
       await this.#load();
       this.dispatchEvent(new CustomEvent('aliases-changed'));
     } catch (error) {
-      const { title, detail, remedy } = problemOf(error);
-      this.said = `${title}. ${detail} ${remedy}`;
+      this.said = problemWords(error);
     }
   }
 }

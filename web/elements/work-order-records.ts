@@ -1,7 +1,7 @@
 /** The repair records of a unit, and how a person corrects the way one was read. */
 import { LitElement, html, nothing, type TemplateResult } from 'lit';
 import type { UnitWorkOrder } from '../../api/contract/unit.ts';
-import { problemOf, type ApiClient } from '../api-client.ts';
+import { problemWords, type ApiClient } from '../api-client.ts';
 import { shared } from '../styles/shared.ts';
 import type { ReadingDialog, ReadingEntered, ReadingEnteredEvent } from './reading-dialog.ts';
 import type { CorrectReadingEvent } from './work-order-table.ts';
@@ -52,8 +52,7 @@ export class WorkOrderRecords extends LitElement {
       this.said = `Work order ${workOrder} is read ${readings === null ? 'by its words again' : 'as you said'}. Run assess for new forecasts.`;
       this.dispatchEvent(new CustomEvent('reading-changed'));
     } catch (error) {
-      const { title, detail, remedy } = problemOf(error);
-      this.said = `${title}. ${detail} ${remedy}`;
+      this.said = problemWords(error);
     }
   }
 }

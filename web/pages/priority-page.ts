@@ -1,7 +1,7 @@
 /** The planner's page: which jobs to book this morning, when each part will probably fail, why, what waiting costs. */
 import { LitElement, html, nothing, type TemplateResult } from 'lit';
 import type { Ranking, RankingRow } from '../../api/contract/ranking.ts';
-import { problemOf, RANKING_CSV, type ApiClient } from '../api-client.ts';
+import { problemOf, problemWords, RANKING_CSV, type ApiClient } from '../api-client.ts';
 import type { DecidedEvent, DecisionDialog } from '../elements/decision-dialog.ts';
 import type { KeyList } from '../elements/key-list.ts';
 import { emptyNote, failedNote, loadingNote, pageNoteStyles } from '../elements/page-notes.ts';
@@ -245,8 +245,7 @@ export class PriorityPage extends LitElement {
       saveFile(`ranking-${ranking.asOfOn}.csv`, csvOfRows(csv, rows), 'text/csv');
       this.news = `${counted(rows.length, 'row', 'rows')} exported`;
     } catch (error) {
-      const { title, detail, remedy } = problemOf(error);
-      this.news = `${title}. ${detail} ${remedy}`;
+      this.news = problemWords(error);
     }
   }
 

@@ -2,7 +2,7 @@
 import { LitElement, html, nothing, type TemplateResult } from 'lit';
 import type { SettingsAnswer, SettingsPatch } from '../../api/contract/settings.ts';
 import type { SystemCodes } from '../../api/contract/system-codes.ts';
-import { problemOf, type ApiClient } from '../api-client.ts';
+import { problemOf, problemWords, type ApiClient } from '../api-client.ts';
 import { failedNote, emptyNote, loadingNote, pageNoteStyles } from '../elements/page-notes.ts';
 import type { CodeEvent } from '../elements/system-code-table.ts';
 import type { TypedEvent } from '../elements/settings-table.ts';
@@ -174,8 +174,7 @@ export class SettingsPage extends LitElement {
       this.said = done;
       return true;
     } catch (error) {
-      const { title, detail, remedy } = problemOf(error);
-      this.said = `${title}. ${detail} ${remedy}`;
+      this.said = problemWords(error);
       return false;
     }
   }

@@ -2,7 +2,7 @@
 import { LitElement, html, type TemplateResult } from 'lit';
 import type { RankingRow } from '../../api/contract/ranking.ts';
 import type { UnitView, Waveform } from '../../api/contract/unit.ts';
-import { problemOf, type ApiClient } from '../api-client.ts';
+import { problemOf, problemWords, type ApiClient } from '../api-client.ts';
 import type { DecidedEvent, DecisionDialog } from '../elements/decision-dialog.ts';
 import { emptyNote, failedNote, loadingNote, pageNoteStyles } from '../elements/page-notes.ts';
 import type { RowRequest } from '../elements/ranking-cells.ts';
@@ -222,8 +222,7 @@ export class UnitPage extends LitElement {
       ]);
       if (engine === this.#engine) this.waveforms = { newest: over, early: under };
     } catch (error) {
-      const { title, detail, remedy } = problemOf(error);
-      this.waveforms = { failure: `${title}. ${detail} ${remedy}` };
+      this.waveforms = { failure: problemWords(error) };
     }
   }
 

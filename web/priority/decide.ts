@@ -1,6 +1,6 @@
 /** Keeps a planner's decision about a job, or takes it back, and says what came of it. */
 import type { RankingRow } from '../../api/contract/ranking.ts';
-import { problemOf, type ApiClient } from '../api-client.ts';
+import { problemWords, type ApiClient } from '../api-client.ts';
 import type { Decided } from '../elements/decision-dialog.ts';
 import { date } from '../format.ts';
 import { COMPONENT_WORDS } from '../words.ts';
@@ -29,8 +29,7 @@ async function outcome(said: string, act: () => Promise<void>): Promise<Outcome>
     await act();
     return { done: true, said };
   } catch (error) {
-    const { title, detail, remedy } = problemOf(error);
-    return { done: false, said: `${title}. ${detail} ${remedy}` };
+    return { done: false, said: problemWords(error) };
   }
 }
 
