@@ -11,6 +11,8 @@ import type { SortKey } from '../priority/ranking-query.ts';
 import { decisionOf, rowKey } from '../priority/ranking-selection.ts';
 import { shared } from '../styles/shared.ts';
 import { rankingCells, type RowRequest } from './ranking-cells.ts';
+import { rankingTableNarrow } from './ranking-table-narrow.styles.ts';
+import { rankingTablePrint } from './ranking-table-print.styles.ts';
 import { rankingTableStyles } from './ranking-table.styles.ts';
 import { windowAxisHead, windowBarStyles, type WindowMarks } from './window-bar.ts';
 
@@ -23,7 +25,7 @@ const GUESSED_ROW = 48;
 export const PRINTED_ROWS = 250;
 
 export class RankingTable extends LitElement {
-  static override styles = [shared, windowBarStyles, rankingTableStyles];
+  static override styles = [shared, windowBarStyles, rankingTableStyles, rankingTableNarrow, rankingTablePrint];
   static override properties = {
     rows: { attribute: false },
     marks: { attribute: false },
