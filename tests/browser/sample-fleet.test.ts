@@ -352,6 +352,15 @@ describe('page', () => {
     expect(sheets).toBeLessThanOrEqual(printed / 7);
   });
 
+  it('says what its words mean, and those of its reasons, to who opens it the first time', async () => {
+    await openList();
+    const meaning = (word: string) => page.locator('.words dt', { hasText: word }).locator('+ dd');
+    expect(await meaning('Sag ratio').isVisible()).toBe(false);
+    await page.getByText('What the words mean').click();
+    expect(await meaning('Sag ratio').innerText()).toMatch(/^Battery resistance over the rest of the loop/);
+    expect(await meaning('Measure first').isVisible()).toBe(true);
+  });
+
   it('of an empty store says how to load data', async () => {
     const visit = await watchedPage(browser, empty.origin);
     await visit.page.goto('/');

@@ -94,6 +94,30 @@ export const priorityPageStyles = css`
   }
 
   assumption-list {
-    margin-block: 1.5rem 3rem;
+    margin-block: 1.5rem 0.75rem;
+  }
+
+  .words {
+    margin-block-end: 3rem;
+  }
+
+  .words summary {
+    cursor: pointer;
+    font-weight: 600;
+  }
+
+  .words dl {
+    display: grid;
+    grid-template-columns: minmax(6rem, max-content) minmax(0, 48rem);
+    gap: 0.3rem 1.5rem;
+    font-size: 0.8125rem;
+  }
+
+  .words dt {
+    font-weight: 600;
+  }
+
+  .words dd {
+    margin: 0;
   }
 `;

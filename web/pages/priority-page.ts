@@ -25,6 +25,7 @@ import { rowKey, selectRows } from '../priority/ranking-selection.ts';
 import { rankingHead } from '../priority/ranking-head.ts';
 import { windowAxis } from '../priority/window-axis.ts';
 import { windowLegend } from '../priority/window-legend.ts';
+import { wordList } from '../priority/word-list.ts';
 import { unitHref } from '../routing.ts';
 import { saveFile } from '../save-file.ts';
 import { shared } from '../styles/shared.ts';
@@ -136,6 +137,7 @@ export class PriorityPage extends LitElement {
       ></ranking-table>
       ${rows.length === 0 ? html`<p class="none">No component matches these filters.</p>` : nothing}
       <assumption-list .assumptions=${ranking.assumptions}></assumption-list>
+      ${wordList()}
       <decision-dialog
         .todayOn=${this.todayOn}
         @decided=${(event: DecidedEvent) => void this.#carryOut(keepDecision(this.client, event.detail))}
