@@ -12,6 +12,15 @@ export const COMPRESSION_THRESHOLDS = {
   /** From it on the voltage stays up for this share of a period, and gets this share of its ripple beyond it. Program. */
   staysPeriods: 0.65,
   beyondShare: 0.3,
+  /** Single compressions are counted in means of at most this share of a period, to this share beyond either end. Program. */
+  spanShare: 0.15,
+  turnSlack: 0.15,
+  /** From one to the next as long as the others and as the ripple says, within this share; at least so many. Program. */
+  gapSlack: 0.4,
+  gapsLeast: 2,
+  /** The first within this share of a period from the beginning; fewer periods than this in all. Program. */
+  beginSlack: 0.6,
+  countedMost: 6,
   /** An engine all but stops where a period moves the voltage by less than this share of the usual. Program. */
   stallMoves: 0.15,
   /** Means that half a period must be long for that to be seen. */

@@ -1,6 +1,7 @@
 /** Features of the rolling phase: cranking volts and current, ripple, logged speed, relative compression. */
 import { compressionHeights } from './compression-peaks.ts';
 import { COMPRESSION_THRESHOLDS as C } from './compression-thresholds.ts';
+import { compressionsHz } from './compressions-speed.ts';
 import { loggedCrankRpm } from './logged-speed.ts';
 import type { Filling, FoundCrank } from './measured-row.ts';
 import type { Phases } from './phases.ts';
@@ -34,7 +35,8 @@ export function fillRolling(trace: Trace, crank: FoundCrank, { row, words }: Fil
   const ripple = ripplePart(trace, crank);
   const isShort = ripple.why === 'ok' && hidesCompressions(trace, phases, ripple.hz);
   const turns = isShort ? missing : turningShare(trace, phases);
-  row.rippleHz = ripple.hz * turns;
+  const hz = countedHz(trace, crank, ripple);
+  row.rippleHz = hz * turns;
   row.rippleOtherHz = ripple.otherHz * turns;
   if (ripple.why !== 'ok') words.add(ripple.why);
   else if (isShort) words.add('too_short');
@@ -49,6 +51,14 @@ export function fillRolling(trace: Trace, crank: FoundCrank, { row, words }: Fil
         restVolts: rest.volts,
       }),
     );
+}
+
+/** By single compressions where they can be counted: their mean holds the first period too. */
+function countedHz(trace: Trace, { phases, rest }: FoundCrank, { hz, why }: Ripple): number {
+  if (why !== 'ok' || phases.losses.length > 0) return hz;
+  const { dip, rollingFrom: from, rollingTo: to } = phases;
+  const counted = compressionsHz(trace, { dip, from, to, hz, noiseVolts: rest?.noiseVolts ?? 0 });
+  return Number.isNaN(counted) ? hz : counted;
 }
 
 /**

@@ -61,9 +61,9 @@ export class Drive {
     this.#cylinders = vehicle.cylinders;
   }
 
-  /** How many cylinders have passed their top dead centre: the whole part changes at each. */
+  /** Which cylinder has passed its top dead centre last: changes at each, and not where the angle begins anew. */
   get strokes(): number {
-    return Math.floor((this.angle / CYCLE - 0.5) * this.#cylinders + 1e-9);
+    return Math.floor((this.angle / CYCLE + 0.5) * this.#cylinders + 1e-9) % this.#cylinders;
   }
 
   /** Current under `volts` behind `ohms`, over one step; open: it dies over the arc. */
