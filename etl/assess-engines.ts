@@ -1,8 +1,9 @@
 import { engineKey, enginePositions } from './lives/build-lives.ts';
 import type { BatteryStep } from './model/battery-step.ts';
+import { fleetClock, type FleetClock } from './model/fleet-clock.ts';
 import { groupBy } from './model/group-by.ts';
 import type { ServiceLife } from './model/service-life.ts';
-import { dayNumber, dayOf, US_PER_DAY, type AsOf } from './model/time.ts';
+import { dateOf, dayNumber, type AsOf } from './model/time.ts';
 import type { TrendStanding } from './model/trend.ts';
 import type { Engine, Unit } from './model/unit.ts';
 import type { ReadWorkOrder } from './model/work-order.ts';
@@ -28,14 +29,18 @@ export type EngineState = {
 /** A logger that has said nothing for so long is silent, or the unit is parked. Convention of this program. */
 const SILENT_DAYS = 30;
 
-/** One engine's daily medians up to an instant, and its first crank (µs); null where it had none by then. */
-export type DailyReader = (engine: Engine, untilUs: number) => Promise<{ daily: DailyMedians; firstUs: number } | null>;
+/** One engine's daily medians, and the day of its first crank, which counts or not. */
+export type EngineDays = { daily: DailyMedians; firstDay: number };
+/** Up to when, and by whose days. */
+export type Until = { untilUs: number; timeZone: string };
+/** An engine's days up to an instant; null where it had no crank by then. */
+export type DailyReader = (engine: Engine, until: Until) => Promise<EngineDays | null>;
 
 /** What an engine's cranks up to an instant give, whatever its records say. */
-export type EngineReading = { daily: DailyMedians; firstUs: number; batterySteps: BatteryStep[] };
+export type EngineReading = EngineDays & { batterySteps: BatteryStep[] };
 
-export async function readEngine(read: DailyReader, engine: Engine, untilUs: number): Promise<EngineReading | null> {
-  const found = await read(engine, untilUs);
+export async function readEngine(read: DailyReader, engine: Engine, until: Until): Promise<EngineReading | null> {
+  const found = await read(engine, until);
   return found === null ? null : { ...found, batterySteps: batterySteps(found.daily) };
 }
 
@@ -49,10 +54,8 @@ export function loggedEngines(
 ): EngineState[] {
   const unitOf = new Map(units.map((unit) => [unit.unit, unit]));
   const lastOrderDay = new Map<string, number>();
-  for (const order of orders) {
-    const day = Math.floor(order.openedUs / US_PER_DAY);
-    lastOrderDay.set(order.unit, Math.max(day, lastOrderDay.get(order.unit) ?? -Infinity));
-  }
+  for (const { unit, openedDay } of orders)
+    lastOrderDay.set(unit, Math.max(openedDay, lastOrderDay.get(unit) ?? -Infinity));
   return engines.flatMap(({ unit, position }, index) => {
     const reading = readings[index];
     const registered = unitOf.get(unit);
@@ -64,12 +67,12 @@ export function loggedEngines(
 type Logged = { unit: Unit; position: string; reading: EngineReading };
 
 function loggedEngine({ unit, position, reading }: Logged, asOfDay: number, lastOrderDay: number | null): EngineState {
-  const { daily, firstUs, batterySteps: steps } = reading;
+  const { daily, firstDay, batterySteps: steps } = reading;
   const lastDay = daily.day.at(-1) ?? null;
   return {
     ...blankState(unit, position),
     daily,
-    firstSeenOn: dayOf(firstUs),
+    firstSeenOn: dateOf(firstDay),
     lastDay,
     batterySteps: steps,
     silent: silence(lastDay, asOfDay, lastOrderDay),
@@ -78,11 +81,18 @@ function loggedEngine({ unit, position, reading }: Logged, asOfDay: number, last
 
 /** Daily medians straight out of the store: one block at a time. */
 export function dailyOf(store: Store): DailyReader {
-  return async (engine, untilUs) => {
+  const clocks = new Map<string, FleetClock>();
+  const clockOf = (zone: string) => {
+    const clock = clocks.get(zone) ?? fleetClock(zone);
+    clocks.set(zone, clock);
+    return clock;
+  };
+  return async (engine, { untilUs, timeZone }) => {
     const table = await store.finished(engine);
     const firstUs = table?.columns.timeUs[0];
     if (table === null || firstUs === undefined || firstUs > untilUs) return null;
-    return { daily: dailyMedians(table, untilUs), firstUs };
+    const clock = clockOf(timeZone);
+    return { daily: dailyMedians(table, untilUs, clock), firstDay: clock.dayOf(firstUs) };
   };
 }
 

@@ -2,7 +2,7 @@
  * The work of an assessment that looks at one engine, or one record, at a time: it may be done in any thread and in any
  * order, and comes out the same.
  */
-import { readEngine, dailyOf, type DailyReader, type EngineReading } from './assess-engines.ts';
+import { readEngine, dailyOf, type DailyReader, type EngineReading, type Until } from './assess-engines.ts';
 import { assessEngine, type AssessedEngine, type EngineCase } from './assess-engine.ts';
 import { seriesOf, summariesOf, type FleetParameters, type Seasons, type SinceDays } from './assess-fleet.ts';
 import { readKnownOrders, type ReadingRules } from './lives/read-known-orders.ts';
@@ -20,7 +20,7 @@ export type Works = {
   /** How some records are read. */
   records: { shared: ReadingRules; item: readonly WorkOrder[]; result: ReadWorkOrder[] };
   /** An engine's daily medians and the steps in its voltage; null where it had no crank by then. */
-  read: { shared: { untilUs: number }; item: Engine; result: EngineReading | null };
+  read: { shared: Until; item: Engine; result: EngineReading | null };
   /** Season and charge taken out; the daily medians may be gone afterwards. */
   summarise: {
     shared: Seasons;
@@ -46,7 +46,7 @@ export type Workers = {
 export function doingOf(store: Store, daily: DailyReader = dailyOf(store)): Doing {
   return {
     records: async (orders, rules) => readKnownOrders(orders, rules),
-    read: async (engine, { untilUs }) => readEngine(daily, engine, untilUs),
+    read: async (engine, until) => readEngine(daily, engine, until),
     summarise: async ({ daily: own, class: name, since, looks }, seasons) =>
       packedSummaries(summariesOf(seriesOf(own, { ...seasons, class: name }), since, looks)),
     outlook: async (engine, { fleet, asOf }) => assessEngine(engine, fleet, asOf),

@@ -6,7 +6,7 @@ import { knownFleet, workersOf, type AssessOptions, type KnownFleet } from './kn
 import { engineKey } from './lives/build-lives.ts';
 import { groupBy } from './model/group-by.ts';
 import type { Outlook } from './model/outlook.ts';
-import { dayNumber, US_PER_DAY, type AsOf } from './model/time.ts';
+import { dayNumber, type AsOf } from './model/time.ts';
 import type { Unit } from './model/unit.ts';
 import { FORECAST_COMPONENTS } from './model/words.ts';
 import type { ReadWorkOrder } from './model/work-order.ts';
@@ -49,7 +49,7 @@ async function fittedFleet(known: KnownFleet, { asOf, workers }: Work): Promise<
   await summarise(states, { seasons, workers, looks });
   const troublesOfUnit = groupBy(troubles, ({ unit }) => unit);
   const troubleDays = ({ unit, position }: EngineState) =>
-    ofPosition(troublesOfUnit.get(unit.unit) ?? [], position).map(({ openedUs }) => Math.floor(openedUs / US_PER_DAY));
+    ofPosition(troublesOfUnit.get(unit.unit) ?? [], position).map(({ openedDay }) => openedDay);
   const fitted = fitFleet(states, seasons, { asOfDay: dayNumber(asOf.on), landmarks, troubleDays });
   for (const { series } of states) for (const summary of Object.values(series)) summary.readings = [];
   return { ...fitted, watch };

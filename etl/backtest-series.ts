@@ -1,6 +1,6 @@
-import { dailyOf, type DailyReader } from './assess-engines.ts';
+import { dailyOf, type DailyReader, type EngineDays, type Until } from './assess-engines.ts';
 import { engineKey } from './lives/build-lives.ts';
-import { dayNumber, dayOf, US_PER_DAY } from './model/time.ts';
+import { asOf, dateOf, dayNumber, dayOf } from './model/time.ts';
 import type { Store } from './store/store.ts';
 import type { DailyMedians } from './trends/daily-medians.ts';
 
@@ -16,22 +16,36 @@ export async function readSeries(
   onProgress?: (done: number, total: number) => void,
 ): Promise<DailySeries> {
   const fresh = dailyOf(store);
-  const whole = new Map<string, { daily: DailyMedians; firstUs: number }>();
+  const { timeZone } = await store.settings();
+  const whole = new Map<string, EngineDays>();
   const engines = await store.engines();
   for (const [index, engine] of engines.entries()) {
-    const read = await fresh(engine, Infinity);
+    const read = await fresh(engine, { untilUs: Infinity, timeZone });
     if (read !== null) whole.set(engineKey(engine.unit, engine.position), read);
     onProgress?.(index + 1, engines.length);
   }
-  const firstUs = [...whole.values()].reduce((least, each) => Math.min(least, each.firstUs), Infinity);
+  const firstDay = [...whole.values()].reduce((least, each) => Math.min(least, each.firstDay), Infinity);
+  const wholeDay = lastWholeDay();
   return {
-    firstOn: Number.isFinite(firstUs) ? dayOf(firstUs) : null,
-    async at(engine, untilUs) {
-      if ((untilUs + 1) % US_PER_DAY !== 0) return fresh(engine, untilUs);
+    firstOn: Number.isFinite(firstDay) ? dateOf(firstDay) : null,
+    async at(engine, until) {
+      const day = until.timeZone === timeZone ? wholeDay(until) : null;
+      if (day === null) return fresh(engine, until);
       const read = whole.get(engineKey(engine.unit, engine.position));
-      if (read === undefined || read.firstUs > untilUs) return null;
-      return { daily: upTo(read.daily, dayNumber(dayOf(untilUs))), firstUs: read.firstUs };
+      if (read === undefined || read.firstDay > day) return null;
+      return { daily: upTo(read.daily, day), firstDay: read.firstDay };
     },
+  };
+}
+
+/** The day whose end an instant is, null where it is within one. All engines ask for the same. */
+function lastWholeDay(): (until: Until) => number | null {
+  let [last, day]: [Until | null, number | null] = [null, null];
+  return (until) => {
+    if (last?.untilUs === until.untilUs && last.timeZone === until.timeZone) return day;
+    const on = dayOf(until.untilUs, until.timeZone);
+    [last, day] = [until, asOf(on, until.timeZone).us === until.untilUs ? dayNumber(on) : null];
+    return day;
   };
 }
 

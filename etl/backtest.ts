@@ -131,9 +131,10 @@ async function readingsAt(
   { series, units }: { series: DailySeries; units: ReadonlyMap<string, Unit> },
 ): Promise<Map<string, Readings>> {
   const readings = new Map<string, Readings>();
+  const until = { untilUs: day.us, timeZone: (await store.settings()).timeZone };
   for (const engine of await store.engines()) {
     const unit = units.get(engine.unit);
-    const read = unit === undefined ? null : await series.at(engine, day.us);
+    const read = unit === undefined ? null : await series.at(engine, until);
     if (unit !== undefined && read !== null)
       readings.set(engineKey(engine.unit, engine.position), latestReadings(read.daily, unit.systemVolts));
   }

@@ -2,6 +2,7 @@ import { completeStates, loggedEngines, type DailyReader, type EngineState } fro
 import type { FleetParameters, FleetWatch } from './assess-fleet.ts';
 import { doingOf, workHere, type Workers } from './assess-work.ts';
 import { buildLives, engineKey, recordsBegin } from './lives/build-lives.ts';
+import type { ReadingRules } from './lives/read-known-orders.ts';
 import { placedAsLogged, unitsOfOneLog } from './lives/unplaced-logs.ts';
 import type { ServiceLife } from './model/service-life.ts';
 import type { AsOf } from './model/time.ts';
@@ -40,8 +41,11 @@ export async function knownFleet(store: Store, asOf: AsOf, options: AssessOption
   const workers = workersOf(store, options);
   const units = (await store.units(asOf.us)).filter((unit) => unit.inServiceOn === null || unit.inServiceOn <= asOf.on);
   const fitted = (await store.fittedParts(asOf.us)).filter((part) => part.fittedOn <= asOf.on);
-  const read = await readRecords(store, asOf, workers);
-  const logged = await readLogged(store, { asOf, units, orders: read.orders, workers, onProgress: options.onProgress });
+  const { systemCodes, timeZone } = await store.settings();
+  const rules = { systemCodes, timeZone, corrections: await store.readingCorrections() };
+  const read = await readRecords(store, asOf, { workers, rules });
+  const { onProgress } = options;
+  const logged = await readLogged(store, { asOf, timeZone, units, orders: read.orders, workers, onProgress });
   const ofOneLog = unitsOfOneLog(logged);
   const [orders, parts] = [placedAsLogged(read.orders, ofOneLog), placedAsLogged(fitted, ofOneLog)];
   const places = placedAsLogged([...read.places, ...named(parts)], ofOneLog);
@@ -72,19 +76,22 @@ const RECORDS = 1_000;
 type ReadRecords = { orders: ReadWorkOrder[]; places: Placed[] };
 
 /** How records are read, and the positions that they give. Their texts, the most of them, are let go. */
-async function readRecords(store: Store, asOf: AsOf, workers: Workers): Promise<ReadRecords> {
+async function readRecords(
+  store: Store,
+  asOf: AsOf,
+  { workers, rules }: { workers: Workers; rules: ReadingRules },
+): Promise<ReadRecords> {
   const records = await store.workOrders(asOf.us);
-  const { systemCodes } = await store.settings();
-  const shared = { systemCodes, corrections: await store.readingCorrections() };
   const parts = Array.from({ length: Math.ceil(records.length / RECORDS) }, (_, at) =>
     records.slice(at * RECORDS, (at + 1) * RECORDS),
   );
-  const read = await workers.run('records', parts, { shared });
+  const read = await workers.run('records', parts, { shared: rules });
   return { orders: read.flat(), places: named(records) };
 }
 
 type Reading = {
   asOf: AsOf;
+  timeZone: string;
   units: readonly Unit[];
   orders: readonly ReadWorkOrder[];
   workers: Workers;
@@ -92,11 +99,11 @@ type Reading = {
 };
 
 /** Daily medians of every engine of a registered unit: of their cranks only the medians are kept. */
-async function readLogged(store: Store, { workers, onProgress, ...known }: Reading): Promise<EngineState[]> {
+async function readLogged(store: Store, { workers, onProgress, timeZone, ...known }: Reading): Promise<EngineState[]> {
   const registered = new Set(known.units.map(({ unit }) => unit));
   const engines = (await store.engines()).filter(({ unit }) => registered.has(unit));
   const readings = await workers.run('read', [...engines], {
-    shared: { untilUs: known.asOf.us },
+    shared: { untilUs: known.asOf.us, timeZone },
     onDone: (done) => onProgress?.(done, engines.length),
   });
   return loggedEngines(engines, readings, known);

@@ -14,9 +14,9 @@ export const WORK_ORDER_EXPORT: ExportTable = {
   ],
   assessed: false,
   async *rows({ store, asOf, settings }) {
-    const { systemCodes } = settings;
+    const { systemCodes, timeZone } = settings;
     const corrections = await store.readingCorrections();
-    const read = readKnownOrders(await store.workOrders(asOf.us), { systemCodes, corrections });
+    const read = readKnownOrders(await store.workOrders(asOf.us), { systemCodes, timeZone, corrections });
     const key = (row: (typeof read)[number]) => [row.workOrder, row.unit, row.component, row.position];
     for (const row of read.toSorted((a, b) => compareKeys(key(a), key(b))))
       yield [

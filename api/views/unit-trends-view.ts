@@ -1,6 +1,7 @@
 import type { UnitTrend } from '../contract/unit.ts';
 import { seriesOf, type FleetParameters } from '../../etl/assess-fleet.ts';
 import type { AsOf } from '../../etl/model/time.ts';
+import { fleetClock } from '../../etl/model/fleet-clock.ts';
 import type { Store } from '../../etl/store/store.ts';
 import { dailyMedians } from '../../etl/trends/daily-medians.ts';
 import type { KnownUnit } from './known-unit.ts';
@@ -52,11 +53,12 @@ async function seriesByPosition(
   const series = new Map<string, Series>();
   if (fleet === null || known.registered === null) return series;
   const { corrections, temperatures } = fleet;
+  const clock = fleetClock((await store.settings()).timeZone);
   for (const engine of known.engines) {
     const table = await store.finished(engine);
     if (table === null) continue;
     const context = { corrections, temperatures, class: known.registered.class };
-    series.set(engine.position, seriesOf(dailyMedians(table, asOf.us), context));
+    series.set(engine.position, seriesOf(dailyMedians(table, asOf.us, clock), context));
   }
   return series;
 }

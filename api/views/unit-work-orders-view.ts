@@ -5,7 +5,7 @@ import type { Store } from '../../etl/store/store.ts';
 
 /** The unit's repair records as known then, newest first, each with how it was read and the words that decided. */
 export async function unitWorkOrders(store: Store, unit: string, asOf: AsOf): Promise<UnitWorkOrder[]> {
-  const [orders, { systemCodes }, corrections] = await Promise.all([
+  const [orders, { systemCodes, timeZone }, corrections] = await Promise.all([
     store.workOrders(asOf.us, unit),
     store.settings(),
     store.readingCorrections(unit),
@@ -13,10 +13,10 @@ export async function unitWorkOrders(store: Store, unit: string, asOf: AsOf): Pr
   return orders
     .toSorted((a, b) => b.openedUs - a.openedUs)
     .flatMap((order) =>
-      readKnownOrders([order], { systemCodes, corrections }).map((read) => ({
+      readKnownOrders([order], { systemCodes, timeZone, corrections }).map((read) => ({
         workOrder: order.workOrder,
-        openedOn: dayOf(order.openedUs),
-        closedOn: order.closedUs === null ? null : dayOf(order.closedUs),
+        openedOn: dayOf(order.openedUs, timeZone),
+        closedOn: order.closedUs === null ? null : dayOf(order.closedUs, timeZone),
         position: read.position,
         component: read.component,
         event: read.event,

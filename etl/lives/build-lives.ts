@@ -2,7 +2,7 @@ import type { BatteryStep } from '../model/battery-step.ts';
 import { groupBy } from '../model/group-by.ts';
 import type { FittedPart } from '../model/part.ts';
 import type { ServiceLife } from '../model/service-life.ts';
-import { dateOf, dayNumber, dayOf } from '../model/time.ts';
+import { dateOf, dayNumber } from '../model/time.ts';
 import type { Unit } from '../model/unit.ts';
 import { FORECAST_COMPONENTS, type Component } from '../model/words.ts';
 import type { ReadWorkOrder } from '../model/work-order.ts';
@@ -190,7 +190,7 @@ function lifeOf(
 
 /** Day from which orders were kept: the first hundredth is passed over, so that one mistyped year does not decide. */
 export function recordsBegin(orders: readonly ReadWorkOrder[]): number {
-  const days = Float64Array.from(orders, (order) => dayNumber(dayOf(order.openedUs))).sort();
+  const days = Float64Array.from(orders, (order) => order.openedDay).sort();
   return days[Math.floor(days.length / 100)] ?? Infinity;
 }
 

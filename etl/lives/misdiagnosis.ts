@@ -1,4 +1,3 @@
-import { dayNumber, dayOf } from '../model/time.ts';
 import type { ReadWorkOrder } from '../model/work-order.ts';
 import type { Replacement } from './replacement.ts';
 import { isNear, isWornOut, type StepsOfEngine } from './steps-of-engine.ts';
@@ -42,7 +41,7 @@ function wasWornOut(each: Replacement, engines: readonly StepsOfEngine[]): boole
 }
 
 function daysAfter(order: ReadWorkOrder, day: number): number {
-  return dayNumber(dayOf(order.openedUs)) - day;
+  return order.openedDay - day;
 }
 
 function isSamePlace(order: ReadWorkOrder, { position }: Replacement): boolean {
@@ -78,5 +77,5 @@ function comesBack(order: ReadWorkOrder, each: Replacement, orders: readonly Rea
 function isKeyedTwice(earlier: ReadWorkOrder, order: ReadWorkOrder, fittedDay: number): boolean {
   const same = earlier.event === order.event && earlier.words === order.words && earlier.position === order.position;
   const before = daysAfter(earlier, fittedDay) <= 0 && earlier.workOrder !== order.workOrder;
-  return same && before && daysAfter(order, dayNumber(dayOf(earlier.openedUs))) <= SAME_COMPLAINT_DAYS;
+  return same && before && daysAfter(order, earlier.openedDay) <= SAME_COMPLAINT_DAYS;
 }

@@ -1,3 +1,4 @@
+import { fleetClock, type FleetClock } from '../model/fleet-clock.ts';
 import type { Component, RepairEvent } from '../model/words.ts';
 import type { ReadWorkOrder, WorkOrder } from '../model/work-order.ts';
 import { clausesOf } from './normalise-text.ts';
@@ -32,7 +33,11 @@ type Field = { clauses: readonly string[]; weight: number };
  * Example: complaint `L/H ENG WON'T START`, correction `BATT OK. R&R STARTER` gives `battery inspected` and
  * `starter replaced`, both unplanned, position `left`.
  */
-export function readWorkOrder(order: WorkOrder, systemCodes: SystemCodes = {}): ReadWorkOrder[] {
+export function readWorkOrder(
+  order: WorkOrder,
+  systemCodes: SystemCodes = {},
+  clock: FleetClock = fleetClock('UTC'),
+): ReadWorkOrder[] {
   const fields = fieldsOf(order);
   const readings = readFields(fields);
   const clauses = readings.map(({ reading }) => reading);
@@ -46,8 +51,7 @@ export function readWorkOrder(order: WorkOrder, systemCodes: SystemCodes = {}): 
       positions.map((position) => ({
         workOrder: order.workOrder,
         unit: order.unit,
-        openedUs: order.openedUs,
-        doneUs: order.closedUs ?? order.openedUs,
+        ...whenOf(order, clock),
         component,
         event,
         unplanned: event === 'unrelated' ? order.roadCall === true : unplanned,
@@ -56,6 +60,15 @@ export function readWorkOrder(order: WorkOrder, systemCodes: SystemCodes = {}): 
       })),
     )
     .slice(0, rows[0]?.event === 'unrelated' ? 1 : undefined);
+}
+
+/** When an order was opened and done, with the fleet's days of both. */
+export function whenOf(
+  { openedUs, closedUs }: WorkOrder,
+  clock: FleetClock,
+): Pick<ReadWorkOrder, 'openedUs' | 'doneUs' | 'openedDay' | 'doneDay'> {
+  const doneUs = closedUs ?? openedUs;
+  return { openedUs, doneUs, openedDay: clock.dayOf(openedUs), doneDay: clock.dayOf(doneUs) };
 }
 
 function fieldsOf(order: WorkOrder): Field[] {

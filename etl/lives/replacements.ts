@@ -1,5 +1,5 @@
 import type { FittedPart } from '../model/part.ts';
-import { dayNumber, dayOf } from '../model/time.ts';
+import { dayNumber } from '../model/time.ts';
 import type { Component } from '../model/words.ts';
 import type { ReadWorkOrder } from '../model/work-order.ts';
 import { withoutMisdiagnoses } from './misdiagnosis.ts';
@@ -37,8 +37,8 @@ export function replacementsOf(
 }
 
 function exchangeOf(order: ReadWorkOrder): Replacement {
-  const opened = dayNumber(dayOf(order.openedUs));
-  const done = Math.max(opened, dayNumber(dayOf(order.doneUs)));
+  const opened = order.openedDay;
+  const done = Math.max(opened, order.doneDay);
   return {
     component: order.component as Component,
     position: order.position,

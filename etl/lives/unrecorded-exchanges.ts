@@ -1,4 +1,3 @@
-import { dayNumber, dayOf } from '../model/time.ts';
 import type { ReadWorkOrder } from '../model/work-order.ts';
 import type { Replacement } from './replacement.ts';
 import { EXPLAINED_DAYS, isNear, isWornOut, type StepsOfEngine } from './steps-of-engine.ts';
@@ -36,22 +35,19 @@ export function unrecordedExchanges(
     }));
 }
 
-function explains({ component, event, openedUs, doneUs }: ReadWorkOrder, day: number): boolean {
+function explains({ component, event, openedDay, doneDay }: ReadWorkOrder, day: number): boolean {
   const moves = component === 'cables' || component === 'charging';
   const done = event === 'replaced' || event === 'repaired';
-  const [from, to] = [dayNumber(dayOf(openedUs)), dayNumber(dayOf(doneUs))];
-  return moves && done && day >= from - EXPLAINED_DAYS && day <= to + EXPLAINED_DAYS;
+  return moves && done && day >= openedDay - EXPLAINED_DAYS && day <= doneDay + EXPLAINED_DAYS;
 }
 
-function isTrouble({ component, event, openedUs }: ReadWorkOrder, day: number): boolean {
-  const before = day - dayNumber(dayOf(openedUs));
+function isTrouble({ component, event, openedDay }: ReadWorkOrder, day: number): boolean {
+  const before = day - openedDay;
   const helped = event === 'jump_started' || event === 'no_start' || (component === 'battery' && event === 'repaired');
   return helped && before >= 0 && before <= TROUBLE_DAYS;
 }
 
 function isVisitOn(day: number): (order: ReadWorkOrder) => boolean {
-  return ({ event, unplanned, openedUs, doneUs }) => {
-    const [from, to] = [dayNumber(dayOf(openedUs)), dayNumber(dayOf(doneUs))];
-    return event === 'unrelated' && !unplanned && day >= from - SAME_VISIT_DAYS && day <= to + SAME_VISIT_DAYS;
-  };
+  return ({ event, unplanned, openedDay, doneDay }) =>
+    event === 'unrelated' && !unplanned && day >= openedDay - SAME_VISIT_DAYS && day <= doneDay + SAME_VISIT_DAYS;
 }

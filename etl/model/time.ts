@@ -33,6 +33,16 @@ export function dayOf(us: number, zone = 'UTC'): string {
   return DateTime.fromMillis(Math.floor(us / 1000), { zone }).toISODate() ?? '';
 }
 
+/** How far a zone's clocks are ahead of UTC at an instant, µs. */
+export function aheadOfUtcUs(us: number, zone: string): number {
+  return IANAZone.create(zone).offset(Math.floor(us / 1000)) * 60 * US_PER_SECOND;
+}
+
+/** First microsecond of a date in a zone: an hour late where midnight was skipped. */
+export function startOfDayUs(on: string, zone: string): number {
+  return DateTime.fromISO(on, { zone }).startOf('day').toMillis() * 1000;
+}
+
 /** Days since 1970-01-01 of a date. */
 export function dayNumber(on: string): number {
   return Date.parse(`${on}T00:00:00Z`) / 86_400_000;

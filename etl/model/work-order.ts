@@ -53,6 +53,9 @@ export type ReadWorkOrder = {
   openedUs: number;
   /** When the work was done: `closed`, else `opened`. */
   doneUs: number;
+  /** Day numbers of both by the fleet's clock. */
+  openedDay: number;
+  doneDay: number;
   component: Component | 'none';
   event: RepairEvent;
   unplanned: boolean;

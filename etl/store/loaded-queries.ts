@@ -1,5 +1,6 @@
 import { and, asc, eq, getTableColumns, gt, sql, type SQL } from 'drizzle-orm';
 import type { SQLiteColumn } from 'drizzle-orm/sqlite-core';
+import { fleetClock, type FleetClock } from '../model/fleet-clock.ts';
 import type { FittedPart } from '../model/part.ts';
 import type { SetAside } from '../model/set-aside.ts';
 import type { Unit } from '../model/unit.ts';
@@ -20,6 +21,7 @@ import {
   unitRows,
   workOrderRows,
 } from './schema/loaded.ts';
+import { clockOfFleet } from './clock-of-fleet.ts';
 import { registeredIn, unitNames, unitSpellings } from './unit-names.ts';
 import { unreadableRows } from './unreadable-files.ts';
 
@@ -27,12 +29,14 @@ export const isLive = (importId: SQL | SQLiteColumn) =>
   sql`${importId} in (select import_id from ${imports} where state = 'live')`;
 
 /** A row that does not say when it was entered is known from the beginning, and gives way to one that does. */
-const enteredOr = (enteredUs: number | null) => enteredUs ?? -Infinity;
+const enteredOr = (enteredUs: number | null, { recordUs }: FleetClock) =>
+  enteredUs === null ? -Infinity : recordUs(enteredUs);
 
 export function unitsKnown(connection: Connection, asOfUs = Infinity, unit?: string): Unit[] {
   const names = unitNames(connection, unit);
+  const clock = asOfUs === Infinity ? fleetClock('UTC') : clockOfFleet(connection);
   const rows = registerRows(connection, unit)
-    .map((row) => ({ ...row, unit: names.nameOf(row.unit), knownUs: enteredOr(row.enteredUs) }))
+    .map((row) => ({ ...row, unit: names.nameOf(row.unit), knownUs: enteredOr(row.enteredUs, clock) }))
     .filter((row) => row.knownUs <= asOfUs);
   return laterKnown(rows, (row) => row.unit)
     .map(bare)
@@ -61,13 +65,14 @@ function preparedRegisterRows(db: Connection['db']) {
 }
 
 export function partsKnown(connection: Connection, asOfUs: number, unit?: string): FittedPart[] {
+  const clock = clockOfFleet(connection);
   const names = unitNames(connection, unit);
   const rows = connection.db
     .select()
     .from(partRows)
     .where(and(isLive(partRows.importId), names.isOf(partRows.unit)))
     .all()
-    .map((row) => ({ ...row, unit: names.nameOf(row.unit), knownUs: enteredOr(row.enteredUs) }))
+    .map((row) => ({ ...row, unit: names.nameOf(row.unit), knownUs: enteredOr(row.enteredUs, clock) }))
     .filter((row) => row.knownUs <= asOfUs);
   return laterKnown(rows, (row) => JSON.stringify([row.unit, row.component, row.position, row.fittedOn]))
     .map(bare)
@@ -87,15 +92,30 @@ export function workOrdersKnown(connection: Connection, asOfUs: number, unit?: s
     .from(workOrderRows)
     .where(and(isLive(workOrderRows.importId), names.isOf(workOrderRows.unit)))
     .all();
-  return laterKnown(ordersBy(asOfUs, rows, names.nameOf), (row) => JSON.stringify([row.workOrder, row.unit]))
+  return laterKnown(ordersBy(asOfUs, dated(rows, clockOfFleet(connection)), names.nameOf), (row) =>
+    JSON.stringify([row.workOrder, row.unit]),
+  )
     .flatMap((row) => workOrderAsKnown(bare(row), asOfUs) ?? [])
     .sort((a, b) => byText(a.unit, b.unit) || a.openedUs - b.openedUs || byText(a.workOrder, b.workOrder));
 }
 
+/** A date alone means the fleet's own day. Written into the rows themselves, as below. */
+function* dated<Row extends RecordTimes>(rows: readonly Row[], { recordUs }: FleetClock): Generator<Row> {
+  const orNone = (us: number | null) => (us === null ? null : recordUs(us));
+  for (const row of rows)
+    yield Object.assign(row, {
+      openedUs: recordUs(row.openedUs),
+      closedUs: orNone(row.closedUs),
+      enteredUs: orNone(row.enteredUs),
+    });
+}
+
+type RecordTimes = Pick<WorkOrder, 'openedUs' | 'closedUs' | 'enteredUs'>;
+
 /** Written into the rows themselves: a fleet's orders are too many to be held twice. */
 function* ordersBy(
   asOfUs: number,
-  rows: (typeof workOrderRows.$inferSelect)[],
+  rows: Iterable<typeof workOrderRows.$inferSelect>,
   nameOf: (spelling: string) => string,
 ): Generator<typeof workOrderRows.$inferSelect & { knownUs: number }> {
   for (const row of rows) {
@@ -131,7 +151,8 @@ function waitingSpellings({ db }: Connection): { unit: string; rows: number }[] 
 }
 
 /** Newest accepted crank or record up to a limit, µs. One look-up for each engine of each import; records are scanned. */
-export function newestKnown({ sqlite, db }: Connection, limitUs: number): number | null {
+export function newestKnown(connection: Connection, limitUs: number): number | null {
+  const { sqlite, db } = connection;
   const crankUs = sqlite
     .prepare<[number], number | null>(
       `select max((select max(time_us) from crank_rows as c
@@ -146,7 +167,8 @@ export function newestKnown({ sqlite, db }: Connection, limitUs: number): number
     .from(workOrderRows)
     .where(isLive(workOrderRows.importId))
     .all();
-  for (const order of orders) if (knownUs(order) <= limitUs) newest = Math.max(newest, knownUs(order));
+  for (const order of dated(orders, clockOfFleet(connection)))
+    if (knownUs(order) <= limitUs) newest = Math.max(newest, knownUs(order));
   return newest === -Infinity ? null : newest;
 }
 

@@ -1,7 +1,7 @@
 /**
  * One engine's cranks, day by day: what trends and outlooks are computed from.
  *
- * For: an odd crank must not move a trend, and a fleet's years must fit in memory: one row a day (UTC) with cranks,
+ * For: an odd crank must not move a trend, and a fleet's years must fit in memory: one row a day by the fleet's clock with cranks,
  * medians in Float32 (7 digits; a sensor gives 4).
  * Only cranks that count are taken; medians only over those that turned the engine, since a solenoid that clicks has no
  * cranking voltage. `rest_volts` is the level before the day's crank that followed the longest pause of at least four
@@ -9,8 +9,9 @@
  * in one median: a day belongs to the stratum that most of its cranks have.
  */
 import type { FinishedTable } from '../model/crank.ts';
+import { fleetClock, type FleetClock } from '../model/fleet-clock.ts';
 import { stratumOf } from '../model/logger-stratum.ts';
-import { US_PER_DAY, US_PER_SECOND } from '../model/time.ts';
+import { US_PER_SECOND } from '../model/time.ts';
 import { NOT_CRANKS, PATTERNS, type Pattern } from '../model/words.ts';
 import { FEW_VALUES, insertionSort } from '../stats/insertion-sort.ts';
 import { MEDIAN_INDICATORS, type MedianIndicator } from './indicators.ts';
@@ -37,13 +38,13 @@ const DID_NOT_TURN = new Set(
   (['free_spin', 'chatter', 'solenoid_only'] satisfies Pattern[]).map((pattern) => PATTERNS.indexOf(pattern)),
 );
 
-export function dailyMedians(table: FinishedTable, untilUs: number): DailyMedians {
+export function dailyMedians(table: FinishedTable, untilUs: number, clock = fleetClock('UTC')): DailyMedians {
   const rows = countedRows(table, untilUs);
-  const starts = dayStarts(table, rows);
+  const starts = dayStarts(table, rows, clock);
   const daily = emptyDaily(starts.length);
   const scratch = scratchOf(rows.length);
   for (let at = 0; at < starts.length; at++)
-    fillDay(daily, at, { table, rows, from: starts[at]!, to: starts[at + 1] ?? rows.length, scratch });
+    fillDay(daily, at, { table, rows, from: starts[at]!, to: starts[at + 1] ?? rows.length, scratch, clock });
   for (const indicator of MEDIAN_INDICATORS) {
     if (daily.values[indicator]!.every(Number.isNaN)) delete daily.values[indicator];
   }
@@ -60,11 +61,11 @@ function countedRows({ count, columns: { timeUs, pattern } }: FinishedTable, unt
 }
 
 /** Where in the rows each day begins. */
-function dayStarts({ columns: { timeUs } }: FinishedTable, rows: Int32Array): number[] {
+function dayStarts({ columns: { timeUs } }: FinishedTable, rows: Int32Array, clock: FleetClock): number[] {
   const starts: number[] = [];
   let day = Number.NaN;
   for (let at = 0; at < rows.length; at++) {
-    const own = Math.floor(timeUs[rows[at]!]! / US_PER_DAY);
+    const own = clock.dayOf(timeUs[rows[at]!]!);
     if (own !== day) starts.push(at);
     day = own;
   }
@@ -99,13 +100,13 @@ function scratchOf(most: number): Scratch {
 
 /** Some rows, the first `count` of an array that is used again. */
 type Rows = { rows: Int32Array; count: number };
-type Day = { table: FinishedTable; rows: Int32Array; from: number; to: number; scratch: Scratch };
+type Day = { table: FinishedTable; rows: Int32Array; from: number; to: number; scratch: Scratch; clock: FleetClock };
 
 function fillDay(daily: DailyMedians, at: number, day: Day): void {
-  const { table, rows, from, scratch } = day;
+  const { table, rows, from, scratch, clock } = day;
   const { columns } = table;
   const { stratum, own, turned } = rowsOfDay(day);
-  daily.day[at] = Math.floor(columns.timeUs[rows[from]!]! / US_PER_DAY);
+  daily.day[at] = clock.dayOf(columns.timeUs[rows[from]!]!);
   daily.stratum[at] = stratum;
   daily.cranks[at] = own.count;
   let [dropouts, retries] = [0, 0];

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { backtestPlan, entryDelayDays, originsOf } from '../../etl/backtest-plan.ts';
 import { readSeries } from '../../etl/backtest-series.ts';
 import { dailyOf } from '../../etl/assess-engines.ts';
-import { asOf, dateUs, US_PER_DAY } from '../../etl/model/time.ts';
+import { asOf, dateUs, US_PER_DAY, dayNumber } from '../../etl/model/time.ts';
 import { inventedCranks } from '../support/invented-cranks.ts';
 import { memoryStore } from '../support/memory-store.ts';
 import { workOrder } from '../support/work-orders.ts';
@@ -67,13 +67,13 @@ describe('daily medians read once', () => {
     'and cut at %s are those read on that day, columns and all',
     async (on) => {
       const series = await readSeries(store);
-      const { us } = asOf(on);
-      expect(await series.at(engine, us)).toEqual(await dailyOf(store)(engine, us));
+      const until = { untilUs: asOf(on).us, timeZone: 'UTC' };
+      expect(await series.at(engine, until)).toEqual(await dailyOf(store)(engine, until));
     },
   );
 
   it('within a day are read anew', async () => {
-    const noon = dateUs('2025-02-10') + US_PER_DAY / 2;
+    const noon = { untilUs: dateUs('2025-02-10') + US_PER_DAY / 2, timeZone: 'UTC' };
     const [cut, fresh] = [await (await readSeries(store)).at(engine, noon), await dailyOf(store)(engine, noon)];
     expect(cut).toEqual(fresh);
     expect(cut!.daily.cranks.at(-1)).toBeLessThan(3);
@@ -81,6 +81,19 @@ describe('daily medians read once', () => {
 
   it('of an engine without cranks are none', async () => {
     const series = await readSeries(memoryStore({ engines: [engine] }));
-    expect([await series.at(engine, asOf('2025-02-01').us), series.firstOn]).toEqual([null, null]);
+    const until = { untilUs: asOf('2025-02-01').us, timeZone: 'UTC' };
+    expect([await series.at(engine, until), series.firstOn]).toEqual([null, null]);
+  });
+
+  it.each(['America/Los_Angeles', 'Pacific/Auckland'])("are the days of the fleet's zone: %s", async (timeZone) => {
+    const there = memoryStore({ engines: [engine], finished: new Map([[1, table]]) });
+    await there.saveSettings({ timeZone });
+    const series = await readSeries(there);
+    for (const on of ['2025-01-20', '2025-03-09', '2025-03-30']) {
+      const until = { untilUs: asOf(on, timeZone).us, timeZone };
+      const read = await series.at(engine, until);
+      expect(read).toEqual(await dailyOf(there)(engine, until));
+      expect(read!.daily.day.at(-1)).toBe(dayNumber(on));
+    }
   });
 });

@@ -17,8 +17,8 @@ const correction = (more: Partial<ReadingCorrection> = {}): ReadingCorrection =>
   ...more,
 });
 const read = (...corrections: ReadingCorrection[]) =>
-  readKnownOrders(orders, { systemCodes: {}, corrections }).map(({ workOrder: number, component, event, words }) =>
-    [number, component, event, words].join(' '),
+  readKnownOrders(orders, { systemCodes: {}, timeZone: 'UTC', corrections }).map(
+    ({ workOrder: number, component, event, words }) => [number, component, event, words].join(' '),
   );
 const AS_WRITTEN = 'W1 battery replaced battery; replace';
 
@@ -37,7 +37,11 @@ it('one record may be read as several things; the position of the record stands 
     { component: 'starter' as const, event: 'replaced' as const, unplanned: true, position: 'right' },
     { component: 'battery' as const, event: 'inspected' as const, unplanned: true, position: '' },
   ];
-  const rows = readKnownOrders([orders[0]!], { systemCodes: {}, corrections: [correction({ readings })] });
+  const rows = readKnownOrders([orders[0]!], {
+    systemCodes: {},
+    timeZone: 'UTC',
+    corrections: [correction({ readings })],
+  });
   expect(rows.map(({ component, position }) => [component, position])).toEqual([
     ['starter', 'right'],
     ['battery', 'left'],

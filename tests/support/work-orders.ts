@@ -1,4 +1,4 @@
-import { dateUs } from '../../etl/model/time.ts';
+import { dateUs, dayNumber } from '../../etl/model/time.ts';
 import type { ReadWorkOrder, WorkOrder } from '../../etl/model/work-order.ts';
 
 /** A work order with everything unknown but what a test names. */
@@ -36,6 +36,8 @@ export function replaced(
     unit: 'U1',
     openedUs: dateUs(on),
     doneUs: dateUs(on),
+    openedDay: dayNumber(on),
+    doneDay: dayNumber(on),
     component,
     event: 'replaced',
     unplanned: true,

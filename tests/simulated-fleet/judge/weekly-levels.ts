@@ -30,7 +30,8 @@ export async function weeklyLevels(
   const raw: Own[] = [];
   for (const engine of engines) {
     const unit = unitOf.get(engine.unit);
-    const read = await series.at(engine, (firstDay + WEEKS * WEEK + 1) * US_PER_DAY - 1);
+    const untilUs = (firstDay + WEEKS * WEEK + 1) * US_PER_DAY - 1;
+    const read = await series.at(engine, { untilUs, timeZone: 'UTC' });
     if (unit === undefined || read === null) continue;
     const { values, sign } = weeksOf(read.daily, component, firstDay);
     raw.push({ key: `${engine.unit}/${engine.position}`, group: `${unit.class} ${sign}`, values });
