@@ -1,4 +1,4 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readFileSync, realpathSync } from 'node:fs';
 import { homedir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -38,4 +38,8 @@ export function programVersion(): string {
   return (JSON.parse(text) as { version: string }).version;
 }
 
-export const webFolder = () => join(projectFolder(), '.build/web');
+/** The pages as they are built now: those of a later build stand in another folder, to which the name then leads. */
+export function webFolder(): string {
+  const folder = join(projectFolder(), '.build/web');
+  return existsSync(folder) ? realpathSync(folder) : folder;
+}
