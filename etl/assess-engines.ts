@@ -1,6 +1,6 @@
 import { engineKey, enginePositions } from './lives/build-lives.ts';
 import type { BatteryStep } from './model/battery-step.ts';
-import { fleetClock, type FleetClock } from './model/fleet-clock.ts';
+import { fleetClock } from './model/fleet-clock.ts';
 import { groupBy } from './model/group-by.ts';
 import type { ServiceLife } from './model/service-life.ts';
 import { dateOf, dayNumber, type AsOf } from './model/time.ts';
@@ -81,17 +81,11 @@ function loggedEngine({ unit, position, reading }: Logged, asOfDay: number, last
 
 /** Daily medians straight out of the store: one block at a time. */
 export function dailyOf(store: Store): DailyReader {
-  const clocks = new Map<string, FleetClock>();
-  const clockOf = (zone: string) => {
-    const clock = clocks.get(zone) ?? fleetClock(zone);
-    clocks.set(zone, clock);
-    return clock;
-  };
   return async (engine, { untilUs, timeZone }) => {
     const table = await store.finished(engine);
     const firstUs = table?.columns.timeUs[0];
     if (table === null || firstUs === undefined || firstUs > untilUs) return null;
-    const clock = clockOf(timeZone);
+    const clock = fleetClock(timeZone);
     return { daily: dailyMedians(table, untilUs, clock), firstDay: clock.dayOf(firstUs) };
   };
 }

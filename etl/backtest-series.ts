@@ -1,6 +1,7 @@
-import { dailyOf, type DailyReader, type EngineDays, type Until } from './assess-engines.ts';
+import { dailyOf, type DailyReader, type EngineDays } from './assess-engines.ts';
 import { engineKey } from './lives/build-lives.ts';
-import { asOf, dateOf, dayNumber, dayOf } from './model/time.ts';
+import { fleetClock } from './model/fleet-clock.ts';
+import { dateOf } from './model/time.ts';
 import type { Store } from './store/store.ts';
 import type { DailyMedians } from './trends/daily-medians.ts';
 
@@ -25,27 +26,17 @@ export async function readSeries(
     onProgress?.(index + 1, engines.length);
   }
   const firstDay = [...whole.values()].reduce((least, each) => Math.min(least, each.firstDay), Infinity);
-  const wholeDay = lastWholeDay();
+  const { dayOf } = fleetClock(timeZone);
   return {
     firstOn: Number.isFinite(firstDay) ? dateOf(firstDay) : null,
     async at(engine, until) {
-      const day = until.timeZone === timeZone ? wholeDay(until) : null;
-      if (day === null) return fresh(engine, until);
+      const day = dayOf(until.untilUs);
+      const isWhole = dayOf(until.untilUs + 1) > day;
+      if (!isWhole || until.timeZone !== timeZone) return fresh(engine, until);
       const read = whole.get(engineKey(engine.unit, engine.position));
       if (read === undefined || read.firstDay > day) return null;
       return { daily: upTo(read.daily, day), firstDay: read.firstDay };
     },
-  };
-}
-
-/** The day whose end an instant is, null where it is within one. All engines ask for the same. */
-function lastWholeDay(): (until: Until) => number | null {
-  let [last, day]: [Until | null, number | null] = [null, null];
-  return (until) => {
-    if (last?.untilUs === until.untilUs && last.timeZone === until.timeZone) return day;
-    const on = dayOf(until.untilUs, until.timeZone);
-    [last, day] = [until, asOf(on, until.timeZone).us === until.untilUs ? dayNumber(on) : null];
-    return day;
   };
 }
 

@@ -17,13 +17,15 @@ export type FleetClock = {
 const UTC_CLOCK: FleetClock = { dayOf: (us) => Math.floor(us / US_PER_DAY), recordUs: (us) => us };
 
 /** Made once and asked often: ten million cranks lie on some thousand days, each of which is looked up once. */
-export function fleetClock(zone: string): FleetClock {
+export const fleetClock: (zone: string) => FleetClock = remembered(clockOf);
+
+function clockOf(zone: string): FleetClock {
   if (zone === 'UTC') return UTC_CLOCK;
-  const aheadAllDay = rememberedByDay((day) => {
+  const aheadAllDay = remembered((day: number) => {
     const [ahead, later] = [aheadOfUtcUs(day * US_PER_DAY, zone), aheadOfUtcUs((day + 1) * US_PER_DAY, zone)];
     return ahead === later ? ahead : Number.NaN;
   });
-  const midnight = rememberedByDay((day) => startOfDayUs(dateOf(day), zone));
+  const midnight = remembered((day: number) => startOfDayUs(dateOf(day), zone));
   return {
     dayOf(us) {
       const ahead = aheadAllDay(Math.floor(us / US_PER_DAY));
@@ -33,11 +35,11 @@ export function fleetClock(zone: string): FleetClock {
   };
 }
 
-function rememberedByDay(find: (day: number) => number): (day: number) => number {
-  const found = new Map<number, number>();
-  return (day) => {
-    const known = found.get(day) ?? find(day);
-    found.set(day, known);
+function remembered<Asked, Found>(find: (asked: Asked) => Found): (asked: Asked) => Found {
+  const found = new Map<Asked, Found>();
+  return (asked) => {
+    const known = found.get(asked) ?? find(asked);
+    found.set(asked, known);
     return known;
   };
 }

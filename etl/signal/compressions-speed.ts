@@ -23,10 +23,12 @@ type Knot = { seconds: number; periods: number };
 export function compressionsHz(trace: Trace, stretch: Stretch): number {
   const { recording } = trace;
   const { from, to, hz } = stretch;
-  const knots = knotsOf(trace, stretch);
-  if (knots === null) return Number.NaN;
   const begin = secondsBetween(recording, 0, from);
   const end = secondsBetween(recording, 0, to - 1);
+  // Most cranks have more periods than could pass below, wherever within its drift their mean lies.
+  if ((end - begin) * hz * (1 - T.ripplePhaseDrift) >= C.countedMost) return Number.NaN;
+  const knots = knotsOf(trace, stretch);
+  if (knots === null) return Number.NaN;
   const periods = periodsAt(knots, end) - periodsAt(knots, begin);
   const mean = periods / (end - begin);
   const isSeen = Math.abs(knots[0]!.seconds - begin) * hz < C.beginSlack && periods < C.countedMost;

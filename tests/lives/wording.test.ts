@@ -4,6 +4,7 @@ import { workOrder } from '../support/work-orders.ts';
 import { ONE_LINERS, TEMPTING_ONE_LINERS } from './invented-one-liners.ts';
 import { DEPOT_OTHERS, DEPOT_RECORDS } from './invented-depots.ts';
 import { TEMPTING_WORDINGS, WORDINGS } from './invented-wordings.ts';
+import { SITE_OTHERS, SITE_RECORDS } from './invented-sites.ts';
 import { YARD_OTHERS, YARD_RECORDS } from './invented-yards.ts';
 import { LOOKED_AT, OTHER_PARTS, REPLACEMENTS, STARTS, UNRELATED } from './invented-records.ts';
 
@@ -31,7 +32,8 @@ describe('short records', () => it.each(ONE_LINERS)('%s', expectRead));
 describe('turns of phrase', () => it.each(WORDINGS)('%s', expectRead));
 describe('jump starts, no-starts and charging up', () => it.each(STARTS)('%s', expectRead));
 describe('cables, control circuit and charging', () => it.each(OTHER_PARTS)('%s', expectRead));
-describe('records of other trades', () => it.each([...DEPOT_RECORDS, ...YARD_RECORDS])('%s', expectRead));
+describe('records of other trades', () =>
+  it.each([...DEPOT_RECORDS, ...SITE_RECORDS, ...YARD_RECORDS])('%s', expectRead));
 describe('what was only looked at', () => it.each(LOOKED_AT)('%s', expectRead));
 describe('what has nothing to do with cranking', () =>
   it.each([...UNRELATED, ...TEMPTING_ONE_LINERS, ...TEMPTING_WORDINGS].map((record) => [record]))('%s', (record) =>
@@ -39,6 +41,6 @@ describe('what has nothing to do with cranking', () =>
   ));
 
 describe('records of other trades in which no part of the start was worked on', () =>
-  it.each([...DEPOT_OTHERS, ...YARD_OTHERS].map((record) => [record]))('%s', (record) =>
+  it.each([...DEPOT_OTHERS, ...SITE_OTHERS, ...YARD_OTHERS].map((record) => [record]))('%s', (record) =>
     expect(readOf(record).filter((row) => row !== 'none unrelated' && !isLook(row))).toEqual([]),
   ));
