@@ -28,10 +28,8 @@ export type LoadOptions = {
   signal?: AbortSignal;
 };
 
-/** What one thread reads while another one starts, about. */
+/** What is read and searched while a thread starts and learns its work, about (measured). */
 const THREADS_FROM_BYTES = 8 * 2 ** 20;
-/** Of small files two threads save nothing before this: each has to compile the program anew (measured on two cores). */
-const SMALL_FILES_FROM_BYTES = 256 * 2 ** 20;
 
 /**
  * Loads files and folders into the store. Each file appears as a whole or not at all; one that cannot be read does not
@@ -82,9 +80,9 @@ async function loadFiles(
 function threadsFor(files: readonly FoundFile[], options: LoadOptions, signal: AbortSignal): Threads | null {
   const { jobs = 1 } = options;
   const bytes = files.reduce((sum, file) => sum + file.bytes, 0);
-  const isAnyLarge = files.some((file) => file.bytes >= LARGE_BYTES);
-  const worthIt = isAnyLarge || jobs > 2 ? THREADS_FROM_BYTES : SMALL_FILES_FROM_BYTES;
-  return jobs < 2 || bytes < (options.threadsFromBytes ?? worthIt) ? null : startThreads(jobs, signal);
+  if (jobs < 2 || bytes < (options.threadsFromBytes ?? THREADS_FROM_BYTES)) return null;
+  const large = files.filter((file) => file.bytes >= LARGE_BYTES).length;
+  return startThreads(jobs, signal, { readsLogs: jobs < 4 || large < 2 });
 }
 
 /** Adds up what has been read of each file. */

@@ -21,7 +21,7 @@ function isGroup(value: unknown): value is Record<string, unknown> {
 }
 
 /** Shared memory for one batch at a time. */
-export class BatchSlot {
+class BatchSlot {
   #memory = new SharedArrayBuffer(0);
   #used = 0;
 
@@ -61,6 +61,42 @@ function columnBytes(group: Record<string, unknown>, count: number): number {
     if (isColumn(value)) return sum + paddedBytes(value, count);
     return sum + (isGroup(value) ? columnBytes(value, count) : 0);
   }, 0);
+}
+
+/** Slots that are filled here and emptied elsewhere, each again and again. */
+export class BatchSlots {
+  readonly #slots: BatchSlot[];
+  readonly #free: number[];
+  #waiting: { resolve: (slot: number) => void; reject: (error: Error) => void }[] = [];
+  #failure: Error | null = null;
+
+  constructor(count: number) {
+    this.#slots = Array.from({ length: count }, () => new BatchSlot());
+    this.#free = [...this.#slots.keys()];
+  }
+
+  /** Waits for one that nobody uses. */
+  async free(): Promise<number> {
+    if (this.#failure !== null) throw this.#failure;
+    return this.#free.pop() ?? new Promise<number>((resolve, reject) => this.#waiting.push({ resolve, reject }));
+  }
+
+  filledWith<Filling extends Batch>(slot: number, batch: Filling): Filling {
+    return this.#slots[slot]!.filledWith(batch);
+  }
+
+  giveBack(slot: number): void {
+    const next = this.#waiting.shift();
+    if (next === undefined) this.#free.push(slot);
+    else next.resolve(slot);
+  }
+
+  /** There will be no more: whoever empties them has gone. */
+  fail(error: Error): void {
+    this.#failure ??= error;
+    for (const { reject } of this.#waiting) reject(this.#failure);
+    this.#waiting = [];
+  }
 }
 
 /** Of the names of a batch only those are sent that the other side does not have yet. */

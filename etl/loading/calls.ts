@@ -1,5 +1,5 @@
 import type { MessagePort } from 'node:worker_threads';
-import { BatchSlot, NamesReceiver, NamesSender } from './batch-copy.ts';
+import { BatchSlots, NamesReceiver, NamesSender } from './batch-copy.ts';
 import type { LogSink, StoreSink } from './sink.ts';
 import { UnreadableFile } from '../model/set-aside.ts';
 
@@ -24,10 +24,8 @@ const CALLS: Record<Call, 'rows' | 'batch'> = {
 };
 
 type Failure = { kind: 'unreadable' | 'thread_ended' | 'other'; message: string };
-type Sent =
-  | { call: Call; slot: number; given: unknown; names?: ReturnType<NamesSender['next']> }
-  | { end: unknown }
-  | { failed: Failure };
+export type SentCall = { call: Call; slot: number; given: unknown; names?: ReturnType<NamesSender['next']> };
+type Sent = SentCall | { end: unknown } | { failed: Failure };
 type Answer = { taken: number } | { failed: Failure };
 
 /** The other side has gone without a word. */
@@ -49,86 +47,84 @@ export function errorOf({ kind, message }: Failure): Error {
   return kind === 'thread_ended' ? new ThreadEnded(message) : new Error(message);
 }
 
-/** A sink whose calls are carried out by whoever replays the other end of the port, in the same order. */
+/** A sink each of whose calls goes the same way. */
+export function sinkThat(take: (call: Call, given: never) => Promise<void>): LogSink & StoreSink {
+  const calls = Object.keys(CALLS) as Call[];
+  return Object.fromEntries(calls.map((call) => [call, async (given: never) => take(call, given)])) as LogSink &
+    StoreSink;
+}
+
+/** A sink whose calls are carried out by whoever replays what is posted, in the same order. */
 export class CallSender {
-  readonly #port: MessagePort;
-  readonly #slots = Array.from({ length: AHEAD }, () => new BatchSlot());
-  readonly #free = Array.from({ length: AHEAD }, (_, slot) => slot);
+  readonly #post: (sent: SentCall) => void;
+  readonly #slots: BatchSlots;
   readonly #names = new NamesSender();
-  #wake: () => void = () => undefined;
   #failure: Error | null = null;
+  readonly sink = sinkThat(async (call, given) => this.#send(call, given));
 
-  constructor(port: MessagePort) {
-    this.#port = port;
-    port.on('message', (answer: Answer) => {
-      if ('failed' in answer) this.#failure ??= errorOf(answer.failed);
-      else this.#free.push(answer.taken);
-      this.#wake();
-    });
-    port.on('close', () => {
-      this.#failure ??= new ThreadEnded('reading requires the thread that it hands on to, got its end (load)');
-      this.#wake();
-    });
+  constructor(slots: BatchSlots, post: (sent: SentCall) => void) {
+    this.#post = post;
+    this.#slots = slots;
   }
 
-  get sink(): LogSink & StoreSink {
-    const calls = Object.entries(CALLS) as [Call, 'rows' | 'batch'][];
-    return Object.fromEntries(
-      calls.map(([call, carries]) => [call, async (given: never) => this.#send(call, carries, given)]),
-    ) as LogSink & StoreSink;
+  /** Every call from now on fails. */
+  stop(error: Error): void {
+    this.#failure ??= error;
   }
 
-  end(end: unknown): void {
-    this.#port.postMessage({ end } satisfies Sent);
-  }
-
-  fail(error: unknown): void {
-    this.#port.postMessage({ failed: failureOf(error) } satisfies Sent);
-  }
-
-  async #send(call: Call, carries: 'rows' | 'batch', given: { count: number; names?: string[] }): Promise<void> {
-    const slot = await this.#freeSlot();
-    if (carries === 'rows') this.#post({ call, slot, given });
-    else if (given.names === undefined) this.#post({ call, slot, given: this.#slots[slot]!.filledWith(given) });
+  async #send(call: Call, given: { count: number; names?: string[] }): Promise<void> {
+    // Waits while the other side is behind: so memory stays bounded.
+    const slot = await this.#slots.free();
+    if (this.#failure !== null) {
+      this.#slots.giveBack(slot);
+      throw this.#failure;
+    }
+    if (CALLS[call] === 'rows') this.#post({ call, slot, given });
+    else if (given.names === undefined) this.#post({ call, slot, given: this.#slots.filledWith(slot, given) });
     else {
       const { names, ...batch } = given;
-      this.#post({ call, slot, given: this.#slots[slot]!.filledWith(batch), names: this.#names.next(names) });
+      this.#post({ call, slot, given: this.#slots.filledWith(slot, batch), names: this.#names.next(names) });
     }
   }
+}
 
-  #post(sent: Sent): void {
-    this.#port.postMessage(sent);
+/** Carries out what a `CallSender` has posted. */
+export class CallReplay {
+  readonly #sink: Partial<LogSink & StoreSink>;
+  readonly #names = new NamesReceiver();
+
+  constructor(sink: Partial<LogSink & StoreSink>) {
+    this.#sink = sink;
   }
 
-  /** Waits while the other side is behind: so memory stays bounded. */
-  async #freeSlot(): Promise<number> {
-    for (;;) {
-      if (this.#failure !== null) throw this.#failure;
-      const slot = this.#free.shift();
-      if (slot !== undefined) return slot;
-      await new Promise<void>((resolve) => (this.#wake = resolve));
-    }
+  async carryOut({ call, given, names }: SentCall): Promise<void> {
+    const act = this.#sink[call] as ((given: unknown) => Promise<void>) | undefined;
+    if (act === undefined) throw new Error(`a call requires a sink that knows it, got ${call} (load)`);
+    await act(names === undefined ? given : { ...(given as object), names: this.#names.after(names) });
   }
 }
 
 /** Does some work that ends in a port: its calls, and what it came to or what went wrong. */
 export async function handOn(port: MessagePort, work: (sink: LogSink & StoreSink) => Promise<unknown>): Promise<void> {
-  const sender = new CallSender(port);
+  const slots = new BatchSlots(AHEAD);
+  const post = (sent: Sent) => port.postMessage(sent);
+  port.on('message', (answer: Answer) => {
+    if ('failed' in answer) slots.fail(errorOf(answer.failed));
+    else slots.giveBack(answer.taken);
+  });
+  port.on('close', () =>
+    slots.fail(new ThreadEnded('reading requires the thread that it hands on to, got its end (load)')),
+  );
   try {
-    sender.end(await work(sender.sink));
+    post({ end: await work(new CallSender(slots, post).sink) });
   } catch (error) {
-    sender.fail(error);
+    post({ failed: failureOf(error) });
   }
 }
 
 /** Carries out the calls that come through the port, one after the other; gives what the sender ended with. */
 export async function replayCalls<End>(port: MessagePort, sink: Partial<LogSink & StoreSink>): Promise<End> {
-  const names = new NamesReceiver();
-  const carryOut = async ({ call, given, names: more }: Extract<Sent, { call: Call }>) => {
-    const act = sink[call] as ((given: unknown) => Promise<void>) | undefined;
-    if (act === undefined) throw new Error(`a call requires a sink that knows it, got ${call} (load)`);
-    await act(more === undefined ? given : { ...(given as object), names: names.after(more) });
-  };
+  const replay = new CallReplay(sink);
   try {
     return await new Promise<End>((resolve, reject) => {
       let last: Promise<void> = Promise.resolve();
@@ -141,7 +137,7 @@ export async function replayCalls<End>(port: MessagePort, sink: Partial<LogSink 
         if (stopped) return;
         if ('failed' in sent) throw errorOf(sent.failed);
         if ('end' in sent) return resolve(sent.end as End);
-        await carryOut(sent);
+        await replay.carryOut(sent);
         port.postMessage({ taken: sent.slot } satisfies Answer);
       };
       port.on('message', (sent: Sent) => {

@@ -1,4 +1,5 @@
 import { Worker, type WorkerOptions } from 'node:worker_threads';
+import { SearchBeside } from './search-beside.ts';
 
 /** Small files that one thread has at a time: while the store takes in the one, the others are read. */
 export const PLACES = 4;
@@ -10,6 +11,7 @@ export class Hand {
   readonly ended: Promise<string>;
   places = PLACES;
   alive = true;
+  #searches: SearchBeside | null = null;
 
   constructor(entry: URL, options: WorkerOptions = {}) {
     this.worker = new Worker(entry, options);
@@ -19,32 +21,44 @@ export class Hand {
     });
     void this.ended.then(() => (this.alive = false));
   }
+
+  /** Its searches of what is read here. */
+  get searches(): SearchBeside {
+    return (this.#searches ??= new SearchBeside(this));
+  }
 }
 
-/** The hands that a file was given: one that reads and, for a large file, one that searches. */
-export type Claim = { reading: Hand; searching: Hand | null; release: () => void };
+/** The hand that a file was given. */
+export type Claim = { hand: Hand; release: () => void };
 
-/** Hands out places in the order in which they are asked for: a large file waits for two whole threads. */
+/**
+ * Hands out places in the order in which they are asked for: a large file waits for a whole thread. Threads are started
+ * as they are needed: the first one at once.
+ */
 export class Crew {
   readonly #entry: URL;
   readonly #hands: Hand[];
+  readonly #most: number;
   #dismissed = false;
-  readonly #waiting: { large: boolean; resolve: (claim: Claim) => void }[] = [];
+  readonly #waiting: { places: number; resolve: (claim: Claim) => void }[] = [];
 
   constructor(jobs: number, entry: URL) {
     this.#entry = entry;
-    this.#hands = Array.from({ length: jobs }, () => new Hand(entry));
+    this.#most = jobs;
+    this.#hands = [new Hand(entry)];
   }
 
   /** Every thread, for work that is not a file. */
   all(): readonly Hand[] {
     this.#replaceEnded();
+    while (this.#hands.length < this.#most) this.#hands.push(new Hand(this.#entry));
     return this.#hands;
   }
 
-  async claim(large: boolean): Promise<Claim> {
+  /** A place in a thread, or all of one. */
+  async claim(whole: boolean): Promise<Claim> {
     return new Promise((resolve) => {
-      this.#waiting.push({ large, resolve });
+      this.#waiting.push({ places: whole ? PLACES : 1, resolve });
       this.#serve();
     });
   }
@@ -61,30 +75,33 @@ export class Crew {
 
   #serve(): void {
     for (let next = this.#waiting[0]; next !== undefined; next = this.#waiting[0]) {
-      const claim = this.#claimNow(next.large);
+      const claim = this.#claimNow(next.places);
       if (claim === null) return;
       this.#waiting.shift();
       next.resolve(claim);
     }
   }
 
-  #claimNow(large: boolean): Claim | null {
+  #claimNow(places: number): Claim | null {
     this.#replaceEnded();
-    const [reading, second] = this.#hands.toSorted((a, b) => b.places - a.places);
-    const searching = large ? (second ?? null) : null;
-    const places = large ? PLACES : 1;
-    if (reading === undefined || reading.places < places || (searching !== null && searching.places < places))
-      return null;
-    const change = (by: number) => {
-      reading.places += by;
-      if (searching !== null) searching.places += by;
-    };
-    change(-places);
+    const hand = this.#freest(places);
+    if (hand === null) return null;
+    hand.places -= places;
     const release = () => {
-      change(places);
+      hand.places += places;
       this.#serve();
     };
-    return { reading, searching, release };
+    return { hand, release };
+  }
+
+  /** Of the threads that have room the one with the most; a new one where none has. */
+  #freest(places: number): Hand | null {
+    const [freest] = this.#hands.toSorted((a, b) => b.places - a.places);
+    if (freest !== undefined && freest.places >= places) return freest;
+    if (this.#dismissed || this.#hands.length === this.#most) return null;
+    const hand = new Hand(this.#entry);
+    this.#hands.push(hand);
+    return hand;
   }
 
   /** A thread that died has taken its file with it; the next file gets a new one. */

@@ -1,7 +1,7 @@
 import { failureOf, handOn } from './calls.ts';
 import { HeldFile } from './held-file.ts';
 import { identityOf, readFile } from './read-file.ts';
-import type { LogSink } from './sink.ts';
+import { throughSignal, type LogSink } from './sink.ts';
 import type { Answer, Ask, FileTask } from './tasks.ts';
 import type { Reader } from '../readers/reader.ts';
 import { sniffFile } from '../readers/sniff.ts';
@@ -9,10 +9,8 @@ import { sniffFile } from '../readers/sniff.ts';
 /** Read between two words of how far the file is: each wakes the main thread. */
 const BYTES_A_WORD = 4 * 2 ** 20;
 
-const searching = async () => import('./sink.ts');
-
 /** Opens a file, then answers what the main thread asks about it, until that closes the port. */
-export function serveFile({ path, read, control, out, searches }: FileTask): void {
+export function serveFile({ path, read, control, out }: FileTask): void {
   const file = new HeldFile(path);
   const sniffed = sniffFile({ path, bytes: file.bytes() }, read);
   // A file that is in memory needs no word of how far it is.
@@ -24,7 +22,7 @@ export function serveFile({ path, read, control, out, searches }: FileTask): voi
   };
   const readInto = async (reader: Reader) => {
     const all = async (log: LogSink) => readFile(reader, { file, read, onBytes }, log);
-    await handOn(out, async (store) => (searches ? (await searching()).throughSignal(store, all) : all(store)));
+    await handOn(out, async (store) => throughSignal(store, all));
   };
   let work: Promise<unknown> = sniffed;
   const answer = (answered: Promise<Answer>) => {

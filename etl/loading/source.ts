@@ -1,7 +1,8 @@
 import type { FoundFile } from './files.ts';
-import { throughSignal, type SignalCount, type StoreSink } from './sink.ts';
+import { throughSignal, type LogSink, type SignalCount, type StoreSink } from './sink.ts';
 import { HeldFile } from './held-file.ts';
 import { identityOf, readFile, type ReadEnd, type ReaderIdentity } from './read-file.ts';
+import type { Kind } from '../model/kinds.ts';
 import type { ReadOptions } from '../readers/reader.ts';
 import { sniffFile } from '../readers/sniff.ts';
 
@@ -28,8 +29,18 @@ export type SourceOptions = {
 
 export type OpenSource = (file: FoundFile, options: SourceOptions) => Promise<OpenedSource | { unrecognised: string }>;
 
-/** Opens a file to be read in this thread. */
-export const openSource: OpenSource = async ({ path }, { onBytes, read, signal }) => {
+/** Passes what a reader gives through the search for cranks, here or in a thread beside. */
+export type Search = (store: StoreSink, read: (log: LogSink) => Promise<ReadEnd>) => Promise<SourceEnd>;
+
+/** Opens a file to be read and searched in this thread. */
+export const openSource: OpenSource = async (file, options) => openHere(file, options, () => throughSignal);
+
+/** Opens a file to be read in this thread, and searched as its kind asks for. */
+export async function openHere(
+  { path }: FoundFile,
+  { onBytes, read, signal }: SourceOptions,
+  searchOf: (kind: Kind) => Search,
+): ReturnType<OpenSource> {
   const file = new HeldFile(path);
   const sniffed = await sniffFile({ path, bytes: file.bytes() }, read);
   if ('unrecognised' in sniffed) {
@@ -45,8 +56,8 @@ export const openSource: OpenSource = async ({ path }, { onBytes, read, signal }
         signal.throwIfAborted();
         onBytes(bytes);
       };
-      return throughSignal(sink, async (log) => readFile(reader, { file, read, onBytes: onRead }, log));
+      return searchOf(reader.kind)(sink, async (log) => readFile(reader, { file, read, onBytes: onRead }, log));
     },
     close: () => file.close(),
   };
-};
+}

@@ -1,12 +1,14 @@
 import { MessageChannel, type MessagePort } from 'node:worker_threads';
 import { errorOf, replayCalls, ThreadEnded } from './calls.ts';
 import { Crew, PLACES, type Claim } from './crew.ts';
+import type { Kind } from '../model/kinds.ts';
 import { finishInThreads } from './finish-in-threads.ts';
 import type { Finisher } from './finish-stale.ts';
 import type { FoundFile } from './files.ts';
-import type { StoreSink } from './sink.ts';
-import type { OpenSource, SourceEnd, SourceOptions } from './source.ts';
-import type { Answer, Ask, FileTask, Task } from './tasks.ts';
+import type { ReadEnd } from './read-file.ts';
+import { throughSignal, type LogSink, type StoreSink } from './sink.ts';
+import { openHere, type OpenSource, type SourceEnd, type SourceOptions } from './source.ts';
+import type { Answer, Ask, FileTask } from './tasks.ts';
 
 export type Threads = {
   open: OpenSource;
@@ -17,27 +19,60 @@ export type Threads = {
   close(): Promise<void>;
 };
 
-/** From this size on a file is read by one thread and searched by another. */
+/** From this size on a file has a thread for itself. */
 export const LARGE_BYTES = 4 * 2 ** 20;
 
 /** Compiled, a thread starts from the file beside this one. Node runs no TypeScript: from the source, no threads. */
 const ENTRY = import.meta.url.endsWith('.js') ? new URL('./worker.js', import.meta.url) : null;
 
-/** Null where no thread can be started. Once `signal` is aborted every file under way is given up. */
-export function startThreads(jobs: number, signal: AbortSignal, entry: URL | null = ENTRY): Threads | null {
+/** Kinds that are searched for cranks. */
+const SEARCHED: readonly Kind[] = ['waveform', 'can_log'];
+
+type Starting = {
+  entry?: URL | null;
+  /** Whether this thread reads the large logs too; one thread alone cannot read for more than two that search. */
+  readsLogs?: boolean;
+};
+
+/**
+ * This thread writes, and reads: small files, and the logs that another thread searches. Other large files it has read
+ * by another one. Null where no thread can be started. Once `signal` is aborted every file under way is given up.
+ */
+export function startThreads(jobs: number, signal: AbortSignal, starting: Starting = {}): Threads | null {
+  const { entry = ENTRY, readsLogs = true } = starting;
   if (entry === null) return null;
-  const crew = new Crew(jobs, entry);
+  const crew = new Crew(Math.max(1, jobs - 1), entry);
   signal.addEventListener('abort', () => crew.stop(), { once: true });
+  const open: OpenSource = async (file, options) => {
+    const isLarge = file.bytes >= LARGE_BYTES;
+    const opened = await openHere(file, options, (kind) =>
+      SEARCHED.includes(kind) ? async (store, read) => searchedBeside(crew, isLarge, { store, read }) : throughSignal,
+    );
+    if ('unrecognised' in opened || !isLarge || (readsLogs && SEARCHED.includes(opened.reader.kind))) return opened;
+    opened.close();
+    return openInThread(crew, file, options);
+  };
   return {
-    open: async (file, options) => openInThreads(crew, file, options),
+    open,
     width: jobs * PLACES,
     finisher: (store) => (newest) => finishInThreads(crew.all(), store, newest),
     close: async () => crew.dismiss(),
   };
 }
 
-async function openInThreads(crew: Crew, file: FoundFile, options: SourceOptions): ReturnType<OpenSource> {
-  const claim = await crew.claim(file.bytes >= LARGE_BYTES);
+type Searched = { store: StoreSink; read: (log: LogSink) => Promise<ReadEnd> };
+
+async function searchedBeside(crew: Crew, isLarge: boolean, { store, read }: Searched): Promise<SourceEnd> {
+  const { hand, release } = await crew.claim(isLarge);
+  try {
+    return await hand.searches.search(store, read);
+  } finally {
+    release();
+  }
+}
+
+async function openInThread(crew: Crew, file: FoundFile, options: SourceOptions): ReturnType<OpenSource> {
+  const claim = await crew.claim(true);
   const work = new ThreadWork(claim, file.path, options);
   try {
     const { opened } = await work.opened();
@@ -60,7 +95,7 @@ async function openInThreads(crew: Crew, file: FoundFile, options: SourceOptions
 type AnswerTo<Said extends 'opened' | 'hash'> = Extract<Answer, Record<Said, unknown>>;
 type Asking = { resolve: (answer: never) => void; reject: (error: Error) => void };
 
-/** One file in the hands of one thread, or of two. */
+/** One file in the hands of a thread. */
 class ThreadWork {
   readonly #claim: Claim;
   readonly #control: MessagePort;
@@ -82,7 +117,8 @@ class ThreadWork {
     });
     this.#broken = brokenOff(claim, path);
     this.#broken.catch(() => undefined);
-    handOut(claim, { path, read, control: control.port2, out: calls.port2 });
+    const task: FileTask = { path, read, control: control.port2, out: calls.port2 };
+    claim.hand.worker.postMessage(task, [task.control, task.out]);
   }
 
   async opened(): Promise<AnswerTo<'opened'>> {
@@ -121,21 +157,6 @@ class ThreadWork {
   }
 }
 
-async function brokenOff({ reading, searching }: Claim, path: string): Promise<never> {
-  const why = await Promise.race([reading.ended, ...(searching === null ? [] : [searching.ended])]);
-  throw new Error(`file requires a thread that reads it to its end, got ${why} (${path})`);
-}
-
-function handOut({ reading, searching }: Claim, { out, ...task }: Omit<FileTask, 'searches'>): void {
-  if (searching === null) {
-    give(reading, { ...task, out, searches: true }, [task.control, out]);
-    return;
-  }
-  const between = new MessageChannel();
-  give(reading, { ...task, out: between.port1, searches: false }, [task.control, between.port1]);
-  give(searching, { from: between.port2, out }, [between.port2, out]);
-}
-
-function give({ worker }: Claim['reading'], task: Task, ports: MessagePort[]): void {
-  worker.postMessage(task, ports);
+async function brokenOff({ hand }: Claim, path: string): Promise<never> {
+  throw new Error(`file requires a thread that reads it to its end, got ${await hand.ended} (${path})`);
 }

@@ -8,5 +8,5 @@ import type { Task } from './tasks.ts';
 parentPort?.on('message', (task: Task) => {
   if ('control' in task) void import('./serve-file.ts').then(({ serveFile }) => serveFile(task));
   else if ('engines' in task) void import('./serve-engines.ts').then(({ serveEngines }) => serveEngines(task));
-  else void import('./serve-search.ts').then(({ serveSearch }) => serveSearch(task));
+  else void import('./serve-search.ts').then(({ serveSearches }) => serveSearches(task));
 });

@@ -21,12 +21,13 @@ const WORKER = join(ROOT, '.build/program/worker.js');
 let folder: Awaited<ReturnType<typeof storeFolder>>;
 let logs = '';
 const large = () => join(logs, 'large.csv');
+const largeRows = () => folder.path('rows.csv');
 
 beforeAll(async () => {
   folder = await storeFolder();
   logs = folder.path('logs');
   await simulateFleet({ units: 10, days: 60, seed: 11, out: logs, waveformShare: 0.1 });
-  // Over the size from which a file is read by one thread and searched by another.
+  // Over the size from which a file has a thread for itself.
   const shape = { restSeconds: 2, seconds: 9 };
   await writeLog(large(), { megabytes: 18, units: 7, shape, betweenSeconds: 300, order: 'in_turn' });
   await troubled(large());
@@ -100,8 +101,18 @@ describe('the number of jobs', () => {
   });
 });
 
-/** What a thread is given to do: a file to read, or what another thread reads to search. */
-const GIVEN = { reading: 'control', searching: 'from' };
+/** What a thread is given to do, a file to read or what this thread reads to search, and the port that it answers by. */
+const GIVEN = { reading: 'out', searching: 'searches' };
+/** Batches of rows that a reader hands on. */
+const ROWS = 220_000;
+
+async function writeRows(path: string): Promise<void> {
+  const rows = Array.from({ length: ROWS }, (_, row) => {
+    const time = new Date(Date.UTC(2026, 0, 1) + row * 60_000).toISOString();
+    return `UNIT-${row % 50},${time},12.6,9.${row % 10},10.4,0.8,started\n`;
+  });
+  await writeFile(path, `unit,time,rest_volts,dip_volts,crank_volts,crank_seconds,outcome\n${rows.join('')}`);
+}
 
 describe('a thread that dies', () => {
   /** The real thread, which ends in place of the call that it would send on after so many. */
@@ -110,10 +121,11 @@ describe('a thread that dies', () => {
     const text = `import { parentPort } from 'node:worker_threads';
       await import(${JSON.stringify(pathToFileURL(WORKER).href)});
       parentPort.once('message', (task) => {
-        if (!(${JSON.stringify(GIVEN[role])} in task)) return;
-        const send = task.out.postMessage.bind(task.out);
+        const port = task[${JSON.stringify(GIVEN[role])}];
+        if (port === undefined) return;
+        const send = port.postMessage.bind(port);
         let sent = 0;
-        task.out.postMessage = (...call) => (sent++ === ${calls} ? process.exit(3) : send(...call));
+        port.postMessage = (...call) => (sent++ === ${calls} ? process.exit(3) : send(...call));
       });`;
     await writeFile(entry, text);
     return pathToFileURL(entry);
@@ -125,18 +137,23 @@ describe('a thread that dies', () => {
     ['reading', 12],
     ['searching', 0],
     ['searching', 3],
+    ['searching', 30],
   ] as const)('%s, after %i calls, costs its file, of which nothing is seen', async (role, calls) => {
     const { signal } = new AbortController();
-    const threads = startThreads(2, signal, await dyingWorker(role, calls))!;
+    const threads = startThreads(2, signal, { entry: await dyingWorker(role, calls) })!;
     const path = folder.path(`died-${role}-${calls}.sqlite`);
-    const { files } = await findFiles([large()]);
+    const file = role === 'reading' ? largeRows() : large();
+    if (role === 'reading') await writeRows(file);
+    const { files } = await findFiles([file]);
     const report = await withStore(path, async (store) => {
       const context = { store, open: threads.open, known: [], onBytes: () => undefined, nowUs: NOW_US, profile: null };
       return loadFile(files[0]!, { ...context, signal, turn: Promise.resolve() });
     });
     await threads.close();
-    expect(report).toMatchObject({ file: large(), result: 'unreadable', taken: 0, setAside: 1 });
-    expect(report!.reasons[0]!.reason).toMatch(/requires a thread that reads it to its end, got exit code 3/);
+    expect(report).toMatchObject({ file, result: 'unreadable', taken: 0, setAside: 1 });
+    expect(report!.reasons[0]!.reason).toMatch(
+      /requires a thread that (reads|searches) it to its end, got exit code 3/,
+    );
     await withStore(path, async (store) => {
       expect(await store.imports()).toEqual([]);
       expect(await store.engines()).toEqual([]);

@@ -1,0 +1,78 @@
+import { MessageChannel, type MessagePort, type Worker } from 'node:worker_threads';
+import { BatchSlots } from './batch-copy.ts';
+import { CallSender, errorOf, failureOf } from './calls.ts';
+import type { ReadEnd } from './read-file.ts';
+import type { LogSink, StoreSink } from './sink.ts';
+import type { SourceEnd } from './source.ts';
+import type { SearchAnswer, SearchAsk, SearchTask } from './tasks.ts';
+
+/** Batches under way to the thread, of all its files: one is filled, one is worked on, the others even things out. */
+const AHEAD = 6;
+
+/** `ended` settles when it has, with why. */
+type Thread = { worker: Worker; ended: Promise<string> };
+type Open = { store: StoreSink; sender: CallSender; end: (end: SourceEnd) => void; fail: (error: Error) => void };
+
+/**
+ * A thread that searches what is read here: any number of files at a time through one port, in memory that is used
+ * again. With a channel and memory of its own a small file took twice as long.
+ */
+export class SearchBeside {
+  readonly #port: MessagePort;
+  readonly #slots = new BatchSlots(AHEAD);
+  readonly #open = new Map<number, Open>();
+  #last = 0;
+  #failure: Error | null = null;
+
+  constructor({ worker, ended }: Thread) {
+    const { port1, port2 } = new MessageChannel();
+    this.#port = port1;
+    this.#port.on('message', (answer: SearchAnswer) => this.#take(answer));
+    worker.postMessage({ searches: port2 } satisfies SearchTask, [port2]);
+    void ended.then((why) => this.#broken(why));
+  }
+
+  /** What `read` gives goes through the search, and what that gives to the store. */
+  async search(store: StoreSink, read: (log: LogSink) => Promise<ReadEnd>): Promise<SourceEnd> {
+    if (this.#failure !== null) throw this.#failure;
+    const search = ++this.#last;
+    const post = (ask: SearchAsk) => this.#port.postMessage(ask);
+    const sender = new CallSender(this.#slots, (sent) => post({ search, ...sent }));
+    const done = new Promise<SourceEnd>((end, fail) => this.#open.set(search, { store, sender, end, fail }));
+    // Where reading fails first it is of no interest.
+    done.catch(() => undefined);
+    try {
+      post({ search, end: await read(sender.sink) });
+      return await done;
+    } catch (error) {
+      post({ search, failed: failureOf(error) });
+      throw error;
+    } finally {
+      this.#open.delete(search);
+    }
+  }
+
+  #take(answer: SearchAnswer): void {
+    if ('taken' in answer) return this.#slots.giveBack(answer.taken);
+    const open = this.#open.get(answer.search);
+    if (open === undefined) return;
+    if ('end' in answer) open.end(answer.end);
+    else if ('failed' in answer) stop(open, errorOf(answer.failed));
+    else {
+      const act = open.store[answer.call as keyof StoreSink] as (given: unknown) => Promise<void>;
+      act(answer.given).catch((error: Error) => stop(open, error));
+    }
+  }
+
+  #broken(why: string): void {
+    const error = new Error(`file requires a thread that searches it to its end, got ${why} (load)`);
+    this.#failure = error;
+    this.#slots.fail(error);
+    for (const open of this.#open.values()) stop(open, error);
+  }
+}
+
+function stop({ sender, fail }: Open, error: Error): void {
+  sender.stop(error);
+  fail(error);
+}
