@@ -3,6 +3,8 @@ import { Command, CommanderError } from 'commander';
 import { processConsole } from './commands/command-console.ts';
 import type { AddCommand, CommandContext } from './commands/command.ts';
 import { programVersion } from './config.ts';
+import { usageWords } from './commands/usage-error.ts';
+import { terminalWords } from './commands/terminal-words.ts';
 import { failureWords } from './failure-words.ts';
 
 /** In the order in which they are used. Only the one that is asked for is loaded: the whole takes three times as long. */
@@ -19,6 +21,8 @@ const COMMANDS: Readonly<Record<string, () => Promise<AddCommand>>> = {
   restore: async () => (await import('./commands/restore.ts')).addRestore,
   simulate: async () => (await import('./commands/simulate.ts')).addSimulate,
   tests: async () => (await import('./commands/tests.ts')).addTests,
+  plan: async () => (await import('./commands/not-yet.ts')).addPlan,
+  watch: async () => (await import('./commands/not-yet.ts')).addWatch,
 };
 
 const [DONE, DONE_IN_PART, COULD_NOT] = [0, 1, 2];
@@ -39,11 +43,13 @@ const context: CommandContext = {
 
 const program = new Command('crankledger')
   .description('Which units of a fleet will next fail to crank, why, and when to pull them in.')
-  .version(programVersion())
-  .showHelpAfterError('(--help explains)');
+  .version(programVersion());
 for (const load of asked(process.argv[2])) (await load())(program, context);
 const own = [program, ...program.commands, ...program.commands.flatMap(({ commands }) => commands)];
-for (const each of own) each.exitOverride();
+for (const each of own) {
+  each.exitOverride();
+  each.configureOutput({ outputError: (text, write) => write(terminalWords(usageWords(text, spokenName(each)))) });
+}
 
 try {
   await program.parseAsync(process.argv);
@@ -53,6 +59,12 @@ try {
     console.note(failureWords(error));
     process.exitCode = COULD_NOT;
   }
+}
+
+/** `alias add`: as it is typed after the program's name. */
+function spokenName(command: Command): string {
+  const { parent } = command;
+  return parent === null || parent === program ? command.name() : `${spokenName(parent)} ${command.name()}`;
 }
 
 /** All of them where none is named: for the help, and for the word nearest to a misspelt one. */

@@ -15,10 +15,13 @@ export function dataFolder(env: Environment): string {
 
 /** `--store`, else CRANKLEDGER_STORE, else the user's own store. Throws RangeError for what is not a path. */
 export function storePath(option: string | undefined, env: Environment): string {
+  if (option === '') throw new RangeError('store requires the path of a file, got nothing (--store)');
   const given = option ?? env['CRANKLEDGER_STORE'];
   if (given === undefined || given === '') return join(dataFolder(env), 'store.sqlite');
   if (/^[a-z][a-z0-9+.-]+:\/\//i.test(given))
-    throw new RangeError(`store requires the path of a file, got ${given.replace(/\/\/.*@/, '//…@')} (--store)`);
+    throw new RangeError(
+      `store requires the path of a file, got ${given.replace(/\/\/.*@/, '//…@')} (${option === undefined ? 'CRANKLEDGER_STORE' : '--store'})`,
+    );
   return resolve(given);
 }
 

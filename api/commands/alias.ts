@@ -1,7 +1,7 @@
 import { Command } from 'commander';
 import { acceptAliases, takeBackAliases, type AliasOffer } from '../../etl/unit-aliases.ts';
 import { aliasRows, unitAliasesView } from '../views/unit-aliases-view.ts';
-import { command, jsonLine, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
+import { answer, command, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
 
 /** `alias`: which spellings are one unit. What a person says stays through load, unload and assess. */
 export const addAlias: AddCommand = (program, context) => {
@@ -33,7 +33,7 @@ function aliasList(context: CommandContext): Command {
     const standing = view.aliases.map(
       ({ spelling, unit, goesBy, createdAt }) => `${spelling === goesBy ? unit : spelling}\t${goesBy}\t${createdAt}\n`,
     );
-    await context.console.result(options.json === true ? jsonLine(view) : standing.join(''));
+    await answer(options, context, { value: view, words: standing.join('') });
     if (view.aliases.length === 0) context.console.note('no spelling has been said to be another unit');
     for (const offer of view.offers)
       context.console.note(
@@ -56,7 +56,7 @@ function aliasAdd(context: CommandContext): Command {
     const words = aliases.map(
       ({ spelling, unit: named, goesBy }) => `${spelling} and ${named} are one unit: ${goesBy}\n`,
     );
-    await context.console.result(options.json === true ? jsonLine({ aliases }) : words.join(''));
+    await answer(options, context, { value: { aliases }, words: words.join('') });
     context.console.note('run assess again: the ranking does not know it yet');
   });
 }
@@ -69,7 +69,7 @@ function aliasRemove(context: CommandContext): Command {
       aliasRows(store, await takeBackAliases(store, spelling, context.now() * 1000)),
     );
     const words = aliases.map(({ spelling: one, unit }) => `${one} and ${unit} are two units again\n`);
-    await context.console.result(options.json === true ? jsonLine({ aliases }) : words.join(''));
+    await answer(options, context, { value: { aliases }, words: words.join('') });
     context.console.note('run assess again: the ranking still rests on it');
   });
 }

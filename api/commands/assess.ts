@@ -1,7 +1,8 @@
 import { asOf, isoInstant } from '../../etl/model/time.ts';
 import { assessAndRank, newestDay, requireData } from '../assess-and-rank.ts';
 import { reassessAndRank } from '../reassess-and-rank.ts';
-import { command, jsonLine, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
+import { answer, command, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
+import { counted } from './counted.ts';
 import { defaultJobs, jobsOption } from './jobs-option.ts';
 
 /** `assess`: trends, outlooks and ranking as of a date, out of what was known by then. */
@@ -22,8 +23,8 @@ export const addAssess: AddCommand = (program, context) => {
     const { jobs = defaultJobs() } = options;
     const nowUs = context.now() * 1000;
     const summary = await withStore(options, context, async (store) => {
-      await requireData(store);
       const given = options.asOf === undefined ? null : asOf(options.asOf, (await store.settings()).timeZone);
+      await requireData(store);
       const day = given ?? (await newestDay(store, nowUs));
       const progress = context.console.progress(`assessing ${day.label}`);
       try {
@@ -33,8 +34,8 @@ export const addAssess: AddCommand = (program, context) => {
       }
     });
     const { asOf: label, units, outlooks, refused } = summary;
-    const words = `as of ${label}: ${units} units, ${outlooks} outlooks, ${refused} of them without a forecast\n`;
-    await context.console.result(options.json === true ? jsonLine(summary) : words);
+    const words = `as of ${label}: ${counted(units, 'unit')}, ${counted(outlooks, 'outlook')}, ${refused} of them without a forecast\n`;
+    await answer(options, context, { value: summary, words });
   });
   program.addCommand(assess);
 };
@@ -51,11 +52,9 @@ async function assessUnits(units: string[], options: AssessCommandOptions, conte
   const parameters = isoInstant(summary.parametersUs);
   const words = summary.units.map(
     ({ unit, asOf: day, outlooks, refused }) =>
-      `${unit} as of ${day}: ${outlooks} outlooks, ${refused} of them without a forecast\n`,
+      `${unit} as of ${day}: ${counted(outlooks, 'outlook')}, ${refused} of them without a forecast\n`,
   );
   const kept = `put into the assessment as of ${summary.asOf}; the fleet’s parameters are those of its run at ${parameters}\n`;
   const { parametersUs: _, ...shown } = summary;
-  await context.console.result(
-    options.json === true ? jsonLine({ ...shown, parametersAt: parameters }) : words.join('') + kept,
-  );
+  await answer(options, context, { value: { ...shown, parametersAt: parameters }, words: words.join('') + kept });
 }

@@ -1,10 +1,12 @@
 import { backtest, type BacktestOptions } from '../../etl/backtest.ts';
 import { finishWithJobs } from '../../etl/loading/finish-with-jobs.ts';
 import type { Backtest } from '../../etl/model/backtest.ts';
-import { asOf } from '../../etl/model/time.ts';
+import { isDate } from '../../etl/model/time.ts';
 import { newestDay } from '../assess-and-rank.ts';
-import { command, jsonLine, withStore, type AddCommand, type CommonOptions } from './command.ts';
+import { answer, command, withStore, type AddCommand, type CommonOptions } from './command.ts';
+import { counted } from './counted.ts';
 import { defaultJobs } from './jobs-option.ts';
+import { wholeNumber } from './whole-number-option.ts';
 
 type Options = CommonOptions & { from?: string; to?: string; step?: string; horizon?: string };
 
@@ -22,6 +24,7 @@ export const addBacktest: AddCommand = (program, context) => {
     .option('--horizon <days>', 'how far ahead a forecast is held to its word (default: 90)');
   walking.action(async (options: Options) => {
     const nowUs = context.now() * 1000;
+    const asked = planOptions(options);
     const walked = await withStore(options, context, async (store) => {
       // A load may have been killed before it.
       await finishWithJobs(store, defaultJobs());
@@ -31,7 +34,7 @@ export const addBacktest: AddCommand = (program, context) => {
       const progress = context.console.progress('walking forward');
       try {
         const found = await backtest(store, {
-          ...planOptions(options),
+          ...asked,
           newest,
           onProgress: (done, total) => progress.at(done, total),
         });
@@ -42,36 +45,43 @@ export const addBacktest: AddCommand = (program, context) => {
       }
     });
     const { forecasts: _, ...scores } = walked;
-    await context.console.result(options.json === true ? jsonLine(scores) : words(walked));
+    await answer(options, context, { value: scores, words: words(walked) });
   });
   program.addCommand(walking);
 };
 
 function planOptions({ from, to, step, horizon }: Options): Omit<BacktestOptions, 'newest'> {
+  const [fromOn, toOn] = [day(from, '--from'), day(to, '--to')];
+  if (fromOn !== undefined && toOn !== undefined && fromOn > toOn)
+    throw new RangeError(`backtest requires a first day not after the last, got ${fromOn} and ${toOn} (--from, --to)`);
   return {
-    ...(from === undefined ? {} : { fromOn: day(from, '--from') }),
-    ...(to === undefined ? {} : { toOn: day(to, '--to') }),
-    ...(step === undefined ? {} : { stepDays: Number(step) }),
-    ...(horizon === undefined ? {} : { horizonDays: Number(horizon) }),
+    ...(fromOn === undefined ? {} : { fromOn }),
+    ...(toOn === undefined ? {} : { toOn }),
+    ...(step === undefined ? {} : { stepDays: days(step, '--step') }),
+    ...(horizon === undefined ? {} : { horizonDays: days(horizon, '--horizon') }),
   };
 }
 
-function day(text: string, option: string): string {
-  if (/^\d{4}-\d{2}-\d{2}$/.test(text)) return asOf(text).on;
-  throw new RangeError(`backtest requires a date YYYY-MM-DD, got ${text} (${option})`);
+function day(text: string | undefined, where: string): string | undefined {
+  if (text === undefined || isDate(text)) return text;
+  throw new RangeError(`backtest requires a date YYYY-MM-DD, got ${text === '' ? 'nothing' : text} (${where})`);
 }
+
+/** Ten years: longer than any history is worth walking. Convention of this program. */
+const MOST_DAYS = 3653;
+const days = (text: string, where: string) => wholeNumber(text, { what: 'backtest', where, least: 1, most: MOST_DAYS });
 
 function words({ origins, plan, forecasts, followedToOn, scores }: Backtest): string {
   const head = [
-    `${origins.length} days from ${origins[0]!} to ${origins.at(-1)!}, ${forecasts.length} forecasts,`,
-    `held to ${plan.horizonDays} days; what happened is known up to ${followedToOn}`,
+    `${counted(origins.length, 'day')} from ${origins[0]!} to ${origins.at(-1)!}, ${counted(forecasts.length, 'forecast')},`,
+    `held to ${counted(plan.horizonDays, 'day')}; what happened is known up to ${followedToOn}`,
   ].join(' ');
   const parts = scores.map(({ component, failures, parts, pulls, verdict }) =>
     [
-      `\n${component}: ${failures} of ${parts} parts failed within a horizon`,
+      `\n${component}: ${failures} of ${counted(parts, 'part')} failed within a horizon`,
       ...verdict.map((each) => `  ${each}`),
-      `  Pulled at the first ${Math.round(100 * pulls.calledAt)} %: ${pulls.hits} hits, ${pulls.misses} misses, ` +
-        `${pulls.needless} needless${pulls.leadDaysMedian === null ? '' : `, median lead ${Math.round(pulls.leadDaysMedian)} days`}`,
+      `  Pulled at the first ${Math.round(100 * pulls.calledAt)} %: ${counted(pulls.hits, 'hit')}, ${counted(pulls.misses, 'miss', 'misses')}, ` +
+        `${pulls.needless} needless${pulls.leadDaysMedian === null ? '' : `, median lead ${counted(Math.round(pulls.leadDaysMedian), 'day')}`}`,
     ].join('\n'),
   );
   return `${head}\n${parts.join('\n')}\n`;

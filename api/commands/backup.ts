@@ -1,4 +1,4 @@
-import { command, jsonLine, withStore, type AddCommand, type CommonOptions } from './command.ts';
+import { answer, command, withStore, type AddCommand, type CommonOptions } from './command.ts';
 
 /** `backup FILE`: a consistent copy of the store while it is in use. */
 export const addBackup: AddCommand = (program, context) => {
@@ -6,7 +6,7 @@ export const addBackup: AddCommand = (program, context) => {
   backup.argument('<file>', 'a file that does not exist yet');
   backup.action(async (file: string, options: CommonOptions) => {
     await withStore(options, context, (store) => store.backup(file));
-    await context.console.result(options.json === true ? jsonLine({ file }) : `store copied to ${file}\n`);
+    await answer(options, context, { value: { file }, words: `store copied to ${file}\n` });
   });
   program.addCommand(backup);
 };

@@ -1,10 +1,12 @@
 import cliProgress from 'cli-progress';
 import { once } from 'node:events';
+import { terminalWords } from './terminal-words.ts';
 
 /** Results go to stdout, everything else to stderr. */
 export type CommandConsole = {
-  /** Waits while the reader of stdout is slow. */
+  /** Data, as they are. Waits while the reader of stdout is slow. */
   result(text: string | Uint8Array): Promise<void>;
+  /** Words for a person. */
   note(text: string): void;
   /** `words`: what stands beside the bar, in place of per cent. */
   progress(label: string, words?: ProgressWords): Progress;
@@ -18,7 +20,7 @@ const LINE_EVERY_MS = 4000;
 /** `offTerminal`: what becomes of progress where there is no terminal for a bar: nothing, or a line every few seconds. */
 export function processConsole(now: () => number, offTerminal: 'nothing' | 'lines' = 'nothing'): CommandConsole {
   const { stdout, stderr } = process;
-  const note = (text: string) => void stderr.write(`${text}\n`);
+  const note = (text: string) => void stderr.write(`${terminalWords(text)}\n`);
   return {
     isTerminal: stdout.isTTY,
     async result(text) {

@@ -3,6 +3,7 @@ import type { Store } from '../../etl/store/store.ts';
 import { openStore } from '../../etl/store/open-store.ts';
 import { storePath, type Environment } from '../config.ts';
 import type { CommandConsole } from './command-console.ts';
+import { terminalWords } from './terminal-words.ts';
 
 /** What a command is given of the outside world. */
 export type CommandContext = {
@@ -42,6 +43,15 @@ export async function withStore<Result>(
   } finally {
     opened.close();
   }
+}
+
+/** What a command found: for a machine with `--json`, else in words. */
+export async function answer(
+  { json }: CommonOptions,
+  { console }: CommandContext,
+  found: { value: unknown; words: string },
+): Promise<void> {
+  await console.result(json === true ? jsonLine(found.value) : terminalWords(found.words));
 }
 
 export const jsonLine = (value: unknown) => `${JSON.stringify(value)}\n`;

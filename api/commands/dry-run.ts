@@ -1,5 +1,6 @@
 import type { DryRunFile } from '../../etl/loading/dry-run.ts';
 import type { ImportProfile } from '../../etl/model/import-profile.ts';
+import { counted } from './counted.ts';
 
 const READ_BY: Record<DryRunFile['readBy'], string> = {
   columns: 'read by its own columns',
@@ -13,8 +14,11 @@ export function dryRunText(files: readonly DryRunFile[]): string {
   const total = (count: (file: DryRunFile) => number) => files.reduce((sum, file) => sum + count(file), 0);
   const lines = [
     ...files.flatMap(fileLines),
-    `${total(({ taken }) => taken)} rows would be taken, ${total(({ setAside }) => setAside)} set aside, ` +
-      `${files.length} files; nothing was stored`,
+    `${counted(
+      total(({ taken }) => taken),
+      'row',
+    )} would be taken, ${total(({ setAside }) => setAside)} set aside, ` +
+      `${counted(files.length, 'file')}; nothing was stored`,
   ];
   return `${lines.join('\n')}\n`;
 }
@@ -66,9 +70,9 @@ function shortened(cell: string): string {
 
 function countLines(file: DryRunFile): string[] {
   const part = file.whole ? '' : ' in the beginning of the file that was read';
-  const cranks = file.cranks > 0 ? `, ${file.cranks} cranks found` : '';
+  const cranks = file.cranks > 0 ? `, ${counted(file.cranks, 'crank')} found` : '';
   return [
-    `  ${file.taken} rows would be taken, ${file.setAside} set aside${cranks}${part}`,
+    `  ${counted(file.taken, 'row')} would be taken, ${file.setAside} set aside${cranks}${part}`,
     ...file.reasons.map(({ reason, rows }) => `    ${rows} × ${reason}`),
     ...file.examples.map(({ line, field, value }) => `    line ${line}, ${field} ${JSON.stringify(shortened(value))}`),
     ...(file.unknownColumns.length === 0 ? [] : [`  columns kept aside: ${file.unknownColumns.join(', ')}`]),

@@ -1,6 +1,7 @@
 import { Argument, Option } from 'commander';
-import { createReadStream, createWriteStream } from 'node:fs';
+import { createReadStream, createWriteStream, statSync } from 'node:fs';
 import { rename, rm } from 'node:fs/promises';
+import { dirname } from 'node:path';
 import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { assessAndRank, newestDay } from '../assess-and-rank.ts';
@@ -11,7 +12,17 @@ import { ndjsonBlocks } from '../export/ndjson-writer.ts';
 import { isOutdated } from '../views/assessed-day.ts';
 import { asOf, type AsOf } from '../../etl/model/time.ts';
 import type { Store } from '../../etl/store/store.ts';
-import { command, jsonLine, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
+import {
+  answer,
+  command,
+  jsonLine,
+  withStore,
+  type AddCommand,
+  type CommandContext,
+  type CommonOptions,
+} from './command.ts';
+import { counted } from './counted.ts';
+import { notYet } from './not-yet.ts';
 
 const FORMATS = ['csv', 'ndjson', 'arrow', 'parquet'] as const;
 type Format = (typeof FORMATS)[number];
@@ -27,29 +38,39 @@ export const addExport: AddCommand = (program, context) => {
     'crankledger export outlook --as-of 2026-03-01 > outlook.csv',
   ]);
   exporting
-    .addArgument(new Argument('<what>', about).choices(EXPORTS.map(({ name }) => name)))
+    .addArgument(new Argument('<what>', about).argParser(tableNamed))
     .option('--as-of <date>', 'as known at the end of that day (default: the newest assessed date)')
     .addOption(
       new Option('--format <format>', 'how to write it (default: csv, with --json ndjson)').choices([...FORMATS]),
     )
     .option('--out <file>', 'where to write it (default: stdout)');
-  exporting.action(async (what: string, options: Options) => {
-    const table = EXPORTS.find(({ name }) => name === what)!;
+  exporting.action(async (table: ExportTable, options: Options) => {
+    const what = table.name;
+    if (options.out !== undefined && statSync(options.out, { throwIfNoEntry: false })?.isDirectory() === true)
+      throw new RangeError(`--out requires a file, got a folder (${options.out})`);
     const format = options.format ?? (options.json === true && options.out === undefined ? 'ndjson' : 'csv');
     const binary = format === 'arrow' || format === 'parquet';
     if (binary && options.out === undefined && context.console.isTerminal)
       throw new RangeError(`export requires --out for a format that is not text, got none (--format ${format})`);
     const rows = await withStore(options, context, (store) => exported(store, table, { options, format, context }));
     if (options.out !== undefined)
-      await context.console.result(
-        options.json === true ? jsonLine({ table: what, rows, file: options.out }) : `${rows} rows in ${options.out}\n`,
-      );
+      await answer(options, context, {
+        value: { table: what, rows, file: options.out },
+        words: `${counted(rows, 'row')} in ${options.out}\n`,
+      });
     if (rows > 0) return;
     context.console.note(`nothing to export: ${what} has no rows`);
     context.doneInPart();
   });
   program.addCommand(exporting);
 };
+
+function tableNamed(what: string): ExportTable {
+  if (what === 'plan') throw notYet('plan', 'export plan');
+  const table = EXPORTS.find(({ name }) => name === what);
+  if (table !== undefined) return table;
+  throw new RangeError(`export requires one of ${EXPORTS.map(({ name }) => name).join(', ')}, got ${what} (<what>)`);
+}
 
 type Writing = { options: Options; format: Format; context: CommandContext };
 
@@ -70,7 +91,7 @@ async function writeTable(store: Store, table: ExportTable, { options, format, c
   const newest = (await store.assessments())[0]?.asOf.label === day.label;
   const settings = await store.settings();
   let count = 0;
-  const counted = async function* (): AsyncGenerator<Cells> {
+  const countedRows = async function* (): AsyncGenerator<Cells> {
     for await (const cells of table.rows({ store, asOf: day, settings, decidedUs: newest ? nowUs : day.us })) {
       count++;
       yield cells;
@@ -79,14 +100,14 @@ async function writeTable(store: Store, table: ExportTable, { options, format, c
   const { columns } = table;
   const { currency } = settings;
   const write = (blocks: Blocks) => send(blocks, options.out, context);
-  if (format === 'csv') await write(csvBlocks(columns, counted(), { currency }));
-  else if (format === 'ndjson') await write(ndjsonBlocks(columns, counted(), currency));
+  if (format === 'csv') await write(csvBlocks(columns, countedRows(), { currency }));
+  else if (format === 'ndjson') await write(ndjsonBlocks(columns, countedRows(), currency));
   else if (format === 'arrow') {
     const { arrowBlocks } = await import('../export/arrow-writer.ts');
-    await write(arrowBlocks(columns, counted(), currency));
+    await write(arrowBlocks(columns, countedRows(), currency));
   } else {
     const { withParquet } = await import('../export/parquet-writer.ts');
-    await withParquet({ columns, rows: counted(), currency }, (file) => write(createReadStream(file)));
+    await withParquet({ columns, rows: countedRows(), currency }, (file) => write(createReadStream(file)));
   }
   return count;
 }
@@ -133,6 +154,13 @@ async function send(blocks: Blocks, out: string | undefined, { console }: Comman
     await rename(partial, out);
   } catch (error) {
     await rm(partial, { force: true });
-    throw error;
+    throw outError(error, out);
   }
+}
+
+/** About the file that was asked for, not the one that was written on the way. */
+function outError(error: unknown, out: string): unknown {
+  if ((error as NodeJS.ErrnoException).code === 'ENOENT')
+    return new RangeError(`--out requires a folder that exists, got none (${dirname(out)})`);
+  return error;
 }

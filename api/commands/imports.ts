@@ -1,5 +1,5 @@
 import { importsView } from '../views/imports-view.ts';
-import { command, jsonLine, withStore, type AddCommand, type CommonOptions } from './command.ts';
+import { answer, command, withStore, type AddCommand, type CommonOptions } from './command.ts';
 
 /** `imports`: what was loaded. */
 export const addImports: AddCommand = (program, context) => {
@@ -10,7 +10,7 @@ export const addImports: AddCommand = (program, context) => {
       ({ importId, loadedAt, kind, taken, setAside, file }) =>
         `${importId}\t${loadedAt ?? ''}\t${kind}\t${taken} taken\t${setAside} set aside\t${file}\n`,
     );
-    await context.console.result(options.json === true ? jsonLine(view) : lines.join(''));
+    await answer(options, context, { value: view, words: lines.join('') });
     if (view.imports.length === 0) context.console.note('nothing has been loaded: crankledger load FOLDER');
   });
   program.addCommand(imports);

@@ -3,7 +3,8 @@ import type { DryRunFile } from '../../etl/loading/dry-run.ts';
 import { loadPaths, type FileReport, type LoadReport } from '../../etl/load.ts';
 import type { ImportProfile } from '../../etl/model/import-profile.ts';
 import { acceptingCommand } from './alias.ts';
-import { command, jsonLine, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
+import { answer, command, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
+import { counted } from './counted.ts';
 import { dryRunText, profileJson } from './dry-run.ts';
 import { stoppable } from './interrupts.ts';
 import { defaultJobs, jobsOption } from './jobs-option.ts';
@@ -46,7 +47,7 @@ export const addLoad: AddCommand = (program, context) => {
         finishing.end();
       }
     });
-    await context.console.result(options.json === true ? jsonLine(report) : reportText(report));
+    await answer(options, context, { value: report, words: reportText(report) });
     finish(report, context);
   });
   program.addCommand(load);
@@ -70,7 +71,7 @@ async function dryRunCommand(paths: string[], options: DryRunChoice, context: Co
   const { dryRun } = await import('../../etl/loading/dry-run.ts');
   const files = await dryRun(paths, { nowUs: context.now() * 1000, profile: options.chosen });
   if (files.length === 0) throw new RangeError('load requires at least one file, got none (PATH)');
-  await context.console.result(options.json === true ? jsonLine({ files }) : dryRunText(files));
+  await answer(options, context, { value: { files }, words: dryRunText(files) });
   if (options.profileOut !== undefined) await writeGuess(files, options.profileOut, context);
   if (files.every(({ readBy }) => readBy === 'nothing'))
     throw new RangeError(`load requires a file that can be read, got ${files.length} that cannot (PATH)`);
@@ -92,8 +93,8 @@ async function writeGuess(files: readonly DryRunFile[], path: string, { console 
 function finish(report: LoadReport, { console, doneInPart, interrupted }: CommandContext): void {
   if (report.interrupted) {
     const loaded = report.files.filter(({ result }) => result === 'loaded').length;
-    const files = loaded === 1 ? '1 file' : `${loaded} files`;
-    console.note(`stopped: ${report.taken} rows of ${files} are in the store; run it again to go on`);
+    const stored = `${counted(report.taken, 'row')} of ${counted(loaded, 'file')}`;
+    console.note(`stopped: ${stored} in the store; run it again to go on`);
     interrupted();
     return;
   }
@@ -108,7 +109,7 @@ function reportText(report: LoadReport): string {
   const waiting = report.waiting.map(({ unit, rows }) => `${unit} (${rows})`);
   const lines = [
     ...report.files.flatMap(fileLines),
-    `${report.taken} rows taken, ${report.setAside} set aside, ${report.files.length} files`,
+    totalLine(report),
     ...(waiting.length === 0 ? [] : [`waiting for the register, rows by unit: ${shortened(waiting)}`]),
     ...report.alike.map(
       ([unit = '', ...spellings]) =>
@@ -118,6 +119,14 @@ function reportText(report: LoadReport): string {
   return `${lines.join('\n')}\n`;
 }
 
+/** A file that could not be read is counted as a file, not among the rows. */
+function totalLine({ files, taken, setAside }: LoadReport): string {
+  const unreadable = files.filter(({ result }) => result === 'unreadable');
+  const rows = unreadable.reduce((sum, file) => sum - file.setAside, setAside);
+  const could = unreadable.length === 0 ? '' : `, ${unreadable.length} of which could not be read`;
+  return `${counted(taken, 'row')} taken, ${rows} set aside, ${counted(files.length, 'file')}${could}`;
+}
+
 const RESULTS: Record<FileReport['result'], (kind: string) => string> = {
   loaded: (kind) => `loaded${kind}`,
   already: (kind) => `already loaded${kind}, nothing changed`,
@@ -125,9 +134,9 @@ const RESULTS: Record<FileReport['result'], (kind: string) => string> = {
 };
 
 function fileLines(file: FileReport): string[] {
-  const counts = `${file.taken} rows taken, ${file.setAside} set aside`;
+  const counts = `${counted(file.taken, 'row')} taken, ${file.setAside} set aside`;
   const kind = file.kind === null ? '' : ` as ${file.kind}`;
-  const cranks = file.kind === 'waveform' ? `, ${file.cranks} cranks found` : '';
+  const cranks = file.kind === 'waveform' ? `, ${counted(file.cranks, 'crank')} found` : '';
   return [
     `${file.file}: ${RESULTS[file.result](kind)}${file.result === 'loaded' ? `: ${counts}${cranks}` : ''}`,
     ...(file.result === 'unreadable' ? [] : file.reasons.map(({ reason, rows }) => `  ${rows} × ${reason}`)),

@@ -2,7 +2,7 @@ import { existsSync } from 'node:fs';
 import { createInterface } from 'node:readline/promises';
 import { restoreStore } from '../../etl/store/backup.ts';
 import { storePath } from '../config.ts';
-import { command, jsonLine, type AddCommand, type CommonOptions } from './command.ts';
+import { answer, command, type AddCommand, type CommonOptions } from './command.ts';
 
 /** `restore FILE`: puts a backup in the place of the store, after asking. */
 export const addRestore: AddCommand = (program, context) => {
@@ -14,9 +14,11 @@ export const addRestore: AddCommand = (program, context) => {
   restore.option('--yes', 'do not ask');
   restore.action(async (file: string, options: CommonOptions & { yes?: boolean }) => {
     const path = storePath(options.store, context.env);
+    // Before anybody is asked: a misspelt name is no question.
+    if (!existsSync(file)) throw new RangeError(`restore requires a file that exists, got nothing there (${file})`);
     if (options.yes !== true && existsSync(path)) await confirm(path);
     restoreStore(file, path);
-    await context.console.result(options.json === true ? jsonLine({ file, path }) : `${path} restored from ${file}\n`);
+    await answer(options, context, { value: { file, path }, words: `${path} restored from ${file}\n` });
   });
   program.addCommand(restore);
 };

@@ -3,7 +3,8 @@ import { openStore } from '../../etl/store/open-store.ts';
 import type { Store } from '../../etl/store/store.ts';
 import { sampleStorePath, storePath, webFolder } from '../config.ts';
 import { commandStarter } from '../start-command.ts';
-import { command, jsonLine, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
+import { answer, command, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
+import { counted } from './counted.ts';
 import { defaultJobs } from './jobs-option.ts';
 
 /** `serve`: the API and the dashboard, until it is stopped. */
@@ -27,9 +28,10 @@ export const addServe: AddCommand = (program, context) => {
 /** Serves a store until SIGINT or SIGTERM, saying which and where. */
 export async function serveStore(
   path: string,
-  { console, env, now }: CommandContext,
+  context: CommandContext,
   options: { host?: string | undefined; port?: number | undefined; json?: boolean; begin?: 'backtest' },
 ): Promise<void> {
+  const { console, env, now } = context;
   // The server's libraries are loaded by who serves: every other command starts in half the time.
   const { listen } = await import('../server.ts');
   const store = await openStore(path);
@@ -44,7 +46,10 @@ export async function serveStore(
     const { app, address } = await listen({ ...served, ...begin, webFolder: webFolder(), now, report }, options);
     const which = storeKind === 'sample' ? 'the invented sample fleet' : 'your own fleet';
     console.note(`showing ${which}, store ${path}`);
-    await console.result(options.json === true ? jsonLine({ address, store: path, storeKind }) : `${address}\n`);
+    await answer({ json: options.json === true }, context, {
+      value: { address, store: path, storeKind },
+      words: `${address}\n`,
+    });
     await new Promise<void>((stop) => {
       process.once('SIGINT', () => stop());
       process.once('SIGTERM', () => stop());
@@ -60,7 +65,7 @@ export async function serveStore(
 async function finishCranks(store: Store, console: CommandContext['console']): Promise<void> {
   const stale = (await store.staleEngines()).length;
   if (stale === 0) return;
-  console.note(`bringing the cranks of ${stale} ${stale === 1 ? 'engine' : 'engines'} up to date`);
+  console.note(`bringing the cranks of ${counted(stale, 'engine')} up to date`);
   await finishWithJobs(store, defaultJobs());
 }
 

@@ -1,5 +1,6 @@
 import { simulateFleet } from '../../sample-data/simulate.ts';
-import { command, jsonLine, type AddCommand, type CommonOptions } from './command.ts';
+import { answer, command, type AddCommand, type CommonOptions } from './command.ts';
+import { counted } from './counted.ts';
 
 type Options = CommonOptions & { units: string; days: string; seed: string; out: string; truth?: string };
 
@@ -26,8 +27,12 @@ export const addSimulate: AddCommand = (program, context) => {
         truth,
         onProgress: (done, total) => progress.at(done, total),
       });
-      const words = `${report.units} units, ${report.cranks} cranks, ${report.workOrders} work orders in ${out}\n`;
-      await context.console.result(json === true ? jsonLine(report) : words);
+      const made = [
+        counted(report.units, 'unit'),
+        counted(report.cranks, 'crank'),
+        counted(report.workOrders, 'work order'),
+      ];
+      await answer({ json: json === true }, context, { value: report, words: `${made.join(', ')} in ${out}\n` });
     } finally {
       progress.end();
     }

@@ -1,5 +1,5 @@
 import { BENCH_TESTS } from '../../etl/model/bench-tests.ts';
-import { command, jsonLine, type AddCommand, type CommonOptions } from './command.ts';
+import { answer, command, type AddCommand, type CommonOptions } from './command.ts';
 
 /** `tests`: what can be measured on the bench and on the vehicle, and what it should read. */
 export const addTests: AddCommand = (program, context) => {
@@ -7,12 +7,12 @@ export const addTests: AddCommand = (program, context) => {
     'crankledger tests',
     'crankledger tests --json',
   ]);
-  tests.action(async ({ json }: CommonOptions) => {
+  tests.action(async (options: CommonOptions) => {
     const text = BENCH_TESTS.map(
       ({ test, where, unitOfMeasure, how, expected12, expected24, source }) =>
         `${test} (${unitOfMeasure}, ${where})\n  ${how}\n  12 V: ${expected12}\n  24 V: ${expected24}\n  source: ${source}\n`,
     );
-    await context.console.result(json === true ? jsonLine(BENCH_TESTS) : text.join('\n'));
+    await answer(options, context, { value: BENCH_TESTS, words: text.join('\n') });
   });
   program.addCommand(tests);
 };

@@ -1,6 +1,7 @@
 import { finishStale } from '../../etl/loading/finish-stale.ts';
 import type { Kind } from '../../etl/model/kinds.ts';
-import { command, jsonLine, withStore, type AddCommand, type CommonOptions } from './command.ts';
+import { answer, command, withStore, type AddCommand, type CommonOptions } from './command.ts';
+import { counted } from './counted.ts';
 
 const HOLDS_CRANKS: readonly Kind[] = ['waveform', 'cranks', 'can_log'];
 /** Cranks and their figures come back as they were; raw samples are let go for good, since they are not kept twice. */
@@ -14,15 +15,15 @@ export const addUnload: AddCommand = (program, context) => {
   unload.action(async (text: string, options: CommonOptions) => {
     if (!/^\d{1,15}$/.test(text))
       throw new RangeError(`unload requires the number of an import, got ${text} (see the command imports)`);
-    const { importId, file, kind, taken } = await withStore(options, context, async (store) => {
+    const { importId, file, kind, taken, assessed } = await withStore(options, context, async (store) => {
       const record = await store.unload(Number(text));
       await finishStale(store);
-      return record;
+      return { ...record, assessed: (await store.assessments()).length > 0 };
     });
-    const words = `import ${importId} taken back: ${file}, ${taken} rows of kind ${kind}\n`;
-    await context.console.result(options.json === true ? jsonLine({ importId, file, kind, taken }) : words);
+    const words = `import ${importId} taken back: ${file}, ${counted(taken, 'row')} of kind ${kind}\n`;
+    await answer(options, context, { value: { importId, file, kind, taken }, words });
     if (HOLDS_CRANKS.includes(kind)) context.console.note(LET_GO);
-    context.console.note('run assess again: the ranking still rests on it');
+    if (assessed) context.console.note('run assess again: the ranking still rests on it');
   });
   program.addCommand(unload);
 };

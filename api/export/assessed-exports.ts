@@ -30,7 +30,7 @@ export const LIFE_EXPORT: ExportTable = {
         life.removedOn,
         life.end,
         life.fittedFrom,
-        life.workOrder,
+        life.workOrder === '' ? null : life.workOrder,
         life.position,
       ];
   },

@@ -17,9 +17,10 @@ export type AssessedDay = {
 /** The newest assessed day, or the one that is asked for; else why there is none. */
 export async function assessedDay(store: Store, label?: string): Promise<AssessedDay | 'no_data' | 'not_assessed'> {
   const heads = await store.assessments();
-  const index = label === undefined ? 0 : heads.findIndex(({ asOf }) => asOf.label === label);
+  const wanted = label === undefined ? undefined : requireAsOf(label);
+  const index = wanted === undefined ? 0 : heads.findIndex(({ asOf }) => asOf.label === wanted);
   const head = heads[index];
-  if (head === undefined && label !== undefined) throw notAssessed(label);
+  if (head === undefined && wanted !== undefined) throw notAssessed(wanted);
   if (head === undefined) return (await store.imports()).length === 0 ? 'no_data' : 'not_assessed';
   const [inputs, settingsVersion] = await Promise.all([store.inputsVersion(), store.settingsVersion()]);
   return {
@@ -37,13 +38,18 @@ export function isOutdated({ asOf: day, inputs }: AssessmentHead, inputsNow: str
   return inputs !== inputsNow || asOf(day.label, timeZone).us !== day.us;
 }
 
-function notAssessed(label: string): ProblemError {
+/** The label that an as-of has, however its instant was written. */
+function requireAsOf(text: string): string {
   try {
-    asOf(label);
+    return asOf(text).label;
   } catch {
     const remedy = 'Write the day as 2026-03-01; /api/assessments lists those that were assessed.';
-    return new ProblemError(400, `as_of requires a date YYYY-MM-DD or an instant with zone, got ${label}`, remedy);
+    const detail = `as_of requires a date YYYY-MM-DD or an instant with zone, got ${text || 'nothing'}`;
+    throw new ProblemError(400, detail, remedy);
   }
+}
+
+function notAssessed(label: string): ProblemError {
   const remedy = `Run: npm run -s cli -- assess --as-of ${label}`;
   return new ProblemError(404, `as_of requires a date that was assessed, got ${label}`, remedy);
 }

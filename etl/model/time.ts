@@ -7,10 +7,12 @@ import { DateTime, IANAZone } from 'luxon';
 export const US_PER_SECOND = 1e6;
 export const US_PER_DAY = 86_400 * US_PER_SECOND;
 
-/** An as-of: everything known up to and including `us`. `label` is what the user wrote, a date or an instant. */
+/** An as-of: everything known up to and including `us`. `label` is a date, or an instant in UTC however it was written. */
 export type AsOf = { us: number; label: string; on: string };
 
 const DATE = /^\d{4}-\d{2}-\d{2}$/;
+/** Day, time and zone in full: a part left out would be filled in from the clock. Groups: the digits of the fraction. */
+const INSTANT = /^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(?::\d{2}(?:[.,](\d{1,9}))?)?(?:Z|[+-]\d{2}(?::?\d{2})?)$/i;
 
 /** `2026-03-01` → the last microsecond of that day in `zone`; an ISO instant → that instant. Throws RangeError. */
 export function asOf(text: string, zone = 'UTC'): AsOf {
@@ -20,10 +22,19 @@ export function asOf(text: string, zone = 'UTC'): AsOf {
     if (end.isValid) return { us: end.toMillis() * 1000 + 999, label: text, on: text };
   }
   const instant = DateTime.fromISO(text, { setZone: true });
-  const zoned = /(?:Z|[+-]\d{2}(?::?\d{2})?)$/i.test(text);
-  if (!instant.isValid || !zoned)
-    throw new RangeError(`as-of requires a date YYYY-MM-DD or an instant with zone, got ${text} (--as-of)`);
-  return { us: instant.toMillis() * 1000, label: text, on: instant.setZone(zone).toISODate() ?? '' };
+  const written = INSTANT.exec(text);
+  if (!instant.isValid || written === null)
+    throw new RangeError(
+      `as-of requires a date YYYY-MM-DD or an instant with zone, got ${text || 'nothing'} (--as-of)`,
+    );
+  const fractionUs = Number((written[1] ?? '').padEnd(6, '0').slice(0, 6));
+  const us = instant.startOf('second').toMillis() * 1000 + fractionUs;
+  return { us, label: isoInstant(us), on: instant.setZone(zone).toISODate() ?? '' };
+}
+
+/** Whether a text is a day of the calendar, written `YYYY-MM-DD`. */
+export function isDate(text: string): boolean {
+  return DATE.test(text) && DateTime.fromISO(text).isValid;
 }
 
 /** The day in `zone` that holds an instant. */

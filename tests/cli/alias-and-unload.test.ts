@@ -55,6 +55,6 @@ it('unloading cranks says what does not come back', () => {
   const { imports } = JSON.parse(run('imports', '--json').out) as { imports: { importId: number; kind: string }[] };
   const { importId } = imports.find(({ kind }) => kind === 'cranks')!;
   expect(run('unload', String(importId)).err).toBe(
-    'samples of earlier cranks that were let go for newer ones of this file do not come back: to see them, unload and load their file again\nrun assess again: the ranking still rests on it\n',
+    'samples of earlier cranks that were let go for newer ones of this file do not come back: to see them, unload and load their file again\n',
   );
 });

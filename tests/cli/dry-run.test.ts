@@ -49,7 +49,7 @@ describe('a foreign file, from a dry run to the store', () => {
       '1 × dip_volts requires a number (mV)',
       'line 3, dip_volts "niedrig"',
       'columns kept aside: Fahrer',
-      '2 rows would be taken, 1 set aside, 1 files; nothing was stored',
+      '2 rows would be taken, 1 set aside, 1 file; nothing was stored',
     ])
       expect(out).toContain(line);
     expect(out).toMatch(/^ {2}line {2}unit {2}time +rest_volts {2}dip_volts {2}crank_seconds$/m);
