@@ -65,6 +65,21 @@ describe('D-calibration', () => {
     expectAllClose(bins, [1.2, 1.2, 0.2, 0.2, 0.2, 0, 0, 0, 0, 1], 1e-12);
   });
 
+  it('a life cut off inside a bin leaves there what lies below it', () => {
+    const { bins } = dCalibration(Float64Array.of(0.55), Uint8Array.of(0));
+    expectAllClose(bins, [...Array<number>(5).fill(0.1 / 0.55), 0.05 / 0.55, 0, 0, 0, 0], 1e-12);
+  });
+
+  it('its p-value has one degree of freedom less than bins: of two bins 2Φ(−√x), of three exp(−x/2)', () => {
+    const lives = (counts: number[]) => counts.flatMap((n, bin) => Array<number>(n).fill((bin + 0.5) / counts.length));
+    const [two, three] = [lives([5, 15]), lives([10, 4, 4])].map((each, k) =>
+      dCalibration(Float64Array.from(each), new Uint8Array(each.length).fill(1), k + 2),
+    );
+    expect([two!.chiSquare, three!.chiSquare]).toEqual([5, expect.closeTo(4, 12)]);
+    expectClose(two!.pValue, 0.025347, 1e-6); // 2Φ(−2.23607), standard normal table
+    expectClose(three!.pValue, Math.exp(-2), 1e-12);
+  });
+
   it('chi-square of the bins of 227 lung patients under a Weibull fit: 3.4208, p 0.9453', () => {
     const bins = [21.06, 21.96, 25.42, 19.86, 21.93, 22.59, 29.71, 23.08, 21.37, 20];
     const expected = bins.reduce((sum, bin) => sum + bin, 0) / 10;
