@@ -7,11 +7,13 @@ import { frameworkErrors, registerProblemDetails } from './plugins/problem-detai
 import { registerSecurity } from './plugins/security.ts';
 import { registerWebPages } from './plugins/web-pages.ts';
 import { assessmentsRoute } from './routes/assessments.ts';
+import { benchTestsRoute } from './routes/bench-tests.ts';
 import { bookingRoutes } from './routes/bookings.ts';
 import { deferralRoutes } from './routes/deferrals.ts';
 import { crankWaveformRoute } from './routes/crank-waveform.ts';
 import { healthRoute } from './routes/health.ts';
 import { importsRoute } from './routes/imports.ts';
+import { notYetRoutes } from './routes/not-yet.ts';
 import { rankingRoute } from './routes/ranking.ts';
 import { readingRoutes } from './routes/readings.ts';
 import { runRoutes } from './routes/runs.ts';
@@ -40,16 +42,18 @@ const ROUTES: readonly ((app: App, context: AppContext) => void)[] = [
   deferralRoutes,
   readingRoutes,
   unitAliasRoutes,
+  benchTestsRoute,
+  notYetRoutes,
 ];
 
 /** The whole server but for listening: tests inject requests into it. */
 export async function buildApp(options: AppOptions): Promise<App> {
   const app: App = Fastify({
     bodyLimit: 64 * 1024,
-    // Unit numbers are free text: encoded in the address they may grow threefold.
-    routerOptions: { maxParamLength: 1000 },
+    // Unit numbers are free text: encoded in the address a character takes up to nine.
+    routerOptions: { maxParamLength: 2000 },
     frameworkErrors,
-    ajv: { customOptions: { coerceTypes: 'array', removeAdditional: false, allErrors: true } },
+    ajv: { customOptions: { coerceTypes: 'array', removeAdditional: false, allErrors: true, verbose: true } },
   });
   // Answers are checked against their schemas by tests; at run time plain JSON is twice as fast.
   app.setSerializerCompiler(() => (data) => JSON.stringify(data));

@@ -1,19 +1,6 @@
 import { Command } from 'commander';
-import { programVersion } from '../config.ts';
+import { NOT_YET, notYetWords, type NotYet } from '../not-yet.ts';
 import type { AddCommand } from './command.ts';
-
-/** Commands that are promised and not there yet: whoever tries one is told so, and what to do until then. */
-const NOT_YET = {
-  plan: {
-    does: 'books replacements into bays',
-    instead: 'until then export ranking says what to book, and by when',
-  },
-  watch: {
-    does: 'loads what arrives in a folder',
-    instead: 'until then run load on the folder again: what is in is not read twice',
-  },
-} as const;
-type NotYet = keyof typeof NOT_YET;
 
 export const addPlan: AddCommand = (program) => addNotYet(program, 'plan');
 export const addWatch: AddCommand = (program) => addNotYet(program, 'watch');
@@ -28,7 +15,6 @@ function addNotYet(program: Command, name: NotYet): void {
   program.addCommand(command, { hidden: true });
 }
 
-export function notYet(name: NotYet, where: string = name): RangeError {
-  const { does, instead } = NOT_YET[name];
-  return new RangeError(`${where} requires a version that ${does}, got ${programVersion()} (${instead})`);
+export function notYet(name: NotYet, asked: string = name): RangeError {
+  return new RangeError(`${notYetWords(name, asked)} (${NOT_YET[name].instead})`);
 }

@@ -3,6 +3,7 @@ import { STATUS_CODES } from 'node:http';
 import type { Problem } from '../contract/problem.ts';
 import type { App } from '../app-context.ts';
 import { ProblemError } from '../problem-error.ts';
+import { validationWords } from './validation-words.ts';
 
 /** Every error that leaves the server, from whatever depth, is `application/problem+json`. */
 export function registerProblemDetails(app: App, report: (error: Error) => void): void {
@@ -38,19 +39,15 @@ function problemOf(error: FastifyError | ProblemError): Problem {
   if (error.validation !== undefined)
     return problem(400, validationWords(error), 'Correct the named field; /api/openapi.json describes each.');
   const status = error.statusCode ?? 500;
-  if (status < 500) return problem(status, error.message, 'See /api/openapi.json for what this address takes.');
+  if (status < 500)
+    return problem(status, REFUSALS[error.code] ?? error.message, 'See /api/openapi.json for what this address takes.');
   return problem(status, 'the server could not answer', 'Try again; if it stays, the program’s terminal says more.');
 }
 
-const strange = ({ additionalProperty }: Record<string, unknown>) =>
-  typeof additionalProperty === 'string' ? additionalProperty : '';
-
-/** `body field "untilOn" must match format "date"`. */
-function validationWords({ validation, validationContext }: FastifyError): string {
-  return (validation ?? [])
-    .map(({ instancePath, message, params }) => {
-      const named = instancePath.slice(1).replaceAll('/', '.') || strange(params);
-      return `${validationContext ?? 'request'}${named === '' ? '' : ` field "${named}"`} ${message ?? 'is not valid'}`;
-    })
-    .join('; ');
-}
+/** What the framework refuses before a route is asked, in the program's grammar. */
+const REFUSALS: Readonly<Record<string, string>> = {
+  FST_ERR_CTP_EMPTY_JSON_BODY: 'body requires JSON, got nothing',
+  FST_ERR_CTP_INVALID_JSON_BODY: 'body requires JSON, got something else',
+  FST_ERR_CTP_BODY_TOO_LARGE: 'body requires at most 64 KiB, got more',
+  FST_ERR_BAD_URL: 'address requires UTF-8 in its escapes, got others',
+};

@@ -12,19 +12,23 @@ const COLUMNS = columns('number', 'seconds', 'volts', 'amps');
 /** The kept samples about one crank, by seconds from onset: JSON, or an Arrow stream. */
 export function crankWaveformRoute(app: App, { store, answers }: AppContext): void {
   const schema = { params: Params, response: { 200: Waveform }, summary: 'The waveform of one crank' };
-  app.get('/api/cranks/:id/waveform', { schema }, async (request, reply) => {
-    const view = await waveformView(store, request.params.id);
-    // The pattern follows when a load has finished the cranks, some time after its file has come.
-    const parts = ['waveform', view.id, view.pattern, await store.inputsVersion()];
-    if (!accepts(request.headers.accept, ARROW_STREAM))
+  app.get(
+    '/api/cranks/:id/waveform',
+    { schema, config: { cached: true, alsoAs: [ARROW_STREAM] } },
+    async (request, reply) => {
+      const view = await waveformView(store, request.params.id);
+      // The pattern follows when a load has finished the cranks, some time after its file has come.
+      const parts = ['waveform', view.id, view.pattern, await store.inputsVersion()];
+      if (!accepts(request.headers.accept, ARROW_STREAM))
+        return answers.send(
+          { request, reply },
+          { parts, type: 'application/json', make: async () => JSON.stringify(view) },
+        );
+      const rows = view.seconds.map((seconds, index) => [seconds, view.volts[index]!, view.amps?.[index] ?? null]);
       return answers.send(
         { request, reply },
-        { parts, type: 'application/json', make: async () => JSON.stringify(view) },
+        { parts, type: ARROW_STREAM, make: async () => arrowStream(COLUMNS, rows) },
       );
-    const rows = view.seconds.map((seconds, index) => [seconds, view.volts[index]!, view.amps?.[index] ?? null]);
-    return answers.send(
-      { request, reply },
-      { parts, type: ARROW_STREAM, make: async () => arrowStream(COLUMNS, rows) },
-    );
-  });
+    },
+  );
 }

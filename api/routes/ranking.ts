@@ -17,7 +17,7 @@ const Query = Type.Object(
 export function rankingRoute(app: App, context: AppContext): void {
   const { store, answers, rankings } = context;
   const schema = { querystring: Query, response: { 200: Ranking }, summary: 'The ranked fleet' };
-  app.get('/api/ranking', { schema }, async (request, reply) => {
+  app.get('/api/ranking', { schema, config: { cached: true, alsoAs: ['text/csv'] } }, async (request, reply) => {
     const day = await assessedDay(store, request.query.as_of);
     const asCsv = request.query.format === 'csv' || /^text\/csv\b/.test(request.headers.accept ?? '');
     const view = () => (typeof day === 'string' ? emptyRanking(store, context, day) : rankings.of(day));

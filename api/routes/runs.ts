@@ -16,10 +16,21 @@ export function runRoutes(app: App, { store, runs, now }: AppContext): void {
     async ({ body: { what, asOf } }, reply) => {
       if ((await store.imports()).length === 0)
         throw new ProblemError(409, `${what} requires loaded data, got an empty store`, 'Load a folder first.');
-      const { on } = await newestDay(store, now() * 1000);
+      const on = await newestOn(store, now() * 1000);
       if (what === 'assess' && asOf !== undefined && asOf > on)
         throw new ProblemError(400, `assess requires a day that data reach, got ${asOf}`, `The newest is ${on}.`);
       return reply.code(202).send(runs.start({ what, asOf: what === 'assess' ? (asOf ?? on) : null }));
     },
   );
+}
+
+/** A register alone tells no day: that is said of the store, not as a failure of the server. */
+async function newestOn(store: AppContext['store'], nowUs: number): Promise<string> {
+  try {
+    return (await newestDay(store, nowUs)).on;
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    const detail = 'a run requires a crank or record to tell the date, got neither';
+    throw new ProblemError(409, detail, 'Load cranks or repair records first.');
+  }
 }

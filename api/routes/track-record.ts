@@ -13,7 +13,7 @@ export function trackRecordRoute(app: App, context: AppContext): void {
     response: { 200: TrackRecord },
     summary: 'Did the forecasts come true',
   };
-  app.get('/api/track-record', { schema }, async (request, reply) => {
+  app.get('/api/track-record', { schema, config: { cached: true, alsoAs: ['text/csv'] } }, async (request, reply) => {
     const { query } = request;
     const [head, inputs] = [await store.backtest(), await store.inputsVersion()];
     const parts = ['track-record', head?.computedUs ?? '', head?.inputs ?? '', inputs, JSON.stringify(query)];

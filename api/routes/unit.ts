@@ -18,7 +18,10 @@ const Query = Type.Object(
 export function unitRoutes(app: App, { store, storeKind, answers, rankings }: AppContext): void {
   app.get(
     '/api/units/:unit',
-    { schema: { params: Params, querystring: Query, response: { 200: UnitView }, summary: 'One unit' } },
+    {
+      schema: { params: Params, querystring: Query, response: { 200: UnitView }, summary: 'One unit' },
+      config: { cached: true },
+    },
     async (request, reply) => {
       const day = await requireAssessedDay(store, request.query.as_of);
       const known = await unitThen(store, request.params.unit, day);

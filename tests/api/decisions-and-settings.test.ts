@@ -23,11 +23,17 @@ describe('bookings', () => {
   });
 
   it.each([
-    [{ ...key, bookedOn: '2026-02-31', note: '' }, /body field "bookedOn" must match format "date"/],
-    [{ ...key, bookedOn: 'soon', note: '' }, /"bookedOn"/],
-    [{ ...key, component: 'gearbox', bookedOn: '2026-04-10', note: '' }, /"component" must be equal to one of/],
-    [{ ...key, bookedOn: '2026-04-10', note: '', price: 1 }, /"price" must NOT have additional properties/],
-    [{ ...key, bookedOn: '2026-04-10' }, /must have required property 'note'/],
+    [{ ...key, bookedOn: '2026-02-31', note: '' }, /^bookedOn requires a date YYYY-MM-DD, got 2026-02-31 \(body\)$/],
+    [{ ...key, bookedOn: 'soon', note: '' }, /^bookedOn requires a date/],
+    [
+      { ...key, component: 'gearbox', bookedOn: '2026-04-10', note: '' },
+      /^component requires one of battery, starter, got gearbox \(body\)$/,
+    ],
+    [
+      { ...key, bookedOn: '2026-04-10', note: '', price: 1 },
+      /^body requires only fields that it knows, got price \(body\)$/,
+    ],
+    [{ ...key, bookedOn: '2026-04-10' }, /^note requires a value, got none \(body\)$/],
   ])('refuse %o', async (payload, words) => {
     const response = await (
       await appOver(await assessedStore())
@@ -81,14 +87,14 @@ describe('settings', () => {
   });
 
   it.each([
-    [{ roadCallMinor: -1 }, /"roadCallMinor" must be >= 0/],
-    [{ roadCallMinor: 0.5 }, /"roadCallMinor" must be integer/],
+    [{ roadCallMinor: -1 }, /^roadCallMinor requires 0 or more, got -1 \(body\)$/],
+    [{ roadCallMinor: 0.5 }, /^roadCallMinor requires a whole number, got 0.5 \(body\)$/],
     [{ currency: 'XQQ' }, /currency requires an ISO 4217 code, got XQQ/],
     [{ timeZone: 'Mars/Base' }, /time zone requires an IANA name, got Mars\/Base/],
-    [{ assumedVisitDays: 0 }, /"assumedVisitDays" must be >= 1/],
-    [{ costs: { battery: { partsMinor: 1 } } }, /must have required property/],
-    [{ systemCodes: { '013': 'gearbox' } }, /"systemCodes.013" must be equal to one of/],
-    [{ surprise: 1 }, /"surprise" must NOT have additional properties/],
+    [{ assumedVisitDays: 0 }, /^assumedVisitDays requires 1 or more, got 0/],
+    [{ costs: { battery: { partsMinor: 1 } } }, /costs\.battery\.laborHours requires a value, got none \(body\)/],
+    [{ systemCodes: { '013': 'gearbox' } }, /^systemCodes\.013 requires one of battery, .*, got gearbox/],
+    [{ surprise: 1 }, /^body requires only fields that it knows, got surprise/],
   ])('refuse %o', async (payload, words) => {
     const store = await assessedStore();
     const response = await (await appOver(store)).inject({ method: 'PUT', url: '/api/settings', payload });

@@ -17,6 +17,7 @@ it('OpenAPI 3.1 names every route with its answers', async () => {
     'DELETE /api/unit-aliases/{spelling}',
     'DELETE /api/work-orders/{unit}/{workOrder}/reading',
     'GET /api/assessments',
+    'GET /api/bench-tests',
     'GET /api/cranks/{id}/waveform',
     'GET /api/imports',
     'GET /api/ranking',

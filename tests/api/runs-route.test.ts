@@ -82,8 +82,8 @@ describe('work beside the server', () => {
 
   it.each([
     [{ what: 'assess', asOf: '2026-03-11' }, 400, 'assess requires a day that data reach, got 2026-03-11'],
-    [{ what: 'assess', asOf: 'soon' }, 400, 'body field "asOf" must match format "date"'],
-    [{ what: 'load' }, 400, /"what" must be equal to one of/],
+    [{ what: 'assess', asOf: 'soon' }, 400, 'asOf requires a date YYYY-MM-DD, got soon'],
+    [{ what: 'load' }, 400, /what requires one of assess, backtest, got load/],
   ])('refuses %o', async (payload, status, detail) => {
     const held = heldCommand();
     const { start } = await served(held.startCommand);
@@ -91,6 +91,19 @@ describe('work beside the server', () => {
     expect(response.statusCode).toBe(status);
     expect(response.json<{ detail: string }>().detail).toMatch(detail);
     expect(held.given).toEqual([]);
+  });
+
+  it('a store with a register alone tells no day: 409, and what to load', async () => {
+    const store = memoryStore(awkwardFleet());
+    const app = await buildApp({ store, storeKind: 'own', webFolder: '/nowhere', now: () => NOW_MS });
+    const response = await app.inject({ method: 'POST', url: '/api/runs', payload: { what: 'backtest' } });
+    expect([response.statusCode, response.json()]).toMatchObject([
+      409,
+      {
+        detail: 'a run requires a crank or record to tell the date, got neither',
+        remedy: 'Load cranks or repair records first.',
+      },
+    ]);
   });
 
   it('a server that starts no commands says so', async () => {

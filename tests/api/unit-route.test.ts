@@ -89,7 +89,7 @@ describe('GET /api/units/{unit}/cranks', () => {
     const wrong = await app.inject(`${address('U1')}/cranks?from=yesterday`);
     expect([wrong.statusCode, wrong.json<{ detail: string }>().detail]).toEqual([
       400,
-      'from and to require a date YYYY-MM-DD or an instant with zone, got yesterday and ',
+      'from requires a date YYYY-MM-DD or an instant with zone, got yesterday (query)',
     ]);
   });
 

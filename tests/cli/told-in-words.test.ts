@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { counted } from '../../api/commands/counted.ts';
+import { counted } from '../../api/counted.ts';
 import { terminalWords } from '../../api/commands/terminal-words.ts';
 import { storeFolder } from '../support/store-folder.ts';
 
