@@ -26,6 +26,11 @@ export function backtestPlan(
   ] as const)
     if (!(Number.isInteger(days) && days > 0))
       throw new RangeError(`backtest requires a whole number of days above 0, got ${days} (--${name})`);
+  // Whatever begins later has nothing to be held to.
+  if (toOn !== undefined && toOn >= followedToOn)
+    throw new RangeError(
+      `backtest requires a last day before ${followedToOn}, up to which is known what happened, got ${toOn} (--to)`,
+    );
   const last = toOn === undefined ? dayNumber(followedToOn) - horizonDays : dayNumber(toOn);
   const earliest = dayNumber(firstOn) + LEAST_PAST_DAYS;
   const back = Math.min(MOST_ORIGINS - 1, Math.max(0, Math.floor((last - earliest) / stepDays)));

@@ -38,6 +38,10 @@ describe('the plan', () => {
       'backtest requires a first day whose horizon of 90 days is over, got 2026-09-01 where the last is 2026-07-15 (--from, --horizon)',
     );
     const short = { firstOn: '2026-06-01', followedToOn: '2026-10-13' };
+    expect(() => backtestPlan({ toOn: '2026-10-13' }, known)).toThrow(
+      'backtest requires a last day before 2026-10-13, up to which is known what happened, got 2026-10-13 (--to)',
+    );
+    expect(backtestPlan({ toOn: '2026-10-12' }, known).toOn).toBe('2026-10-12');
     expect(() => backtestPlan({}, short)).toThrow(
       'backtest requires 90 days of records and a horizon of 90 after them, got records from 2026-06-01 to 2026-10-13 (--from, --to, --horizon)',
     );
