@@ -1,8 +1,8 @@
 import { Worker, type WorkerOptions } from 'node:worker_threads';
 import { SearchBeside } from './search-beside.ts';
 
-/** Small files that one thread has at a time: while the store takes in the one, the others are read. */
-export const PLACES = 4;
+/** Small files that one thread has at a time: those that are read while it starts, and while the store takes one in. */
+export const PLACES = 12;
 
 /** One thread, and how much of it is free. */
 export class Hand {

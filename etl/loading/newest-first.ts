@@ -57,6 +57,7 @@ export function standsNewestFirst({ count, timeUs, unit, position }: SampleBatch
     ofEngines.take(lastUs.get(engine), us);
     ofRows.take(row === 0 ? undefined : timeUs[row - 1], us);
     lastUs.set(engine, us);
+    if (ofEngines.leadOn) return false;
   }
   return (ofEngines.all >= LEAST_STEPS ? ofEngines : ofRows).leadBack;
 }
@@ -69,6 +70,11 @@ class Steps {
     if (fromUs === undefined || fromUs === toUs) return;
     this.all++;
     if (toUs < fromUs) this.#back++;
+  }
+
+  /** Whatever the rest of the rows looked at may do. */
+  get leadOn(): boolean {
+    return this.all - this.#back > (1 - BACK_SHARE) * ROWS_LOOKED_AT;
   }
 
   get leadBack(): boolean {

@@ -41,7 +41,8 @@ type Starting = {
 export function startThreads(jobs: number, signal: AbortSignal, starting: Starting = {}): Threads | null {
   const { entry = ENTRY, readsLogs = true } = starting;
   if (entry === null) return null;
-  const crew = new Crew(Math.max(1, jobs - 1), entry);
+  const beside = Math.max(1, jobs - 1);
+  const crew = new Crew(beside, entry);
   signal.addEventListener('abort', () => crew.stop(), { once: true });
   const open: OpenSource = async (file, options) => {
     const isLarge = file.bytes >= LARGE_BYTES;
@@ -54,7 +55,7 @@ export function startThreads(jobs: number, signal: AbortSignal, starting: Starti
   };
   return {
     open,
-    width: jobs * PLACES,
+    width: beside * PLACES,
     finisher: (store) => (newest) => finishInThreads(crew.all(), store, newest),
     close: async () => crew.dismiss(),
   };

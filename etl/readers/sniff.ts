@@ -27,7 +27,8 @@ async function startOf({ path, bytes }: OpenedFile, { profile }: ReadOptions): P
   let length = 0;
   try {
     for await (const chunk of unixLineEnds(utf8Text(bytes, profile?.encoding))) {
-      parts.push(Uint8Array.from(chunk.subarray(0, START_BYTES - length)));
+      // A copy of its own, the chunk is filled again; `slice` of a Buffer would be a view.
+      parts.push(new Uint8Array(chunk.subarray(0, START_BYTES - length)));
       length += parts.at(-1)!.length;
       if (length >= START_BYTES) break;
     }
@@ -35,5 +36,5 @@ async function startOf({ path, bytes }: OpenedFile, { profile }: ReadOptions): P
     // A small file that breaks off is told by what comes before the break, like a large one.
     if (!(error instanceof UnreadableFile) || length === 0) throw error;
   }
-  return { path, bytes: Buffer.concat(parts) };
+  return { path, bytes: parts.length === 1 ? parts[0]! : Buffer.concat(parts) };
 }

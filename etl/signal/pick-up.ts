@@ -93,7 +93,8 @@ function bestBend(trace: Trace, { from, to, earliest }: { from: number; to: numb
   let ty = 0;
   let yy = 0;
   for (let i = from; i < to; i++) {
-    const [t, y] = [seconds(i) - middle, volts[i]! - height];
+    const t = seconds(i) - middle;
+    const y = volts[i]! - height;
     tt += t * t;
     ty += t * y;
     yy += y * y;
@@ -106,7 +107,8 @@ function bestBend(trace: Trace, { from, to, earliest }: { from: number; to: numb
   let sumTY = 0;
   let best: Bend | null = null;
   for (let i = to - 1; i >= earliest; i--) {
-    const [t, y] = [seconds(i) - middle, volts[i]! - height];
+    const t = seconds(i) - middle;
+    const y = volts[i]! - height;
     count++;
     sumT += t;
     sumTT += t * t;

@@ -6,7 +6,7 @@ import { prepared } from './prepared.ts';
 import { importFiles, imports } from './schema/loaded.ts';
 import type { ImportRecord } from './store.ts';
 import { sweepImport } from './sweep.ts';
-import { unitSpellings } from './unit-names.ts';
+import { isAnyAlias, unitSpellings } from './unit-names.ts';
 
 const { importId, kind, sha256, bytes, profile, reader, readerVersion, taken, setAside, unknownColumns, loadedUs } =
   imports;
@@ -61,6 +61,7 @@ export function markStale(connection: Connection, id: number, mark: number): voi
      ) where true
      on conflict (engine_id) do update set mark = excluded.mark`,
   ).run(mark, id, id);
+  if (!isAnyAlias(connection)) return;
   for (const spelling of aliasedSpellings(connection, id))
     markUnitStale(connection, unitSpellings(connection, spelling).spellings, mark);
 }

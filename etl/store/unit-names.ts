@@ -30,6 +30,11 @@ export function unitNames(connection: Connection, unit?: string): UnitNames {
 
 const STANDING = 'select spelling, unit from unit_aliases where withdrawn_us is null';
 
+/** Most fleets have none, and a load asks of every engine and file which ones concern it. */
+export function isAnyAlias({ sqlite }: Connection): boolean {
+  return prepared(sqlite, `select exists (${STANDING})`).pluck().get() === 1;
+}
+
 /** Units with more than one spelling. */
 export function allSpellings(connection: Connection): UnitSpellings[] {
   const pairs = prepared(connection.sqlite, STANDING).all() as Pair[];
@@ -38,6 +43,7 @@ export function allSpellings(connection: Connection): UnitSpellings[] {
 
 /** The unit that one spelling is, with all its spellings; most have one. */
 export function unitSpellings(connection: Connection, spelling: string): UnitSpellings {
+  if (!isAnyAlias(connection)) return { unit: spelling, spellings: [spelling] };
   const pairs = prepared(
     connection.sqlite,
     `with recursive

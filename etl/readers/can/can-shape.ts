@@ -20,7 +20,7 @@ export const canShape: FileShape = {
   name: 'candump',
   recognises(start) {
     const { frames, bad } = formsOf(start);
-    return frames > 0 && frames * FRAME_SHARE >= bad;
+    return areFrames(frames, bad);
   },
   async readerOf(start, options = {}) {
     const times = new LogFrameTimes(options);
@@ -37,6 +37,8 @@ export const canShape: FileShape = {
     return { reader: canReader(owner, options) };
   },
 };
+
+const areFrames = (frames: number, bad: number) => frames > 0 && frames * FRAME_SHARE >= bad;
 
 function canReader(owner: LogOwner, { profile }: ReadOptions): Reader {
   return {
@@ -67,6 +69,8 @@ function formsOf({ bytes }: FileStart): { frames: number; bad: number; forms: Se
   const text = whole > 0 ? bytes.subarray(0, whole) : Buffer.concat([bytes, Uint8Array.of(10)]);
   const line = new CandumpLine();
   for (let at = 0, lines = 0; at < text.length && lines < LINES_SEEN; lines++) {
+    // Whatever comes, it is no log: a table has no such line at all.
+    if (!areFrames(seen.frames + LINES_SEEN - lines, seen.bad)) break;
     at = line.read(text, at) + 1;
     if (line.kind === 'bad') seen.bad++;
     if (line.kind !== 'frame' && line.kind !== 'remote' && line.kind !== 'error') continue;

@@ -37,12 +37,17 @@ export const waveformCsv: TableReader = {
 
 /** Columns of files that have been read, for the next: fresh memory for each of many small files costs more than they do. */
 const spare: Float64Array[] = [];
+const spareNames: Int32Array[] = [];
 const series = () => spare.pop() ?? new Float64Array(BATCH_ROWS);
+const names = () => spareNames.pop() ?? new Int32Array(BATCH_ROWS);
 
 async function withBatch(read: (batch: Filling) => Promise<ScanCount>): Promise<ReadReport> {
   const batch = emptyBatch();
   const count = await read(batch);
-  for (const column of Object.values(batch)) if (column instanceof Float64Array) spare.push(column);
+  for (const column of Object.values(batch)) {
+    if (column instanceof Float64Array) spare.push(column);
+    else if (column instanceof Int32Array) spareNames.push(column);
+  }
   return reportOf(count);
 }
 
@@ -68,7 +73,7 @@ function emptyBatch(): Filling {
   return {
     count: 0,
     names: [],
-    unit: new Int32Array(BATCH_ROWS),
+    unit: names(),
     position: null,
     record: null,
     timeUs: series(),
@@ -87,7 +92,7 @@ function planOf(column: string, batch: Filling): ColumnPlan | null {
       return { field: 'time', required: true, kind: 'instant', into: batch.timeUs };
     case 'position':
     case 'record': {
-      const into = (batch[column] ??= new Int32Array(BATCH_ROWS));
+      const into = (batch[column] ??= names());
       return { field: column, required: false, kind: 'text', into, emptyAllowed: true };
     }
     default: {
