@@ -2,7 +2,7 @@ import type { Outlook } from '../../etl/model/outlook.ts';
 import type { ServiceLife } from '../../etl/model/service-life.ts';
 import type { Trend } from '../../etl/model/trend.ts';
 import { dayOfUnit } from './day-of-unit.ts';
-import { columns, compareKeys, type ExportTable } from './export-table.ts';
+import { columns, compareKeys, type Cells, type ExportTable } from './export-table.ts';
 
 /** What `assess` computed for the date: lives, trends, outlooks. Reasons in a cell are joined by `; `, words by `;`. */
 export const LIFE_EXPORT: ExportTable = {
@@ -68,34 +68,40 @@ export const TREND_EXPORT: ExportTable = {
   },
 };
 
+export const OUTLOOK_COLUMNS = [
+  ...columns('text', 'as_of', 'unit', 'component'),
+  ...columns('number', 'age_days', 'p_fail_30d', 'p_fail_60d', 'p_fail_90d'),
+  ...columns('date', 'window_early', 'window_mid', 'window_late'),
+  ...columns('text', 'basis', 'evidence', 'position'),
+];
+
+export function outlookCells(outlook: Outlook, asOf: string): Cells {
+  return [
+    asOf,
+    outlook.unit,
+    outlook.component,
+    outlook.ageDays,
+    outlook.pFail30d,
+    outlook.pFail60d,
+    outlook.pFail90d,
+    outlook.windowEarlyOn,
+    outlook.windowMidOn,
+    outlook.windowLateOn,
+    outlook.basis.join(';'),
+    outlook.evidence.join('; '),
+    outlook.position,
+  ];
+}
+
 export const OUTLOOK_EXPORT: ExportTable = {
   name: 'outlook',
   about: 'failure probabilities and the failure window of battery and starter',
-  columns: [
-    ...columns('text', 'as_of', 'unit', 'component'),
-    ...columns('number', 'age_days', 'p_fail_30d', 'p_fail_60d', 'p_fail_90d'),
-    ...columns('date', 'window_early', 'window_mid', 'window_late'),
-    ...columns('text', 'basis', 'evidence', 'position'),
-  ],
+  columns: OUTLOOK_COLUMNS,
   assessed: true,
   async *rows({ store, asOf }) {
     const asOfOf = await dayOfUnit(store, asOf.label);
     const key = (outlook: Outlook) => [outlook.unit, outlook.component, outlook.position];
     for (const outlook of (await store.outlooks(asOf.label)).toSorted((a, b) => compareKeys(key(a), key(b))))
-      yield [
-        asOfOf(outlook.unit),
-        outlook.unit,
-        outlook.component,
-        outlook.ageDays,
-        outlook.pFail30d,
-        outlook.pFail60d,
-        outlook.pFail90d,
-        outlook.windowEarlyOn,
-        outlook.windowMidOn,
-        outlook.windowLateOn,
-        outlook.basis.join(';'),
-        outlook.evidence.join('; '),
-        outlook.position,
-      ];
+      yield outlookCells(outlook, asOfOf(outlook.unit));
   },
 };

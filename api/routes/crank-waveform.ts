@@ -3,8 +3,8 @@ import type { App, AppContext } from '../app-context.ts';
 import { Waveform } from '../contract/unit.ts';
 import { arrowStream } from '../export/arrow-writer.ts';
 import { columns } from '../export/export-table.ts';
+import { accepts, ARROW_STREAM } from '../plugins/accepted-type.ts';
 import { waveformView } from '../views/waveform-view.ts';
-import { accepts, ARROW_STREAM } from './unit-cranks.ts';
 
 const Params = Type.Object({ id: Type.String({ description: 'ENGINE-MICROSECONDS, as listed with the unit' }) });
 const COLUMNS = columns('number', 'seconds', 'volts', 'amps');

@@ -3,6 +3,7 @@ import type { App, AppContext } from '../app-context.ts';
 import { Cranks } from '../contract/crank.ts';
 import { arrowStream } from '../export/arrow-writer.ts';
 import { CRANK_COLUMNS, crankCells } from '../export/crank-export.ts';
+import { accepts, ARROW_STREAM } from '../plugins/accepted-type.ts';
 import { ProblemError } from '../problem-error.ts';
 import { crankRows } from '../views/crank-view.ts';
 import { cranksState, requireUnit } from '../views/known-unit.ts';
@@ -18,7 +19,6 @@ const Query = Type.Object(
   },
   { additionalProperties: false },
 );
-export const ARROW_STREAM = 'application/vnd.apache.arrow.stream';
 
 /** A unit's cranks in time order: JSON rows, or an Arrow stream with the columns of the export. */
 export function unitCranksRoute(app: App, { store, answers }: AppContext): void {
@@ -72,8 +72,4 @@ function timeSpan({ from, to, zone }: { from: string | undefined; to: string | u
   if (from === undefined) return { fromUs: -Infinity, toUs };
   const endUs = until(from, 'from');
   return { fromUs: isDate(from) ? until(dateOf(dayNumber(from) - 1), 'from') + 1 : endUs, toUs };
-}
-
-export function accepts(accept: string | undefined, type: string): boolean {
-  return (accept ?? '').split(',').some((each) => each.split(';')[0]!.trim().toLowerCase() === type);
 }

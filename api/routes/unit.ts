@@ -2,6 +2,10 @@ import { Type } from 'typebox';
 import type { App, AppContext } from '../app-context.ts';
 import { UnitOutlooks, UnitView } from '../contract/unit.ts';
 import type { Store } from '../../etl/store/store.ts';
+import { arrowStream } from '../export/arrow-writer.ts';
+import { OUTLOOK_COLUMNS, outlookCells } from '../export/assessed-exports.ts';
+import { dayOfUnit } from '../export/day-of-unit.ts';
+import { accepts, ARROW_STREAM } from '../plugins/accepted-type.ts';
 import { requireAssessedDay, stateParts, type AssessedDay } from '../views/assessed-day.ts';
 import { cranksState, requireUnit, type KnownUnit } from '../views/known-unit.ts';
 import { outlookView, unitView } from '../views/unit-view.ts';
@@ -42,12 +46,23 @@ export function unitRoutes(app: App, { store, storeKind, answers, rankings }: Ap
     '/api/units/:unit/outlook',
     {
       schema: { params: Params, querystring: Query, response: { 200: UnitOutlooks }, summary: 'One unit’s forecasts' },
+      config: { cached: true, alsoAs: [ARROW_STREAM] },
     },
-    async ({ params, query }) => {
-      const { unit } = await requireUnit(store, params.unit);
-      const { head } = await requireAssessedDay(store, query.as_of);
-      const outlooks = await store.outlooks(head.asOf.label, unit);
-      return { unit, asOf: head.asOf.label, outlooks: outlooks.map(outlookView) };
+    async (request, reply) => {
+      const { unit } = await requireUnit(store, request.params.unit);
+      const day = await requireAssessedDay(store, request.query.as_of);
+      const asOf = (await dayOfUnit(store, day.head.asOf.label))(unit);
+      const outlooks = async () => store.outlooks(day.head.asOf.label, unit);
+      const parts = ['outlook', unit, ...stateParts(day)];
+      const arrow = async () =>
+        arrowStream(
+          OUTLOOK_COLUMNS,
+          (await outlooks()).map((each) => outlookCells(each, asOf)),
+        );
+      if (accepts(request.headers.accept, ARROW_STREAM))
+        return answers.send({ request, reply }, { parts, type: ARROW_STREAM, make: arrow });
+      const make = async () => JSON.stringify({ unit, asOf, outlooks: (await outlooks()).map(outlookView) });
+      return answers.send({ request, reply }, { parts, type: 'application/json', make });
     },
   );
 }

@@ -73,8 +73,12 @@ describe('an answer', () => {
 
   it('in another media type', async () => {
     const arrow = 'application/vnd.apache.arrow.stream';
-    const cranks = { path: '/api/units/{unit}/cranks', url: `${UNIT}/cranks`, headers: { accept: arrow } };
-    expect(await expectDescribed(cranks, 200)).toBe(arrow);
+    for (const [path, url] of [
+      ['/api/units/{unit}/cranks', `${UNIT}/cranks`],
+      ['/api/units/{unit}/outlook', `${UNIT}/outlook`],
+      ['/api/ranking', '/api/ranking'],
+    ] as const)
+      expect(await expectDescribed({ path, url, headers: { accept: arrow } }, 200)).toBe(arrow);
     const csv = { path: '/api/ranking', url: '/api/ranking?format=csv' };
     expect(await expectDescribed(csv, 200)).toBe('text/csv');
     expect(Object.keys(answerFor('/api/cranks/{id}/waveform', 'get', 200).content!)).toEqual([
@@ -200,5 +204,12 @@ it('a unit number of two hundred characters has an address in any script', async
     const unit = character.repeat(200 / character.length);
     const response = await app.inject(`/api/units/${encodeURIComponent(unit)}`);
     expect(response.json<{ detail: string }>().detail).toBe(`unit requires a number that was loaded, got ${unit}`);
+  }
+});
+
+it('JSON is had by who takes anything, or refuses the other', async () => {
+  for (const accept of ['*/*', 'application/*', 'text/html', 'application/vnd.apache.arrow.stream;q=0']) {
+    const { headers } = await app.inject({ url: '/api/ranking', headers: { accept } });
+    expect([accept, headers['content-type']]).toEqual([accept, 'application/json']);
   }
 });

@@ -1,7 +1,10 @@
+import { tableFromIPC } from 'apache-arrow';
 import { parse } from 'csv-parse/sync';
 import { Value } from 'typebox/value';
 import { describe, expect, it } from 'vitest';
 import { Ranking } from '../../api/contract/ranking.ts';
+import type { UnitOutlooks } from '../../api/contract/unit.ts';
+import { US_PER_DAY } from '../../etl/model/time.ts';
 import { AS_OF, assessedStore, appOver, importRecord } from '../support/fleet-app.ts';
 import { memoryStore } from '../support/memory-store.ts';
 
@@ -104,10 +107,10 @@ describe('GET /api/ranking', () => {
   });
 });
 
-describe('the ranking as CSV', () => {
-  const columns =
-    'as_of,rank,unit,depot,component,action,act_by,p_fail_to_next_visit,cost_now,cost_of_waiting,road_call_risk,reason,currency,position';
+const columns =
+  'as_of,rank,unit,depot,component,action,act_by,p_fail_to_next_visit,cost_now,cost_of_waiting,road_call_risk,reason,currency,position';
 
+describe('the ranking as CSV', () => {
   it('is had by ?format=csv or Accept, as a download', async () => {
     const app = await appOver(await assessedStore());
     const asked = await app.inject('/api/ranking?format=csv');
@@ -134,6 +137,36 @@ describe('the ranking as CSV', () => {
   it('of an empty store is its header', async () => {
     expect((await (await appOver(memoryStore())).inject('/api/ranking?format=csv')).body).toBe(`${columns}\r\n`);
   });
+});
+
+describe('the ranking as Arrow', () => {
+  const headers = { accept: 'application/vnd.apache.arrow.stream' };
+
+  it('holds the columns and rows of the CSV, numbers as numbers', async () => {
+    const app = await appOver(await assessedStore());
+    const table = tableFromIPC((await app.inject({ url: '/api/ranking', headers })).rawPayload);
+    const rows = parse<Record<string, string>>((await app.inject('/api/ranking?format=csv')).body, { columns: true });
+    expect(table.schema.fields.map(({ name }) => name)).toEqual(columns.split(','));
+    expect([...table.getChild('cost_of_waiting')!]).toEqual(rows.map((row) => Number(row['cost_of_waiting'])));
+    expect([...table.getChild('unit')!].map((unit: string) => unit.replace(/^(?=[=+\-@])/, "'"))).toEqual(
+      rows.map((row) => row['unit']),
+    );
+  });
+
+  it('of an empty store has no rows', async () => {
+    const { rawPayload } = await (await appOver(memoryStore())).inject({ url: '/api/ranking', headers });
+    expect(tableFromIPC(rawPayload).numRows).toBe(0);
+  });
+});
+
+it('a unit that was computed anew alone stands under its own day in every table', async () => {
+  const store = await assessedStore();
+  const own = { us: AS_OF.us + 7 * US_PER_DAY, label: '2026-03-17', on: '2026-03-17' };
+  const app = await appOver({ ...store, reassessed: async () => [{ unit: 'U1', asOf: own, computedUs: 1 }] });
+  const rows = parse<Record<string, string>>((await app.inject('/api/ranking?format=csv')).body, { columns: true });
+  expect(rows.length).toBeGreaterThan(2);
+  for (const row of rows) expect(row['as_of']).toBe(row['unit'] === 'U1' ? '2026-03-17' : '2026-03-10');
+  expect((await app.inject('/api/units/U1/outlook')).json<UnitOutlooks>().asOf).toBe('2026-03-17');
 });
 
 describe('the ETag', () => {

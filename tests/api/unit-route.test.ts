@@ -106,6 +106,22 @@ describe('GET /api/units/{unit}/cranks', () => {
     // The column is integer microseconds: read as stored, not through the library's milliseconds.
     expect(table.getChild('time')!.data[0]!.values[4]).toBe(1_773_100_800_123_456n);
   });
+
+  it('so do its forecasts, with the columns of the export', async () => {
+    const app = await appOver(await assessedStore());
+    const headers = { accept: 'application/vnd.apache.arrow.stream' };
+    const table = tableFromIPC((await app.inject({ url: `${address('U1')}/outlook`, headers })).rawPayload);
+    const { outlooks } = (await app.inject(`${address('U1')}/outlook`)).json<UnitOutlooks>();
+    expect(table.schema.fields.map(({ name }) => name).slice(0, 5)).toEqual([
+      'as_of',
+      'unit',
+      'component',
+      'age_days',
+      'p_fail_30d',
+    ]);
+    expect([...table.getChild('component')!]).toEqual(outlooks.map(({ component }) => component));
+    expect([...table.getChild('p_fail_90d')!]).toEqual(outlooks.map(({ pFail90d }) => pFail90d));
+  });
 });
 
 describe('GET /api/imports and /healthz', () => {
