@@ -9,7 +9,8 @@ import { validationWords } from './validation-words.ts';
 export function registerProblemDetails(app: App, report: (error: Error) => void): void {
   app.setErrorHandler((error: FastifyError | ProblemError, _request, reply) => {
     const problem = problemOf(error);
-    if (problem.status >= 500) report(error);
+    // What a route says on purpose, such as 501, is no failure of the server.
+    if (problem.status >= 500 && !(error instanceof ProblemError)) report(error);
     return sendProblem(reply, problem);
   });
   app.setNotFoundHandler((request, reply) =>

@@ -1,7 +1,8 @@
 import { Check } from 'typebox/schema';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { App } from '../../api/app-context.ts';
-import { AWKWARD_UNITS, appOver, assessedStore } from '../support/fleet-app.ts';
+import { buildApp } from '../../api/app.ts';
+import { AWKWARD_UNITS, appOver, assessedStore, NOW_MS } from '../support/fleet-app.ts';
 import { memoryStore } from '../support/memory-store.ts';
 
 /** What leaves the server is what /api/openapi.json says of it: held against the document itself, errors included. */
@@ -190,8 +191,11 @@ describe('the words of a refusal', () => {
 it.each([
   ['/api/plan', /^\/api\/plan requires a version that books replacements into bays, got/],
   ['/api/policies', /^\/api\/policies requires a version that weighs repair against replacement/],
-])('%s is promised: 501, and what to do until then', async (url, words) => {
-  const response = await app.inject(url);
+])('%s is promised: 501, and what to do until then; no failure to be reported', async (url, words) => {
+  const reported: Error[] = [];
+  const options = { store: memoryStore(), storeKind: 'own' as const, webFolder: '/nowhere', now: () => NOW_MS };
+  const response = await (await buildApp({ ...options, report: (error) => reported.push(error) })).inject(url);
+  expect(reported).toEqual([]);
   expect([response.statusCode, response.headers['content-type']]).toEqual([501, 'application/problem+json']);
   expect(response.json()).toMatchObject({
     detail: expect.stringMatching(words),
