@@ -2,7 +2,7 @@ import { asOf, isoInstant } from '../../etl/model/time.ts';
 import { assessAndRank, newestDay, requireData } from '../assess-and-rank.ts';
 import { reassessAndRank } from '../reassess-and-rank.ts';
 import { answer, command, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
-import { counted } from '../counted.ts';
+import { counted } from '../../etl/model/counted.ts';
 import { defaultJobs, jobsOption } from './jobs-option.ts';
 
 /** `assess`: trends, outlooks and ranking as of a date, out of what was known by then. */

@@ -4,7 +4,7 @@ import type { Backtest } from '../../etl/model/backtest.ts';
 import { isDate } from '../../etl/model/time.ts';
 import { newestDay } from '../assess-and-rank.ts';
 import { answer, command, withStore, type AddCommand, type CommonOptions } from './command.ts';
-import { counted } from '../counted.ts';
+import { counted } from '../../etl/model/counted.ts';
 import { defaultJobs } from './jobs-option.ts';
 import { wholeNumber } from './whole-number-option.ts';
 

@@ -1,6 +1,6 @@
 import type { DryRunFile } from '../../etl/loading/dry-run.ts';
 import type { ImportProfile } from '../../etl/model/import-profile.ts';
-import { counted } from '../counted.ts';
+import { counted } from '../../etl/model/counted.ts';
 
 const READ_BY: Record<DryRunFile['readBy'], string> = {
   columns: 'read by its own columns',

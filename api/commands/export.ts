@@ -21,7 +21,7 @@ import {
   type CommandContext,
   type CommonOptions,
 } from './command.ts';
-import { counted } from '../counted.ts';
+import { counted } from '../../etl/model/counted.ts';
 import { notYet } from './not-yet.ts';
 
 const FORMATS = ['csv', 'ndjson', 'arrow', 'parquet'] as const;

@@ -4,7 +4,7 @@ import { loadPaths, type FileReport, type LoadReport } from '../../etl/load.ts';
 import type { ImportProfile } from '../../etl/model/import-profile.ts';
 import { acceptingCommand } from './alias.ts';
 import { answer, command, withStore, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
-import { counted } from '../counted.ts';
+import { counted } from '../../etl/model/counted.ts';
 import { dryRunText, profileJson } from './dry-run.ts';
 import { stoppable } from './interrupts.ts';
 import { defaultJobs, jobsOption } from './jobs-option.ts';

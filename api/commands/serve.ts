@@ -4,7 +4,7 @@ import type { Store } from '../../etl/store/store.ts';
 import { sampleStorePath, storePath, webFolder } from '../config.ts';
 import { commandStarter } from '../start-command.ts';
 import { answer, command, type AddCommand, type CommandContext, type CommonOptions } from './command.ts';
-import { counted } from '../counted.ts';
+import { counted } from '../../etl/model/counted.ts';
 import { defaultJobs } from './jobs-option.ts';
 
 /** `serve`: the API and the dashboard, until it is stopped. */

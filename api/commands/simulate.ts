@@ -1,6 +1,6 @@
 import { simulateFleet } from '../../sample-data/simulate.ts';
 import { answer, command, type AddCommand, type CommonOptions } from './command.ts';
-import { counted } from '../counted.ts';
+import { counted } from '../../etl/model/counted.ts';
 
 type Options = CommonOptions & { units: string; days: string; seed: string; out: string; truth?: string };
 

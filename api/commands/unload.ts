@@ -1,7 +1,7 @@
 import { finishStale } from '../../etl/loading/finish-stale.ts';
 import type { Kind } from '../../etl/model/kinds.ts';
 import { answer, command, withStore, type AddCommand, type CommonOptions } from './command.ts';
-import { counted } from '../counted.ts';
+import { counted } from '../../etl/model/counted.ts';
 
 const HOLDS_CRANKS: readonly Kind[] = ['waveform', 'cranks', 'can_log'];
 /** Cranks and their figures come back as they were; raw samples are let go for good, since they are not kept twice. */

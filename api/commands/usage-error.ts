@@ -1,4 +1,4 @@
-import { counted } from '../counted.ts';
+import { counted } from '../../etl/model/counted.ts';
 
 /** What commander says of a wrong call, in the program's own grammar: `<what> requires <condition>, got <value> (<where>)`. */
 export function usageWords(text: string, name: string): string {

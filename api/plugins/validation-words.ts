@@ -1,5 +1,5 @@
 import type { FastifyError } from 'fastify';
-import { counted } from '../counted.ts';
+import { counted } from '../../etl/model/counted.ts';
 
 /** What is wrong with a request, in the program's grammar: `limit requires 1 or more, got 0 (query)`. */
 export function validationWords({ validation, validationContext }: FastifyError): string {

@@ -3,6 +3,7 @@ import type { Drift } from '../trends/trend-of.ts';
 import { chargeBand, loadTestOhms } from './battery-tables.ts';
 import type { ConditionPath } from './condition-index.ts';
 import type { LifeModel } from './life-model.ts';
+import { counted } from '../model/counted.ts';
 
 export type EvidenceInput = {
   component: ForecastComponent;
@@ -39,14 +40,10 @@ function troubleReasons({ troubles, component }: EvidenceInput): Reason[] {
   const { jumpStarts, noStarts } = troubles;
   const words: Reason[] = [];
   if (jumpStarts > 0 && component === 'battery')
-    words.push({ strength: 4 + jumpStarts, words: `${times(jumpStarts, 'jump start')} in the last 90 days` });
+    words.push({ strength: 4 + jumpStarts, words: `${counted(jumpStarts, 'jump start')} in the last 90 days` });
   if (noStarts > 0)
-    words.push({ strength: 2 + noStarts, words: `${times(noStarts, 'no-start')} recorded in the last 90 days` });
+    words.push({ strength: 2 + noStarts, words: `${counted(noStarts, 'no-start')} recorded in the last 90 days` });
   return words;
-}
-
-function times(count: number, what: string): string {
-  return `${count} ${what}${count === 1 ? '' : 's'}`;
 }
 
 /** How an indicator reads aloud: its name, its unit, how a level and a slope are put. */
@@ -138,7 +135,7 @@ function byTable(indicator: Indicator, level: number, { systemVolts, batteryCcaA
 
 /** A part of some weeks is not `0.1 years` old. */
 function ageWords(days: number): string {
-  if (days < 2 * MONTH) return `${Math.round(days)} days`;
+  if (days < 2 * MONTH) return counted(Math.round(days), 'day');
   return days < YEAR ? `${Math.round(days / MONTH)} months` : `${one(days / YEAR)} years`;
 }
 

@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { counted } from '../../api/counted.ts';
+import { counted } from '../../etl/model/counted.ts';
 import { terminalWords } from '../../api/commands/terminal-words.ts';
 import { storeFolder } from '../support/store-folder.ts';
 
@@ -45,6 +45,11 @@ it('load counts files that could not be read as files, not among the rows', () =
   const { stdout, status } = run('load', units, file('foreign.csv', 'a,b\n1,2\n'));
   expect(status).toBe(1);
   expect(stdout.trimEnd().split('\n').at(-1)).toBe('1 row taken, 1 set aside, 2 files, 1 of which could not be read');
+});
+
+it('a file that a profile could read says how much is open', () => {
+  const { stdout } = run('load', file('partial.csv', 'unit,time,rest_volts\nU1,2026-03-01T00:00:00Z,12.5\n'));
+  expect(stdout).toContain('1 question open: load --dry-run shows how a profile would read it');
 });
 
 it('unload speaks of the ranking only where there is one', () => {

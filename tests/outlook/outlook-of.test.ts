@@ -121,6 +121,7 @@ describe('an outlook', () => {
   });
 
   it.each([
+    ['2025-12-30', 'battery is 1 day old'],
     ['2025-12-01', 'battery is 30 days old'],
     ['2025-06-30', 'battery is 6 months old'],
   ])('a part fitted on %s: %s', (fittedOn, words) => {

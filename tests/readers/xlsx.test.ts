@@ -74,7 +74,7 @@ describe('a register in a spreadsheet', () => {
       unknownColumns: ['colour (sheet Fleet)'],
       notes: [
         'sheet not read: file requires the columns of a known kind, got see the next sheet (sheet Notes, row 1)',
-        'sheet Fleet: 1 rows taken as units, 0 set aside',
+        'sheet Fleet: 1 row taken as units, 0 set aside',
         'sheet Old ones: 2 rows taken as units, 1 set aside',
       ],
     });

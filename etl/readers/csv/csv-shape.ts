@@ -8,6 +8,7 @@ import { notedReader } from '../profile/noted-reader.ts';
 import type { FileShape, FileStart, Reader, Sniffed, TableReader } from '../reader.ts';
 import { readerMadeBy, tableReaderOf } from '../table-of.ts';
 import { utf8Text } from '../bytes/utf-16.ts';
+import { counted } from '../../model/counted.ts';
 
 /**
  * Text with a header row (RFC 4180): its kind is told by its columns, never by its name. A profile reads the files that
@@ -40,7 +41,7 @@ function withGuess(start: FileStart, unrecognised: string): Sniffed {
   const guess = guessProfile(start.bytes, `guessed for ${basename(start.path)}`);
   const columns = Object.entries(guess?.profile.columns ?? {}).map(([name, { field }]) => `${name} as ${field}`);
   if (guess === null || columns.length < 2) return { unrecognised };
-  const open = guess.questions.length === 0 ? '' : `, ${guess.questions.length} questions open`;
+  const open = guess.questions.length === 0 ? '' : `, ${counted(guess.questions.length, 'question')} open`;
   const seems = `it seems to have ${columns.join(', ')}${open}: load --dry-run shows how a profile would read it`;
   return { unrecognised: `${unrecognised}; ${seems}`, guess };
 }

@@ -1,6 +1,7 @@
 import type { SetAside } from '../../model/set-aside.ts';
 import { shiftedLines } from '../foreign/shifted-lines.ts';
 import type { OpenedFile, Reader, ReaderSink, ReadReport } from '../reader.ts';
+import { counted } from '../../model/counted.ts';
 
 export type SheetReader = { name: string; reader: Reader };
 /** A sheet of logs is one that somebody may miss; notes and charts are not. The reason names the sheet. */
@@ -62,7 +63,9 @@ function add(total: ReadReport, report: ReadReport, sheet: string | null): void 
     return;
   }
   total.unknownColumns.push(...report.unknownColumns.map((column) => `${column} (sheet ${sheet})`));
-  total.notes.push(`sheet ${sheet}: ${report.taken} rows taken as ${report.kind}, ${report.setAside} set aside`);
+  total.notes.push(
+    `sheet ${sheet}: ${counted(report.taken, 'row')} taken as ${report.kind}, ${report.setAside} set aside`,
+  );
   total.notes.push(...report.notes.map((note) => `sheet ${sheet}: ${note}`));
 }
 
