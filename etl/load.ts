@@ -28,8 +28,10 @@ export type LoadOptions = {
   signal?: AbortSignal;
 };
 
-/** What is read and searched while a thread starts and learns its work, about (measured). */
+/** What one thread reads while another one starts, about. */
 const THREADS_FROM_BYTES = 8 * 2 ** 20;
+/** Of small files a second thread saves nothing before this: it has to learn the search anew (measured on two cores). */
+const SMALL_FILES_FROM_BYTES = 64 * 2 ** 20;
 
 /**
  * Loads files and folders into the store. Each file appears as a whole or not at all; one that cannot be read does not
@@ -37,7 +39,7 @@ const THREADS_FROM_BYTES = 8 * 2 ** 20;
  * Throws UnreadableFile for a path that does not exist.
  */
 export async function loadPaths(store: Store, paths: readonly string[], options: LoadOptions): Promise<LoadReport> {
-  const found = await findFiles(paths);
+  const found = findFiles(paths);
   const files = found.unreadable.map(({ path, reason }) => unreadable(path, reason));
   const failure = new AbortController();
   const signal = AbortSignal.any([failure.signal, ...(options.signal === undefined ? [] : [options.signal])]);
@@ -80,8 +82,9 @@ async function loadFiles(
 function threadsFor(files: readonly FoundFile[], options: LoadOptions, signal: AbortSignal): Threads | null {
   const { jobs = 1 } = options;
   const bytes = files.reduce((sum, file) => sum + file.bytes, 0);
-  if (jobs < 2 || bytes < (options.threadsFromBytes ?? THREADS_FROM_BYTES)) return null;
   const large = files.filter((file) => file.bytes >= LARGE_BYTES).length;
+  const worthIt = large > 0 ? THREADS_FROM_BYTES : SMALL_FILES_FROM_BYTES;
+  if (jobs < 2 || bytes < (options.threadsFromBytes ?? worthIt)) return null;
   return startThreads(jobs, signal, { readsLogs: jobs < 4 || large < 2 });
 }
 

@@ -45,7 +45,7 @@ const MOST_BYTES = 256 * 2 ** 20;
  * aside. A file of foreign columns is read by the guess of its profile. Throws UnreadableFile for a path that is not there.
  */
 export async function dryRun(paths: readonly string[], options: DryRunOptions): Promise<DryRunFile[]> {
-  const found = await findFiles(paths);
+  const found = findFiles(paths);
   const files = found.unreadable.map(({ path, reason }) => refused(path, reason));
   for (const { path } of found.files) files.push(await dryRunFile(path, options));
   return files;

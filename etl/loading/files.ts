@@ -1,5 +1,5 @@
-import { opendir, realpath, stat } from 'node:fs/promises';
-import { basename, join } from 'node:path';
+import { readdirSync, realpathSync, statSync } from 'node:fs';
+import { join } from 'node:path';
 import { UnreadableFile } from '../model/set-aside.ts';
 
 /** A file to load, by the path under which it was found. */
@@ -12,24 +12,25 @@ const byName = (a: string, b: string) => Number(a > b) - Number(a < b);
  * The files of folders and paths, sorted, each once. Hidden files and folders are passed over; a folder that cannot be
  * read is told, and the rest goes on. Throws UnreadableFile for a path that was named and is not there.
  */
-export async function findFiles(paths: readonly string[]): Promise<Found> {
+export function findFiles(paths: readonly string[]): Found {
   const found: Found = { files: [], unreadable: [] };
   const seen = new Set<string>();
-  for (const path of paths) await walk(path, found, { seen, named: true });
+  for (const path of paths) walk(path, found, { seen, named: true });
   return found;
 }
 
 type Walk = { seen: Set<string>; named: boolean };
 
-async function walk(path: string, found: Found, { seen, named }: Walk): Promise<void> {
+/** At once, not in the pool of threads that reads files: there each request costs some times the answer. */
+function walk(path: string, found: Found, { seen, named }: Walk): void {
   try {
-    const real = await realpath(path);
+    const real = realpathSync.native(path);
     if (seen.has(real)) return;
     seen.add(real);
-    const entry = await stat(real);
+    const entry = statSync(real);
     if (entry.isFile()) found.files.push({ path, bytes: entry.size });
     else if (entry.isDirectory())
-      for (const name of await visibleNames(real)) await walk(join(path, name), found, { seen, named: false });
+      for (const name of visibleNames(real)) walk(join(path, name), found, { seen, named: false });
     else if (named) throw new UnreadableFile(`load requires files and folders, got something else (${path})`);
   } catch (error) {
     if (error instanceof UnreadableFile) throw error;
@@ -46,8 +47,7 @@ function reasonOf(code: string): string {
   return `path requires something that the system can read, got ${code}`;
 }
 
-async function visibleNames(folder: string): Promise<string[]> {
-  const names: string[] = [];
-  for await (const entry of await opendir(folder)) if (!basename(entry.name).startsWith('.')) names.push(entry.name);
+function visibleNames(folder: string): string[] {
+  const names = readdirSync(folder).filter((name) => !name.startsWith('.'));
   return names.sort(byName);
 }

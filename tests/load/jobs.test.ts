@@ -83,7 +83,7 @@ describe('the number of jobs', () => {
   });
 
   it('does not depend on the order in which files are named', { timeout: 120_000 }, async () => {
-    const { files } = await findFiles([logs]);
+    const { files } = findFiles([logs]);
     const paths = files.map(({ path }) => path).toReversed();
     loadWith([...paths, '--jobs', '2', '--store', folder.path('reversed.sqlite')]);
     const dump = await withStore(folder.path('reversed.sqlite'), storeDump);
@@ -144,7 +144,7 @@ describe('a thread that dies', () => {
     const path = folder.path(`died-${role}-${calls}.sqlite`);
     const file = role === 'reading' ? largeRows() : large();
     if (role === 'reading') await writeRows(file);
-    const { files } = await findFiles([file]);
+    const { files } = findFiles([file]);
     const report = await withStore(path, async (store) => {
       const context = { store, open: threads.open, known: [], onBytes: () => undefined, nowUs: NOW_US, profile: null };
       return loadFile(files[0]!, { ...context, signal, turn: Promise.resolve() });
