@@ -71,7 +71,7 @@ describe('a load that is interrupted', () => {
     const { child, ended, said } = await loadUnderWay(path, jobs);
     child.kill(signal);
     expect(await ended).toEqual([130, null]);
-    expect(said()).toMatch(/stopped: \d+ rows of 1 file are in the store; run it again to go on\n$/);
+    expect(said()).toMatch(/stopped: \d+ rows of 1 file in the store; run it again to go on\n$/);
     expect(countsOf(path)).toEqual({ loading: 0, live: 1 });
     const again = await load(path, [logs]);
     expect(again.files.map(({ result }) => result)).toEqual(['already', 'loaded']);
