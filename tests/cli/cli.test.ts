@@ -56,8 +56,9 @@ describe('before anything is loaded', () => {
   });
 
   it('imports is an empty list, and says what to do on stderr', () => {
-    const { code, out, err } = run(['imports'], { CRANKLEDGER_STORE: join(folder, 'empty.sqlite') });
-    expect([code, out, err]).toEqual([0, '', 'nothing has been loaded: crankledger load FOLDER\n']);
+    const path = join(folder, 'empty.sqlite');
+    const { code, out, err } = run(['imports'], { CRANKLEDGER_STORE: path });
+    expect([code, out, err]).toEqual([0, '', `nothing has been loaded into ${path}: crankledger load FOLDER\n`]);
   });
 });
 
