@@ -12,7 +12,7 @@ import { bookingRoutes } from './routes/bookings.ts';
 import { deferralRoutes } from './routes/deferrals.ts';
 import { crankWaveformRoute } from './routes/crank-waveform.ts';
 import { healthRoute } from './routes/health.ts';
-import { importsRoute } from './routes/imports.ts';
+import { importsRoutes } from './routes/imports.ts';
 import { notYetRoutes } from './routes/not-yet.ts';
 import { rankingRoute } from './routes/ranking.ts';
 import { readingRoutes } from './routes/readings.ts';
@@ -32,7 +32,7 @@ const ROUTES: readonly ((app: App, context: AppContext) => void)[] = [
   unitRoutes,
   unitCranksRoute,
   crankWaveformRoute,
-  importsRoute,
+  importsRoutes,
   trackRecordRoute,
   assessmentsRoute,
   runRoutes,
@@ -67,7 +67,7 @@ export async function buildApp(options: AppOptions): Promise<App> {
     runs: createBackgroundRuns(options.startCommand ?? null),
   };
   for (const route of ROUTES) route(app, context);
-  if (options.begin !== undefined) context.runs.start({ what: options.begin, asOf: null });
+  if (options.begin !== undefined) context.runs.start({ what: options.begin, asOf: null, words: [] });
   await registerWebPages(app, options.webFolder);
   return app;
 }

@@ -8,11 +8,14 @@ import { ProblemError } from './problem-error.ts';
 /** Starts a command of this program on the store that is served; resolves with its exit code. */
 export type StartCommand = (words: readonly string[], onWords: (words: string) => void) => Promise<number>;
 
+/** `words`: what the command is given. */
+export type Task = Pick<Run, 'what' | 'asOf'> & { words: readonly string[] };
+
 export type BackgroundRuns = {
   canRun: boolean;
   /** What runs, or ran last. */
   current(): Run | null;
-  start(run: Pick<Run, 'what' | 'asOf'>): Run;
+  start(task: Task): Run;
 };
 
 export function createBackgroundRuns(startCommand: StartCommand | null): BackgroundRuns {
@@ -20,15 +23,18 @@ export function createBackgroundRuns(startCommand: StartCommand | null): Backgro
   return {
     canRun: startCommand !== null,
     current: () => current,
-    start({ what, asOf }) {
+    start({ what, asOf, words }) {
       if (startCommand === null)
         throw new ProblemError(501, `${what} requires a server that starts commands, got one that does not`, BY_HAND);
       if (current?.state === 'running')
-        throw new ProblemError(409, `${what} requires that nothing else runs, got a ${current.what}`, 'Wait for it.');
+        throw new ProblemError(
+          409,
+          `${what} requires that nothing else runs, got ${current.what} at work`,
+          'Wait for it.',
+        );
       const run: Run = { what, asOf, state: 'running', says: '' };
       current = run;
-      const words = asOf === null ? [what] : [what, '--as-of', asOf];
-      startCommand(words, (said) => (run.says = said)).then(
+      startCommand([what, ...words], (said) => (run.says = said)).then(
         (code) => (run.state = code === 0 ? 'done' : 'failed'),
         (error: unknown) => {
           run.state = 'failed';

@@ -1,5 +1,6 @@
 /** The only file that asks the server. Every failure becomes a Problem that says what to do. */
 import type { Assessments } from '../api/contract/assessments.ts';
+import type { Imports, ImportSetAside } from '../api/contract/imports.ts';
 import type { BookingRequest, DeferralRequest, Ranking } from '../api/contract/ranking.ts';
 import type { TrackRecord } from '../api/contract/track-record.ts';
 import type { Reading } from '../api/contract/reading.ts';
@@ -29,6 +30,10 @@ export type ApiClient = {
   /** `asOf` '' is the newest assessed day. */
   unit(unit: string, asOf: string): Promise<UnitView>;
   assessments(): Promise<Assessments>;
+  imports(): Promise<Imports>;
+  importSetAside(importId: number): Promise<ImportSetAside>;
+  /** Begins beside the server: `runs` tells when it is done. */
+  takeBackImport(importId: number): Promise<void>;
   unitAliases(): Promise<UnitAliases>;
   acceptAliases(request: AliasRequest): Promise<void>;
   takeBackAlias(spelling: string): Promise<void>;
@@ -65,6 +70,9 @@ export function createApiClient(request: typeof fetch): ApiClient {
     trackRecord: (query) => get<TrackRecord>(`/api/track-record${query}`),
     unit: (unit, asOf) => get<UnitView>(`/api/units/${encodeURIComponent(unit)}${asOfQuery(asOf)}`),
     assessments: () => get<Assessments>('/api/assessments'),
+    imports: () => get<Imports>('/api/imports'),
+    importSetAside: (importId) => get<ImportSetAside>(`/api/imports/${importId}/set-aside`),
+    takeBackImport: (importId) => decide('DELETE', `/api/imports/${importId}`),
     unitAliases: () => get<UnitAliases>('/api/unit-aliases'),
     acceptAliases: (request) => decide('POST', '/api/unit-aliases', request),
     takeBackAlias: (spelling) => decide('DELETE', `/api/unit-aliases/${encodeURIComponent(spelling)}`),

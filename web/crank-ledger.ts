@@ -3,9 +3,10 @@ import type { nothing } from 'lit';
 import { LitElement, css, html, type TemplateResult } from 'lit';
 import type { ApiClient } from './api-client.ts';
 import { failedNote, pageNoteStyles } from './elements/page-notes.ts';
-import { historyNote, readRoute, SETTINGS, TRACK_RECORD, type HistoryNote } from './routing.ts';
+import { historyNote, IMPORTS, readRoute, SETTINGS, TRACK_RECORD, type HistoryNote } from './routing.ts';
 import { shared } from './styles/shared.ts';
 import { THEMES, type Theme, type ThemeKeeper } from './theme.ts';
+import './pages/imports-page.ts';
 import './pages/priority-page.ts';
 import './pages/settings-page.ts';
 import './pages/track-record-page.ts';
@@ -140,6 +141,7 @@ export class CrankLedger extends LitElement {
     const pages = [
       { href: '/', word: 'Priority' },
       { href: TRACK_RECORD, word: 'Track record' },
+      { href: IMPORTS, word: 'Imports' },
       { href: SETTINGS, word: 'Settings' },
     ];
     const current = (href: string) => (href === this.address.pathname ? 'page' : 'false');
@@ -166,6 +168,8 @@ export class CrankLedger extends LitElement {
         ></priority-page>`;
       case 'track-record':
         return html`<track-record-page .client=${this.client} .search=${route.search}></track-record-page>`;
+      case 'imports':
+        return html`<imports-page .client=${this.client} .search=${route.search}></imports-page>`;
       case 'settings':
         return html`<settings-page .client=${this.client}></settings-page>`;
       case 'unit':
@@ -222,7 +226,7 @@ export class CrankLedger extends LitElement {
     this.address = { pathname: window.location.pathname, search: window.location.search };
     await this.updateComplete;
     const page = this.renderRoot.querySelector<LitElement>(
-      'priority-page, track-record-page, settings-page, unit-page',
+      'priority-page, track-record-page, imports-page, settings-page, unit-page',
     );
     await page?.updateComplete;
     // The table gives the page its height one update later.

@@ -30,6 +30,15 @@ export function counted(value: number, one: string, many: string): string {
   return `${count(value)} ${plural.select(value) === 'one' ? one : many}`;
 }
 
+const BYTE_UNITS = ['B', 'kB', 'MB', 'GB', 'TB'] as const;
+
+/** A file's size in powers of a thousand: `12 kB`, `1.4 GB`. */
+export function fileSize(bytes: number): string {
+  const power = Math.min(BYTE_UNITS.length - 1, Math.floor(Math.log10(Math.max(1, bytes)) / 3));
+  const size = bytes / 1000 ** power;
+  return quantity(size, BYTE_UNITS[power]!, power > 0 && size < 10 ? 1 : 0);
+}
+
 /** A true minus sign, so that signs line up with digits. */
 export function decimal(value: number | null, decimals: number): string {
   if (value === null) return UNKNOWN;

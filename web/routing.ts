@@ -2,16 +2,19 @@
 export type Route =
   | { page: 'priority'; search: string }
   | { page: 'track-record'; search: string }
+  | { page: 'imports'; search: string }
   | { page: 'settings' }
   | { page: 'unit'; unit: string; position: string; asOf: string }
   | { page: 'unknown'; path: string };
 
 export const TRACK_RECORD = '/track-record';
+export const IMPORTS = '/imports';
 export const SETTINGS = '/settings';
 
 export function readRoute(pathname: string, search: string): Route {
   if (pathname === '/') return { page: 'priority', search };
   if (pathname === TRACK_RECORD) return { page: 'track-record', search };
+  if (pathname === IMPORTS) return { page: 'imports', search };
   if (pathname === SETTINGS) return { page: 'settings' };
   const query = new URLSearchParams(search);
   const unit = query.get('unit');

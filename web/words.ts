@@ -74,6 +74,21 @@ export const PATTERN_WORDS: Record<Pattern, string> = {
   steady: 'steady',
 };
 
+/** What a file holds, as the server names it: a newer one may know more. */
+export const KIND_WORDS: Readonly<Record<string, string>> = {
+  units: 'register of units',
+  components: 'parts fitted',
+  waveform: 'voltage log',
+  cranks: 'cranks',
+  work_orders: 'work orders',
+  bench_tests: 'bench tests',
+  codes: 'trouble codes',
+  bays: 'bay hours',
+  shop_visits: 'shop visits',
+  can_log: 'bus log',
+  workbook: 'workbook',
+};
+
 /** What carried an outlook. Unknown words are shown as they come: a newer server may know more. */
 export const BASIS_MEANINGS: Readonly<Record<string, string>> = {
   prior: 'what is known of such parts elsewhere, or in other classes of this fleet: none of this class has failed yet',

@@ -1,12 +1,10 @@
 import { Type, type Static } from 'typebox';
 import { nullable, text } from './scalars.ts';
 
-const what = Type.Enum(['assess', 'backtest']);
-
 /** Work that takes longer than a request: a process of its own, one at a time. */
 export const Run = Type.Object({
-  what,
-  /** The day that is assessed; null for a backtest. */
+  what: Type.Enum(['assess', 'backtest', 'unload']),
+  /** The day that is assessed; null for all else. */
   asOf: nullable(text),
   state: Type.Enum(['running', 'done', 'failed']),
   /** Its latest words: how far it is, or why it could not. */
@@ -24,7 +22,7 @@ export type Runs = Static<typeof Runs>;
 
 export const RunRequest = Type.Object(
   {
-    what,
+    what: Type.Enum(['assess', 'backtest']),
     asOf: Type.Optional(Type.String({ format: 'date', description: 'for assess: the end of that day' })),
   },
   { additionalProperties: false },

@@ -6,7 +6,7 @@ import type { App } from '../app-context.ts';
 import { ProblemError } from '../problem-error.ts';
 
 /** Addresses of the pages: all are drawn by the one document, which reads its address itself. */
-const PAGES = ['/', '/settings', '/track-record', '/unit'];
+const PAGES = ['/', '/imports', '/settings', '/track-record', '/unit'];
 
 /** Hands out the built pages. Files carry a hash in their name and are kept by the browser; the document is not. */
 export async function registerWebPages(app: App, webFolder: string): Promise<void> {

@@ -19,7 +19,8 @@ export function runRoutes(app: App, { store, runs, now }: AppContext): void {
       const on = await newestOn(store, now() * 1000);
       if (what === 'assess' && asOf !== undefined && asOf > on)
         throw new ProblemError(400, `assess requires a day that data reach, got ${asOf}`, `The newest is ${on}.`);
-      return reply.code(202).send(runs.start({ what, asOf: what === 'assess' ? (asOf ?? on) : null }));
+      const day = what === 'assess' ? (asOf ?? on) : null;
+      return reply.code(202).send(runs.start({ what, asOf: day, words: day === null ? [] : ['--as-of', day] }));
     },
   );
 }

@@ -20,7 +20,7 @@ import { sweepOrphans } from './sweep.ts';
 import { readingMethods, readingRulesVersion } from './reading-store.ts';
 import { reassessmentMethods } from './reassessment-store.ts';
 import { typedMethods } from './typed-store.ts';
-import { noteUnreadable } from './unreadable-files.ts';
+import { noteUnreadable, unreadableRows } from './unreadable-files.ts';
 
 /**
  * Opens a store; for writing it is made or brought up to date first, and what killed loads left behind is swept.
@@ -45,6 +45,7 @@ export async function openStore(path: string, options: { readonly?: boolean } = 
     imports: async () => liveImports(reader),
     unload: async (importId) => unload(connections, importId),
     setAside: (importId) => setAsideOf(reader, importId),
+    unreadable: async () => unreadableRows(reader),
     noteUnreadable: async (met) => noteUnreadable(connections, met),
     waiting: async () => waitingUnits(reader),
     engines: async (unit) => (unit === undefined ? liveEngines(reader) : liveEnginesOf(reader, unit)),

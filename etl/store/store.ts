@@ -172,6 +172,8 @@ export type Store = {
   unload(importId: number): Promise<ImportRecord>;
   /** Of all files, those that could not be read included, or of one import. */
   setAside(importId?: number): AsyncIterable<SetAside & { file: string }>;
+  /** Files that could not be read when they were last met, with the reason. */
+  unreadable(): Promise<{ file: string; reason: string }[]>;
   /** Remembers which of the files that a load met could not be read, and forgets it of the others. */
   noteUnreadable(met: {
     unreadable: readonly { file: string; reason: string }[];

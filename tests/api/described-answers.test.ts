@@ -72,6 +72,11 @@ describe('an answer', () => {
       );
   });
 
+  it('why rows of a file were set aside', async () => {
+    const asked = { path: '/api/imports/{importId}/set-aside', url: '/api/imports/1/set-aside' };
+    expect(await expectDescribed(asked, 200)).toBe('application/json');
+  });
+
   it('in another media type', async () => {
     const arrow = 'application/vnd.apache.arrow.stream';
     for (const [path, url] of [

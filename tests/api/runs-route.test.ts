@@ -63,7 +63,7 @@ describe('work beside the server', () => {
     const second = await start({ what: 'assess', asOf: '2026-01-10' });
     expect([second.statusCode, second.json<{ detail: string }>().detail]).toEqual([
       409,
-      'assess requires that nothing else runs, got a backtest',
+      'assess requires that nothing else runs, got backtest at work',
     ]);
     expect(held.given).toEqual([['backtest']]);
     held.end(2);

@@ -37,6 +37,16 @@ const STATES: Record<string, (page: Page) => Promise<void>> = {
     await page.goto('/track-record');
     await page.locator('component-record vega-chart svg').first().waitFor();
   },
+  'the imports with the reasons of a file': async (page) => {
+    await page.goto('/imports');
+    await page.getByRole('button', { name: 'Why of import 2' }).click();
+    await page.getByText('1 row: system_volts requires 12 or 24').waitFor();
+  },
+  'the question before a file is taken back': async (page) => {
+    await page.goto('/imports');
+    await page.getByRole('button', { name: 'Take back cranks.csv' }).click();
+    await page.getByRole('heading', { name: 'Take cranks.csv back?' }).waitFor();
+  },
   'the settings': async (page) => {
     await page.goto('/settings');
     await page.getByLabel('Road call').fill('much');
@@ -63,9 +73,9 @@ describe.each(['light', 'dark'] as const)('%s', (colorScheme) => {
   });
 });
 
-it('the list on a phone has no violation', async () => {
+it.each(['the list', 'the imports with the reasons of a file'])('%s on a phone has no violation', async (name) => {
   const { page, context } = await watchedPage(browser, server.origin, { viewport: { width: 390, height: 800 } });
-  await STATES['the list']!(page);
+  await STATES[name]!(page);
   const { violations } = await new AxeBuilder({ page }).withTags(TAGS).analyze();
   await context.close();
   expect(violations.map(({ id }) => id)).toEqual([]);

@@ -9,6 +9,7 @@ import { extname, join } from 'node:path';
 import type { BookingRequest, DeferralRequest, Ranking, RankingRow } from '../../api/contract/ranking.ts';
 import { webFolder } from '../../api/config.ts';
 import { AS_OF, fixtureRanking, fixtureUnit, fixtureWaveform } from './fixture-fleet.ts';
+import { FIXTURE_IMPORTS, FIXTURE_SET_ASIDE } from './fixture-imports.ts';
 import { FIXTURE_CODES, FIXTURE_SETTINGS } from './fixture-settings.ts';
 import { fixtureTrackRecord } from './fixture-track-record.ts';
 
@@ -76,7 +77,9 @@ async function respond(
       response,
       JSON.stringify({ days: [{ asOf: AS_OF, asOfOn: AS_OF, computedAt: AS_OF }], storeOption: '' }),
     );
-  if (parts[1] === 'runs') return sendJson(response, JSON.stringify({ canRun: false, run: null }));
+  if (parts[1] === 'runs') return sendJson(response, JSON.stringify({ canRun: true, run: null }));
+  if (parts[1] === 'imports')
+    return sendJson(response, JSON.stringify(parts.length === 2 ? FIXTURE_IMPORTS : FIXTURE_SET_ASIDE));
   if (parts[1] === 'settings') return sendJson(response, JSON.stringify(FIXTURE_SETTINGS));
   if (parts[1] === 'system-codes') return sendJson(response, JSON.stringify(FIXTURE_CODES));
   if (parts[1] === 'unit-aliases') return sendJson(response, JSON.stringify({ aliases: [], offers: [] }));

@@ -11,12 +11,18 @@ const CLI = join(ROOT, '.build/program/cli.js');
 
 export type ServedFleet = { origin: string; close: () => Promise<void> };
 
-/** Serves a new store with these folders loaded and, unless told otherwise, assessed; with none, an empty store. */
-export async function serveFleet(folders: readonly string[], { assessed = true } = {}): Promise<ServedFleet> {
+/**
+ * Serves a new store with these folders loaded and, unless told otherwise, assessed; with none, an empty store.
+ * `inPart`: some of it cannot be used.
+ */
+export async function serveFleet(
+  folders: readonly string[],
+  { assessed = true, inPart = false } = {},
+): Promise<ServedFleet> {
   const place = await mkdtemp(join(tmpdir(), 'served-fleet-'));
   const store = ['--store', join(place, 'fleet.sqlite')];
   if (folders.length > 0) {
-    await run(['load', ...store, ...folders]);
+    await run(['load', ...store, ...folders], inPart ? 1 : 0);
     if (assessed) await run(['assess', ...store]);
   }
   const server = start(['serve', ...store, '--port', '0']);
@@ -35,12 +41,12 @@ function start(words: readonly string[]): ChildProcess {
   return spawn(process.execPath, [CLI, ...words], { stdio: ['ignore', 'pipe', 'pipe'] });
 }
 
-async function run(words: readonly string[]): Promise<void> {
+async function run(words: readonly string[], expected = 0): Promise<void> {
   const child = start(words);
   let said = '';
   for (const stream of [child.stdout, child.stderr]) stream?.on('data', (part: Buffer) => (said += part.toString()));
   const code = await ended(child);
-  if (code !== 0) throw new Error(`${words[0]} requires to end with 0, got ${code} (${said})`);
+  if (code !== expected) throw new Error(`${words[0]} requires to end with ${expected}, got ${code} (${said})`);
 }
 
 async function ended(child: ChildProcess): Promise<number | null> {

@@ -25,6 +25,7 @@ export type MemoryContents = {
   workOrders?: WorkOrder[];
   shopVisits?: ShopVisit[];
   setAside?: (SetAside & { file: string })[];
+  unreadable?: { file: string; reason: string }[];
   waiting?: { unit: string; rows: number }[];
   finished?: Map<number, FinishedTable>;
   /** By `<engineId>-<crankUs>`. */
@@ -56,9 +57,11 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
     beginImport: loads,
     unload: loads,
     imports: async () => contents.imports ?? [],
-    async *setAside() {
-      yield* contents.setAside ?? [];
+    async *setAside(importId) {
+      const file = (contents.imports ?? []).find((each) => each.importId === importId)?.file;
+      yield* (contents.setAside ?? []).filter((row) => importId === undefined || row.file === file);
     },
+    unreadable: async () => contents.unreadable ?? [],
     noteUnreadable: async () => undefined,
     waiting: async () => contents.waiting ?? [],
     engines: async () => contents.engines ?? [],

@@ -5,6 +5,7 @@ import {
   counted,
   date,
   decimal,
+  fileSize,
   fromDay,
   instant,
   money,
@@ -25,6 +26,17 @@ describe('numbers as text', () => {
     expect(change(-0.12, 2)).toBe('−0.12');
     expect(quantity(12.41, 'V', 1)).toBe('12.4\u00a0V');
     expect(quantity(0.5, '', 2)).toBe('0.50');
+  });
+
+  it('sizes of files step by a thousand', () => {
+    expect([0, 999, 1000, 12_345, 1_449_000_000, 5e15].map(fileSize)).toEqual([
+      '0\u00a0B',
+      '999\u00a0B',
+      '1.0\u00a0kB',
+      '12\u00a0kB',
+      '1.4\u00a0GB',
+      '5,000\u00a0TB',
+    ]);
   });
 
   it('shows what is not known as a dash, never as zero', () => {

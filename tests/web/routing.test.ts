@@ -23,6 +23,7 @@ describe('addresses', () => {
   it('knows the list, and says so where it knows nothing', () => {
     expect(route('/?depot=A')).toEqual({ page: 'priority', search: '?depot=A' });
     expect(route('/track-record?component=battery')).toEqual({ page: 'track-record', search: '?component=battery' });
+    expect(route('/imports?rows=set-aside')).toEqual({ page: 'imports', search: '?rows=set-aside' });
     expect(route('/settings')).toEqual({ page: 'settings' });
     expect(route('/unit')).toEqual({ page: 'unknown', path: '/unit' });
     expect(route('/elsewhere')).toEqual({ page: 'unknown', path: '/elsewhere' });

@@ -1,7 +1,8 @@
 /** Offers work that takes longer than a page may wait: the command for a terminal, and a button where the server may. */
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
-import type { Run, Runs } from '../../api/contract/run.ts';
+import type { RunRequest, Runs } from '../../api/contract/run.ts';
 import { problemOf, type ApiClient } from '../api-client.ts';
+import { runWords } from '../run-words.ts';
 import { shared } from '../styles/shared.ts';
 
 /** How often to ask how far it is: often enough to be followed, seldom enough not to hold it up. */
@@ -31,7 +32,7 @@ export class RunOffer extends LitElement {
     refusal: { state: true },
   };
   declare client: ApiClient;
-  declare what: Run['what'];
+  declare what: RunRequest['what'];
   /** The day to assess, '' for the newest that data reach; of no concern to a backtest. */
   declare asOf: string;
   declare storeOption: string;
@@ -70,19 +71,12 @@ export class RunOffer extends LitElement {
             </button>`
           : nothing
       }
-      <p role="status">${this.refusal === '' ? this.#runWords(run) : this.refusal}</p>`;
+      <p role="status">${this.refusal === '' ? runWords(run) : this.refusal}</p>`;
   }
 
   #command(): string {
     const day = this.what === 'assess' && this.asOf !== '' ? ` --as-of ${this.asOf}` : '';
     return `${this.what}${day}${this.storeOption}`;
-  }
-
-  #runWords(run: Run | null): string {
-    if (run === null || run.state === 'done') return '';
-    const what = run.what === 'backtest' ? 'the backtest' : `the assessment of ${run.asOf ?? ''}`;
-    if (run.state === 'failed') return `${what} could not be worked out: ${run.says}`;
-    return `Working out ${what}${run.says === '' ? '' : `, ${run.says}`} …`;
   }
 
   async #start(): Promise<void> {
