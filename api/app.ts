@@ -5,6 +5,7 @@ import { createCachedAnswers } from './plugins/cached-answer.ts';
 import { registerOpenApi } from './plugins/openapi.ts';
 import { frameworkErrors, registerProblemDetails } from './plugins/problem-details.ts';
 import { registerSecurity } from './plugins/security.ts';
+import { answerUnreadable } from './plugins/unreadable-requests.ts';
 import { registerWebPages } from './plugins/web-pages.ts';
 import { assessmentsRoute } from './routes/assessments.ts';
 import { benchTestsRoute } from './routes/bench-tests.ts';
@@ -53,6 +54,7 @@ export async function buildApp(options: AppOptions): Promise<App> {
     // Unit numbers are free text: encoded in the address a character takes up to nine.
     routerOptions: { maxParamLength: 2000 },
     frameworkErrors,
+    clientErrorHandler: answerUnreadable,
     ajv: { customOptions: { coerceTypes: 'array', removeAdditional: false, allErrors: true, verbose: true } },
   });
   // Answers are checked against their schemas by tests; at run time plain JSON is twice as fast.

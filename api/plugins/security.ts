@@ -49,7 +49,7 @@ function checkHost(request: FastifyRequest, allowedHosts: readonly string[]): vo
   if ([...LOOPBACK_NAMES, ...allowedHosts].includes(hostName(host))) return;
   throw new ProblemError(
     403,
-    `Host requires a name of this machine (${LOOPBACK_NAMES.join(', ')}), got ${host}`,
+    `Host requires a name of this machine (${LOOPBACK_NAMES.join(', ')}), got ${host === '' ? 'nothing' : host}`,
     'Open the address that the program printed when it started.',
   );
 }
