@@ -7,7 +7,7 @@ import type { SourceEnd } from './source.ts';
 import type { SearchAnswer, SearchAsk, SearchTask } from './tasks.ts';
 
 /** Batches under way to the thread, of all its files: one is filled, one is worked on, the others even things out. */
-const AHEAD = 6;
+const AHEAD = 12;
 
 /** `ended` settles when it has, with why. */
 type Thread = { worker: Worker; ended: Promise<string> };

@@ -1,7 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
-import { loadPaths } from '../../etl/load.ts';
-import { openStore } from '../../etl/store/open-store.ts';
+import type * as Load from '../../etl/load.ts';
+import type * as OpenStore from '../../etl/store/open-store.ts';
 
 /** A load in a process of its own, so that its memory can be measured: seconds, and the largest resident memory. */
 export type TimedLoad = { seconds: number; taken: number; setAside: number; cranks: number; rssMiB: number };
@@ -16,7 +16,12 @@ export function timedLoad(asked: Asked): TimedLoad {
   return JSON.parse(ran.stdout) as TimedLoad;
 }
 
+/** Of the bundle, which starts sooner than its sources; it stands beside the folder that this file is compiled into. */
+const PROGRAM = new URL('../../../program/', import.meta.url);
+
 async function loadHere({ paths, store: path, jobs }: Asked): Promise<TimedLoad> {
+  const { loadPaths } = (await import(new URL('load.js', PROGRAM).href)) as typeof Load;
+  const { openStore } = (await import(new URL('open-store.js', PROGRAM).href)) as typeof OpenStore;
   const store = await openStore(path);
   const from = performance.now();
   const { taken, setAside, files } = await loadPaths(store, paths, { nowUs: Date.UTC(2026, 10, 1) * 1000, jobs });
