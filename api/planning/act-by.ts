@@ -1,5 +1,6 @@
 import { SURVIVAL_DAYS } from '../../etl/model/outlook.ts';
 import { dateOf, dayNumber } from '../../etl/model/time.ts';
+import type { Action } from '../../etl/model/words.ts';
 import type { ReplacementCost } from './replacement-cost.ts';
 import { HAZARD_STEPS, hazardPerDay } from './survival-between.ts';
 
@@ -23,4 +24,13 @@ export function actByOn(
   for (let step = 0; step < HAZARD_STEPS; step++)
     if (hazardPerDay(survival, step) * gain > perDay) return dateOf(dayNumber(asOfOn) + SURVIVAL_DAYS[step]!);
   return null;
+}
+
+/**
+ * The day that goes with an action. What is to be done at the next visit has the visit's day: one before it would
+ * contradict the action, as it would where the part is to be left even then.
+ */
+export function dayOfAction(action: Action, dueOn: string | null, visitOn: string): string | null {
+  if (action === 'book_at_next_visit') return visitOn;
+  return action === 'leave' && dueOn !== null && dueOn < visitOn ? null : dueOn;
 }

@@ -4,7 +4,7 @@ import type { ShopVisit } from '../../etl/model/shop.ts';
 import { dayNumber, type AsOf } from '../../etl/model/time.ts';
 import type { Unit } from '../../etl/model/unit.ts';
 import type { Booking, Deferral, RankedRow, RankKey } from '../../etl/store/store.ts';
-import { actByOn } from './act-by.ts';
+import { actByOn, dayOfAction } from './act-by.ts';
 import { chooseAction } from './choose-action.ts';
 import { componentKey } from './known-decisions.ts';
 import { nextVisit, type NextVisit } from './next-visit.ts';
@@ -156,9 +156,10 @@ function forecastAnswer(outlook: Forecast, fleet: Fleet): Answer {
     replacedEarlyLossMinor: cost.atVisitMinor,
     testMinor: TEST_HOURS * settings.laborRateMinorPerHour,
   });
+  const dueOn = actByOn(survival, cost, { asOfOn: dayOf(outlook.unit, fleet), meanLifeDays });
   return {
     action,
-    actByOn: actByOn(survival, cost, { asOfOn: dayOf(outlook.unit, fleet), meanLifeDays }),
+    actByOn: dayOfAction(action, dueOn, visit.on),
     pFailToNextVisit: stretch.pFail,
     costNowMinor: cost.pulledInMinor,
     costOfWaitingMinor: waitingMinor,

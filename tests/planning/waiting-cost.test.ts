@@ -1,6 +1,6 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { actByOn } from '../../api/planning/act-by.ts';
+import { actByOn, dayOfAction } from '../../api/planning/act-by.ts';
 import { replacementCost } from '../../api/planning/replacement-cost.ts';
 import { survivalBetween } from '../../api/planning/survival-between.ts';
 import { goingOnCostMinor, waitingCostMinor } from '../../api/planning/waiting-cost.ts';
@@ -127,4 +127,15 @@ describe('act by', () => {
       }),
     );
   });
+});
+
+it('the day that goes with an action never contradicts it', () => {
+  const visit = '2026-05-01';
+  expect(dayOfAction('book_now', '2026-03-10', visit)).toBe('2026-03-10');
+  expect(dayOfAction('book_at_next_visit', '2026-03-10', visit)).toBe(visit);
+  expect(dayOfAction('book_at_next_visit', '2026-06-10', visit)).toBe(visit);
+  expect(dayOfAction('measure_first', '2026-03-10', visit)).toBe('2026-03-10');
+  expect(dayOfAction('leave', '2026-03-10', visit)).toBeNull();
+  expect(dayOfAction('leave', '2027-03-10', visit)).toBe('2027-03-10');
+  expect(dayOfAction('leave', null, visit)).toBeNull();
 });
