@@ -19,6 +19,20 @@ export function alikeUnits(registered: readonly string[], waiting: readonly stri
     .sort((a, b) => Number(a[0]! > b[0]!) - Number(a[0]! < b[0]!));
 }
 
+/**
+ * What of a group is still to be said, where people said of some that they are two units: each with those that may yet
+ * be the same as it.
+ *
+ * @example // A, a, á of which A and a are two units: A and á; of which all are apart: nothing
+ */
+export function undecided(group: readonly string[], isApart: (unit: string, other: string) => boolean): string[][] {
+  const [first, ...rest] = group;
+  if (first === undefined) return [];
+  const maybe = rest.filter((each) => !isApart(first, each));
+  const apart = rest.filter((each) => isApart(first, each));
+  return [...(maybe.length === 0 ? [] : [[first, ...maybe]]), ...undecided(apart, isApart)];
+}
+
 function bareNumber(unit: string): string {
   const one = unit.normalize('NFKC').toLowerCase();
   const number = /^\s*0*(\d+)(?:\.0+)?\s*$/.exec(one);

@@ -36,6 +36,8 @@ export type ApiClient = {
   takeBackImport(importId: number): Promise<void>;
   unitAliases(): Promise<UnitAliases>;
   acceptAliases(request: AliasRequest): Promise<void>;
+  keepApart(request: AliasRequest): Promise<void>;
+  askAgain(unit: string, other: string): Promise<void>;
   takeBackAlias(spelling: string): Promise<void>;
   runs(): Promise<Runs>;
   startRun(request: RunRequest): Promise<void>;
@@ -75,6 +77,9 @@ export function createApiClient(request: typeof fetch): ApiClient {
     takeBackImport: (importId) => decide('DELETE', `/api/imports/${importId}`),
     unitAliases: () => get<UnitAliases>('/api/unit-aliases'),
     acceptAliases: (request) => decide('POST', '/api/unit-aliases', request),
+    keepApart: (request) => decide('POST', '/api/unit-distinctions', request),
+    askAgain: (unit, other) =>
+      decide('DELETE', `/api/unit-distinctions/${encodeURIComponent(unit)}/${encodeURIComponent(other)}`),
     takeBackAlias: (spelling) => decide('DELETE', `/api/unit-aliases/${encodeURIComponent(spelling)}`),
     runs: () => get<Runs>('/api/runs'),
     startRun: (request) => decide('POST', '/api/runs', request),

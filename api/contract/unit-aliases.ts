@@ -19,11 +19,17 @@ export const AliasRow = Type.Object({
 });
 export type AliasRow = Static<typeof AliasRow>;
 
+export const DistinctionRow = Type.Object({ unit: text, other: text, createdAt: instant });
+export type DistinctionRow = Static<typeof DistinctionRow>;
+
 export const UnitAliases = Type.Object({
   aliases: Type.Array(AliasRow, { description: 'spellings that people said to be one unit' }),
+  apart: Type.Array(DistinctionRow, { description: 'spellings that people said to be two units' }),
   offers: Type.Array(AliasRequest, { description: 'spellings that may be one unit: nothing is merged unasked' }),
 });
 export type UnitAliases = Static<typeof UnitAliases>;
+
+export const DistinctionAnswer = Type.Object({ apart: Type.Array(DistinctionRow) });
 
 export const AliasAnswer = Type.Object({
   aliases: Type.Array(AliasRow),

@@ -1,13 +1,14 @@
 import { Type } from 'typebox';
 import type { App, AppContext } from '../app-context.ts';
-import { AliasAnswer, AliasRequest, UnitAliases } from '../contract/unit-aliases.ts';
+import { AliasAnswer, AliasRequest, DistinctionAnswer, UnitAliases } from '../contract/unit-aliases.ts';
 import { ProblemError } from '../problem-error.ts';
-import { aliasRows, unitAliasesView } from '../views/unit-aliases-view.ts';
-import { acceptAliases, takeBackAliases } from '../../etl/unit-aliases.ts';
+import { aliasRows, distinctionRows, unitAliasesView } from '../views/unit-aliases-view.ts';
+import { acceptAliases, askAgain, keepApart, takeBackAliases } from '../../etl/unit-aliases.ts';
 
 const Params = Type.Object({ spelling: Type.String({ minLength: 1 }) });
+const Pair = Type.Object({ unit: Type.String({ minLength: 1 }), other: Type.String({ minLength: 1 }) });
 
-/** Which spellings are one unit, as people say. It stays until it is taken back. */
+/** Which spellings are one unit and which are two, as people say. It stays until it is taken back. */
 export function unitAliasRoutes(app: App, { store, now }: AppContext): void {
   const nowUs = () => now() * 1000;
   app.get(
@@ -22,6 +23,22 @@ export function unitAliasRoutes(app: App, { store, now }: AppContext): void {
       const accepted = await acceptAliases(store, { ...body, atUs: nowUs() }).catch(asProblem(400));
       const takesEffect = 'lives and forecasts follow with the next assessment';
       return reply.code(201).send({ aliases: await aliasRows(store, accepted), takesEffect });
+    },
+  );
+  app.post(
+    '/api/unit-distinctions',
+    { schema: { body: AliasRequest, response: { 201: DistinctionAnswer }, summary: 'Counts spellings as two units' } },
+    async ({ body }, reply) => {
+      const apart = await keepApart(store, { ...body, atUs: nowUs() }).catch(asProblem(400));
+      return reply.code(201).send({ apart: distinctionRows(apart) });
+    },
+  );
+  app.delete(
+    '/api/unit-distinctions/:unit/:other',
+    { schema: { params: Pair, response: { 204: Type.Null() }, summary: 'Two spellings may be one unit again' } },
+    async ({ params }, reply) => {
+      await askAgain(store, [params.unit, params.other], nowUs()).catch(asProblem(404));
+      return reply.code(204).send(null);
     },
   );
   app.delete(

@@ -1,6 +1,6 @@
-import type { AliasRow, UnitAliases } from '../contract/unit-aliases.ts';
+import type { AliasRow, DistinctionRow, UnitAliases } from '../contract/unit-aliases.ts';
 import { isoInstant } from '../../etl/model/time.ts';
-import type { UnitAlias } from '../../etl/model/unit-alias.ts';
+import type { UnitAlias, UnitDistinction } from '../../etl/model/unit-alias.ts';
 import type { Store } from '../../etl/store/store.ts';
 import { aliasOffers } from '../../etl/unit-aliases.ts';
 
@@ -9,6 +9,7 @@ export async function unitAliasesView(store: Store): Promise<UnitAliases> {
   const offers = await aliasOffers(store);
   return {
     aliases: await aliasRows(store, await store.unitAliases()),
+    apart: distinctionRows(await store.unitDistinctions()),
     offers: offers.map(({ unit, spellings }) => ({ unit, spellings: [...spellings] })),
   };
 }
@@ -22,4 +23,8 @@ export async function aliasRows(store: Store, aliases: readonly UnitAlias[]): Pr
       createdAt: isoInstant(createdUs),
     })),
   );
+}
+
+export function distinctionRows(apart: readonly UnitDistinction[]): DistinctionRow[] {
+  return apart.map(({ unit, other, createdUs }) => ({ unit, other, createdAt: isoInstant(createdUs) }));
 }

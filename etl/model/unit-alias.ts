@@ -8,6 +8,16 @@ export type UnitAlias = {
   withdrawnUs: number | null;
 };
 
+/** What a person says: `unit` and `other` are two units, alike as they look. */
+export type UnitDistinction = {
+  distinctionId: number;
+  unit: string;
+  other: string;
+  createdUs: number;
+  /** When it was taken back; null while it stands. */
+  withdrawnUs: number | null;
+};
+
 /** All spellings of one unit, sorted; `unit` is the one that it goes by. */
 export type UnitSpellings = { unit: string; spellings: readonly string[] };
 

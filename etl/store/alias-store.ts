@@ -53,7 +53,9 @@ function withdraw(writer: Connection, spelling: string, atUs: number): UnitAlias
     .all();
   const [first] = withdrawn;
   if (first === undefined)
-    throw new RangeError(`alias remove requires a spelling that an alias names, got ${spelling} (see alias list)`);
+    throw new RangeError(
+      `alias remove requires a spelling of which something was said, got ${spelling} (see alias list)`,
+    );
   for (const each of former)
     markUnitStale(writer, unitSpellings(writer, each).spellings, -(ALIAS_MARKS + first.aliasId));
   return withdrawn.sort((a, b) => a.aliasId - b.aliasId);

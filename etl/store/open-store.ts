@@ -1,6 +1,7 @@
 import { existsSync, mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { aliasMethods, aliasVersion } from './alias-store.ts';
+import { distinctionMethods } from './distinction-store.ts';
 import { assessmentMethods, sweepAssessments } from './assessment-store.ts';
 import { backtestMethods, sweepBacktests } from './backtest-store.ts';
 import { backupStore } from './backup.ts';
@@ -67,6 +68,7 @@ export async function openStore(path: string, options: { readonly?: boolean } = 
     ...typedMethods(connections),
     ...readingMethods(connections),
     ...aliasMethods(connections),
+    ...distinctionMethods(connections),
     backup: async (file) => backupStore(reader, file),
   };
 }

@@ -12,7 +12,7 @@ import type { AsOf } from '../model/time.ts';
 import type { Trend } from '../model/trend.ts';
 import type { TroubleCode } from '../model/trouble-code.ts';
 import type { Engine, Unit } from '../model/unit.ts';
-import type { UnitAlias } from '../model/unit-alias.ts';
+import type { UnitAlias, UnitDistinction } from '../model/unit-alias.ts';
 import type { Action, ForecastComponent } from '../model/words.ts';
 import type { WorkOrder } from '../model/work-order.ts';
 import type { Kind } from '../model/kinds.ts';
@@ -272,6 +272,11 @@ export type Store = {
   addUnitAlias(alias: Pick<UnitAlias, 'spelling' | 'unit' | 'createdUs'>): Promise<UnitAlias>;
   /** Takes back every alias that names the spelling, and returns them. Throws RangeError where none does. */
   withdrawUnitAliases(spelling: string, atUs: number): Promise<UnitAlias[]>;
+  /** Those that stand, in the order in which they came. */
+  unitDistinctions(): Promise<UnitDistinction[]>;
+  /** All of them or none. A pair that stands, either way round, is left as it is. Returns those of the pairs that stand. */
+  addUnitDistinctions(pairs: readonly (readonly [string, string])[], atUs: number): Promise<UnitDistinction[]>;
+  withdrawUnitDistinctions(distinctionIds: readonly number[], atUs: number): Promise<UnitDistinction[]>;
   /** What the unit of a spelling goes by: the spelling itself where nobody says that it is another's. */
   unitName(spelling: string): Promise<string>;
 

@@ -16,6 +16,7 @@ it('OpenAPI 3.1 names every route with its answers', async () => {
     'DELETE /api/deferrals/{id}',
     'DELETE /api/imports/{importId}',
     'DELETE /api/unit-aliases/{spelling}',
+    'DELETE /api/unit-distinctions/{unit}/{other}',
     'DELETE /api/work-orders/{unit}/{workOrder}/reading',
     'GET /api/assessments',
     'GET /api/bench-tests',
@@ -36,6 +37,7 @@ it('OpenAPI 3.1 names every route with its answers', async () => {
     'POST /api/deferrals',
     'POST /api/runs',
     'POST /api/unit-aliases',
+    'POST /api/unit-distinctions',
     'POST /api/work-orders/{unit}/{workOrder}/reading',
     'PUT /api/settings',
   ]);

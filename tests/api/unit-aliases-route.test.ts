@@ -24,14 +24,14 @@ describe('/api/unit-aliases', () => {
     const app = await fleet();
     const offered = (await app.inject(url)).json<{ offers: object[] }>();
     const offer = { unit: 'T-014', spellings: ['t/014'] };
-    expect(offered).toEqual({ aliases: [], offers: [offer] });
+    expect(offered).toEqual({ aliases: [], apart: [], offers: [offer] });
     const made = await app.inject({ method: 'POST', url, payload: offered.offers[0]! });
     const alias = { spelling: 't/014', unit: 'T-014', goesBy: 'T-014', createdAt: '2026-04-01T12:00:00Z' };
     expect([made.statusCode, made.json()]).toEqual([
       201,
       { aliases: [alias], takesEffect: 'lives and forecasts follow with the next assessment' },
     ]);
-    expect((await app.inject(url)).json()).toEqual({ aliases: [alias], offers: [] });
+    expect((await app.inject(url)).json()).toEqual({ aliases: [alias], apart: [], offers: [] });
     const cranks = async (name: string) => {
       const answer = await app.inject(`/api/units/${encodeURIComponent(name)}/cranks`);
       return answer.json<{ cranks: unknown[] }>().cranks.length;
@@ -43,7 +43,37 @@ describe('/api/unit-aliases', () => {
     const again = await app.inject(gone);
     expect([again.statusCode, again.json()]).toMatchObject([
       404,
-      { detail: 'alias remove requires a spelling that an alias names, got t/014 (see alias list)' },
+      { detail: 'alias remove requires a spelling of which something was said, got t/014 (see alias list)' },
+    ]);
+  });
+
+  it('keeps apart what a person says are two units, until that is taken back', async () => {
+    const app = await fleet();
+    const payload = { unit: 'T-014', spellings: ['t/014'] };
+    const pair = { unit: 'T-014', other: 't/014', createdAt: '2026-04-01T12:00:00Z' };
+    const said = await app.inject({ method: 'POST', url: '/api/unit-distinctions', payload });
+    expect([said.statusCode, said.json()]).toEqual([201, { apart: [pair] }]);
+    expect((await app.inject(url)).json()).toEqual({ aliases: [], apart: [pair], offers: [] });
+    const gone = { method: 'DELETE', url: `/api/unit-distinctions/t%2F014/T-014` } as const;
+    expect((await app.inject(gone)).statusCode).toBe(204);
+    expect((await app.inject(url)).json()).toEqual({ aliases: [], apart: [], offers: [payload] });
+    const again = await app.inject(gone);
+    expect([again.statusCode, again.json()]).toMatchObject([
+      404,
+      { detail: 'taking back requires a pair that was said to be two units, got t/014, T-014 (alias list)' },
+    ]);
+  });
+
+  it('what is said last counts: one unit after two; two only once they are no longer one', async () => {
+    const app = await fleet();
+    const payload = { unit: 'T-014', spellings: ['t/014'] };
+    await app.inject({ method: 'POST', url: '/api/unit-distinctions', payload });
+    await app.inject({ method: 'POST', url, payload });
+    expect((await app.inject(url)).json()).toMatchObject({ aliases: [{ spelling: 't/014' }], apart: [], offers: [] });
+    const refused = await app.inject({ method: 'POST', url: '/api/unit-distinctions', payload });
+    expect([refused.statusCode, refused.json()]).toMatchObject([
+      400,
+      { detail: 'alias apart requires spellings that count as two units, got t/014 (alias remove it first)' },
     ]);
   });
 

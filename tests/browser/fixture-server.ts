@@ -82,7 +82,7 @@ async function respond(
     return sendJson(response, JSON.stringify(parts.length === 2 ? FIXTURE_IMPORTS : FIXTURE_SET_ASIDE));
   if (parts[1] === 'settings') return sendJson(response, JSON.stringify(FIXTURE_SETTINGS));
   if (parts[1] === 'system-codes') return sendJson(response, JSON.stringify(FIXTURE_CODES));
-  if (parts[1] === 'unit-aliases') return sendJson(response, JSON.stringify({ aliases: [], offers: [] }));
+  if (parts[1] === 'unit-aliases') return sendJson(response, JSON.stringify({ aliases: [], apart: [], offers: [] }));
   if (parts[1] === 'track-record') return sendJson(response, await fixtureTrackRecord(searchParams));
   if (parts[1] === 'cranks') return sendJson(response, JSON.stringify(fixtureWaveform(parts[2] ?? '')));
   const unit = fixtureUnit(ranking, parts[2] ?? '');

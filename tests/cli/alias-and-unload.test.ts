@@ -40,12 +40,28 @@ it('offers, adds, lists and removes', () => {
   expect(run('alias', 'remove', 't 014').out).toBe('T-014 and t 014 are two units again\n');
 });
 
+it('what is said to be two units is not offered again, by no load either, until that is taken back', () => {
+  expect(run('alias', 'apart', 'T-014', 't 014')).toEqual({
+    code: 0,
+    out: 'T-014 and t 014 are two units\n',
+    err: '',
+  });
+  const listed = run('alias');
+  expect([listed.out, listed.err]).toEqual([
+    expect.stringMatching(/^T-014\tnot t 014\t20\d\d-.*Z\n$/),
+    'no spelling has been said to be another unit\n',
+  ]);
+  expect(run('load', join(folder, 'cranks.csv')).out).not.toContain('may be one unit');
+  expect(run('alias', 'remove', 't 014').out).toBe('T-014 and t 014 may be one unit again\n');
+  expect(run('alias').err).toContain(OFFER);
+});
+
 it('says what is wrong in one line, exit 2', () => {
   const removed = run('alias', 'remove', 'X');
   expect(removed).toEqual({
     code: 2,
     out: '',
-    err: 'alias remove requires a spelling that an alias names, got X (see alias list)\n',
+    err: 'alias remove requires a spelling of which something was said, got X (see alias list)\n',
   });
   expect(run('alias', 'add', 'X')).toMatchObject({ code: 2, out: '', err: expect.stringContaining('spelling') });
   expect(run('alias', '--help')).toMatchObject({ code: 0, out: expect.stringContaining('remove') });

@@ -41,7 +41,7 @@ describe('aliases in the store', () => {
     expect(await store.withdrawUnitAliases('T-014', 9)).toEqual([{ ...made, withdrawnUs: 9 }]);
     expect([await store.unitAliases(), await store.unitName('T014')]).toEqual([[], 'T014']);
     await expect(store.withdrawUnitAliases('T-014', 9)).rejects.toThrow(
-      'alias remove requires a spelling that an alias names, got T-014 (see alias list)',
+      'alias remove requires a spelling of which something was said, got T-014 (see alias list)',
     );
   });
 

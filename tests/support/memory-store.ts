@@ -160,6 +160,9 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
     unitAliases: async () => [],
     addUnitAlias: loads,
     withdrawUnitAliases: loads,
+    unitDistinctions: async () => [],
+    addUnitDistinctions: loads,
+    withdrawUnitDistinctions: loads,
     unitName: async (spelling) => spelling,
     backup: loads,
   };

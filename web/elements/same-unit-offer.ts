@@ -1,4 +1,4 @@
-/** Two spellings that may name one unit (`T-014`, `T014`): offered as one, never merged unasked; said, it can be undone. */
+/** Two spellings that may name one unit (`T-014`, `T014`): offered as one, never merged unasked; what is said can be undone. */
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { AliasRequest, UnitAliases } from '../../api/contract/unit-aliases.ts';
 import { problemOf, problemWords, type ApiClient } from '../api-client.ts';
@@ -54,7 +54,7 @@ export class SameUnitOffer extends LitElement {
 
   override render(): TemplateResult | typeof nothing {
     if (this.known === null) return nothing;
-    const { offers, aliases } = this.known;
+    const { offers, aliases, apart } = this.known;
     const own = offers.filter(({ unit, spellings }) => this.#concerns([unit, ...spellings]));
     const standing = aliases.filter(({ spelling, unit, goesBy }) => this.#concerns([spelling, unit, goesBy]));
     return html`${this.#offers(own)}
@@ -69,6 +69,11 @@ export class SameUnitOffer extends LitElement {
                 </div>`,
             )
       }
+      ${
+        this.unit === ''
+          ? nothing
+          : apart.filter(({ unit, other }) => this.#concerns([unit, other])).map((pair) => this.#apart(pair))
+      }
       <p role="status" class="soft">${this.said}</p>`;
   }
 
@@ -80,6 +85,13 @@ export class SameUnitOffer extends LitElement {
       <summary>${counted(own.length, 'unit', 'units')} may stand under two spellings</summary>
       ${shown}
     </details>`;
+  }
+
+  #apart({ unit, other }: UnitAliases['apart'][number]): TemplateResult {
+    return html`<div class="no-print">
+      <span>${unit === this.unit ? other : unit} is another unit, as you said.</span>
+      <button class="quiet" @click=${() => void this.#askAgain(unit, other)}>Ask again</button>
+    </div>`;
   }
 
   #concerns(names: readonly string[]): boolean {
@@ -98,6 +110,9 @@ export class SameUnitOffer extends LitElement {
         apart.</span
       >
       <button @click=${() => void this.#accept(offer)}>Count them as one, ${offer.unit}</button>
+      <button class="quiet" @click=${() => void this.#keepApart(offer)}>
+        ${names.length === 2 ? 'They are two units' : `They are ${names.length} units`}
+      </button>
     </div>`;
   }
 
@@ -113,6 +128,17 @@ export class SameUnitOffer extends LitElement {
     return this.#carryOut(`${spellings.join(', ')} counts as ${unit}. Run assess for new forecasts.`, () =>
       this.client.acceptAliases({ unit, spellings }),
     );
+  }
+
+  #keepApart({ unit, spellings }: AliasRequest): Promise<void> {
+    const names = [unit, ...spellings].join(', ');
+    return this.#carryOut(`${names} stay apart. Their pages take it back.`, () =>
+      this.client.keepApart({ unit, spellings }),
+    );
+  }
+
+  #askAgain(unit: string, other: string): Promise<void> {
+    return this.#carryOut(`${unit} and ${other} are offered again.`, () => this.client.askAgain(unit, other));
   }
 
   #takeBack(spelling: string): Promise<void> {

@@ -59,3 +59,12 @@ export const unitAliases = sqliteTable(
   },
   (table) => [index('unit_aliases_spelling').on(table.spelling), index('unit_aliases_unit').on(table.unit)],
 );
+
+/** Which two spellings a person says to be two units, so that they are not offered as one again. A pair stands at most once. */
+export const unitDistinctions = sqliteTable('unit_distinctions', {
+  distinctionId: integer('distinction_id').primaryKey({ autoIncrement: true }),
+  unit: text('unit').notNull(),
+  other: text('other').notNull(),
+  createdUs: integer('created_us').notNull(),
+  withdrawnUs: integer('withdrawn_us'),
+});
