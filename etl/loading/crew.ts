@@ -31,6 +31,9 @@ export class Hand {
 /** The hand that a file was given. */
 export type Claim = { hand: Hand; release: () => void };
 
+/** While files are read this thread has as much to do as one of them; when engines are finished it only writes. */
+export const forFiles = (jobs: number) => Math.max(1, jobs - 1);
+
 /**
  * Hands out places in the order in which they are asked for: a large file waits for a whole thread. Threads are started
  * as they are needed: the first one at once.
@@ -38,20 +41,20 @@ export type Claim = { hand: Hand; release: () => void };
 export class Crew {
   readonly #entry: URL;
   readonly #hands: Hand[];
-  readonly #most: number;
+  readonly #jobs: number;
   #dismissed = false;
   readonly #waiting: { places: number; resolve: (claim: Claim) => void }[] = [];
 
   constructor(jobs: number, entry: URL) {
     this.#entry = entry;
-    this.#most = jobs;
+    this.#jobs = jobs;
     this.#hands = [new Hand(entry)];
   }
 
   /** Every thread, for work that is not a file. */
   all(): readonly Hand[] {
     this.#replaceEnded();
-    while (this.#hands.length < this.#most) this.#hands.push(new Hand(this.#entry));
+    while (this.#hands.length < this.#jobs) this.#hands.push(new Hand(this.#entry));
     return this.#hands;
   }
 
@@ -98,7 +101,7 @@ export class Crew {
   #freest(places: number): Hand | null {
     const [freest] = this.#hands.toSorted((a, b) => b.places - a.places);
     if (freest !== undefined && freest.places >= places) return freest;
-    if (this.#dismissed || this.#hands.length === this.#most) return null;
+    if (this.#dismissed || this.#hands.length >= forFiles(this.#jobs)) return null;
     const hand = new Hand(this.#entry);
     this.#hands.push(hand);
     return hand;

@@ -1,6 +1,6 @@
 import { MessageChannel, type MessagePort } from 'node:worker_threads';
 import { errorOf, replayCalls, ThreadEnded } from './calls.ts';
-import { Crew, PLACES, type Claim } from './crew.ts';
+import { Crew, forFiles, PLACES, type Claim } from './crew.ts';
 import type { Kind } from '../model/kinds.ts';
 import { finishInThreads } from './finish-in-threads.ts';
 import type { Finisher } from './finish-stale.ts';
@@ -41,8 +41,7 @@ type Starting = {
 export function startThreads(jobs: number, signal: AbortSignal, starting: Starting = {}): Threads | null {
   const { entry = ENTRY, readsLogs = true } = starting;
   if (entry === null) return null;
-  const beside = Math.max(1, jobs - 1);
-  const crew = new Crew(beside, entry);
+  const crew = new Crew(jobs, entry);
   signal.addEventListener('abort', () => crew.stop(), { once: true });
   const open: OpenSource = async (file, options) => {
     const isLarge = file.bytes >= LARGE_BYTES;
@@ -55,7 +54,7 @@ export function startThreads(jobs: number, signal: AbortSignal, starting: Starti
   };
   return {
     open,
-    width: beside * PLACES,
+    width: forFiles(jobs) * PLACES,
     finisher: (store) => (newest) => finishInThreads(crew.all(), store, newest),
     close: async () => crew.dismiss(),
   };
