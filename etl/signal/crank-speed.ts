@@ -22,7 +22,9 @@ export function crankSpeed(columns: FinishedTable['columns'], index: number, uni
   if (!Number.isNaN(byRipple)) return { rpm: byRipple, why: null };
   if (!Number.isNaN(logged)) return { rpm: logged, why: 'rpm_logged' };
   if (tooSlow) return { rpm: Number.NaN, why: 'rate_too_low' };
-  return { rpm: Number.NaN, why: unit === null ? 'no_cylinders' : null };
+  if (unit === null) return { rpm: Number.NaN, why: 'no_cylinders' };
+  // Where nothing repeated at all, the search has said why.
+  return { rpm: Number.NaN, why: Number.isNaN(columns.rippleHz[index]!) ? null : 'no_ripple' };
 }
 
 function fromRipple(columns: FinishedTable['columns'], index: number, unit: Unit): number {
