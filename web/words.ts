@@ -89,6 +89,9 @@ export const KIND_WORDS: Readonly<Record<string, string>> = {
   workbook: 'workbook',
 };
 
+/** A date of a window that an outlook of five years does not reach. */
+export const BEYOND_OUTLOOK = 'over 5 years';
+
 /** What carried an outlook. Unknown words are shown as they come: a newer server may know more. */
 export const BASIS_MEANINGS: Readonly<Record<string, string>> = {
   prior: 'what is known of such parts elsewhere, or in other classes of this fleet: none of this class has failed yet',
@@ -104,6 +107,9 @@ export const STANDING_WORDS: Readonly<Record<string, string>> = {
   parked: 'the unit has been parked',
   not_recorded: 'not recorded by this logger',
 };
+
+/** Counts in a hundred: nothing on most days, and never less. */
+export const COUNTED_INDICATORS: readonly Indicator[] = ['dropouts_per_100', 'retries_per_100'];
 
 type IndicatorWords = {
   name: string;

@@ -5,9 +5,10 @@
  */
 import type { UnitOutlook, UnitTrend } from '../../api/contract/unit.ts';
 import { AXIS_NUMBER, AXIS_RATIO } from '../format.ts';
-import { INDICATOR_WORDS, type Indicator } from '../words.ts';
+import { COUNTED_INDICATORS, INDICATOR_WORDS } from '../words.ts';
 import { AT, dateMs, dayMs, framed, timeAxis, type Frame, type Spec, type TimeDomain } from './chart-frame.ts';
 import { COMPONENT_COLOURS, INK, INK_SOFT } from './colours.ts';
+import { daysBeyond, indicatorRange, type IndicatorRange } from './indicator-range.ts';
 import { ratioTicks } from './ratio-ticks.ts';
 import { thinEvenly } from './thin.ts';
 
@@ -26,8 +27,6 @@ const YEAR_DAYS = 365.25;
 /** Days without a crank over which the thin line still runs (common practice). */
 const LONGEST_GAP_DAYS = 21;
 
-const COUNTED: readonly Indicator[] = ['dropouts_per_100', 'retries_per_100'];
-
 type Row = { at: number; value: number | null; low?: number; high?: number };
 /** Two ends each suffice: all of it is straight. */
 type Trend = { past: Row[]; ahead: Row[] };
@@ -35,15 +34,15 @@ type Trend = { past: Row[]; ahead: Row[] };
 export function indicatorChart(trend: UnitTrend, context: IndicatorContext, frame: Frame): Spec {
   const { scale, logarithm } = INDICATOR_WORDS[trend.indicator];
   const line = trendRows(trend, context, scale);
+  const range = chartRange(trend, context);
   const colour = COMPONENT_COLOURS[trend.component];
   const x = AT;
   const y = {
     field: 'value',
     type: 'quantitative' as const,
     title: null,
-    // A count in a hundred has no days below none, whatever the band of its straight trend says.
-    scale: COUNTED.includes(trend.indicator) ? { domainMin: 0 } : { zero: false },
-    axis: logarithm ? ratioAxis(trend, line) : { format: AXIS_NUMBER.plain },
+    scale: valueScale(trend, range),
+    axis: logarithm ? ratioAxis(trend, line, range) : { format: AXIS_NUMBER.plain },
   };
   const points = (values: readonly number[]): Row[] =>
     thinEvenly(trend.days.map((day, index) => ({ at: dayMs(day), value: values[index]! * scale })));
@@ -64,6 +63,7 @@ export function indicatorChart(trend: UnitTrend, context: IndicatorContext, fram
         encoding: { x, y },
       },
       ...trendLines(line, colour, y),
+      ...beyondMarks(trend, context, y),
       { data: { values: rules }, mark: { type: 'rule', color: INK_SOFT }, encoding: { x: timeAxis(context.domain) } },
       {
         data: { values: context.replacedOn.map((on) => ({ at: dateMs(on) })) },
@@ -74,11 +74,40 @@ export function indicatorChart(trend: UnitTrend, context: IndicatorContext, fram
   };
 }
 
+/** What the axis spans: null where whatever is drawn decides. */
+export function chartRange(trend: UnitTrend, context: IndicatorContext): IndicatorRange | null {
+  const { past, ahead } = trendRows(trend, context, INDICATOR_WORDS[trend.indicator].scale);
+  const ends = [...past.flatMap(({ low, high }) => [low, high]), ...ahead.map(({ value }) => value ?? undefined)];
+  return indicatorRange(trend, ends.filter(isKnown));
+}
+
+function valueScale({ indicator }: UnitTrend, range: IndicatorRange | null) {
+  // A count in a hundred has no days below none, whatever the band of its straight trend says.
+  if (COUNTED_INDICATORS.includes(indicator)) return { domainMin: 0 };
+  return range === null ? { zero: false } : { zero: false, domain: [range.low, range.high], nice: false };
+}
+
 /** Drawn by the logarithm, in which the trend is straight; read as the ratio that the sentence above names. */
-function ratioAxis({ values, rawValues }: UnitTrend, { past, ahead }: Trend) {
+function ratioAxis({ values, rawValues }: UnitTrend, { past, ahead }: Trend, range: IndicatorRange | null) {
   const bands = [...past, ...ahead].flatMap(({ low, high }) => [low, high]);
-  const drawn = [...values, ...rawValues, ...bands].filter(isKnown);
+  const drawn = range === null ? [...values, ...rawValues, ...bands].filter(isKnown) : [range.low, range.high];
   return { values: ratioTicks(Math.min(...drawn), Math.max(...drawn)), labelExpr: AXIS_RATIO };
+}
+
+/** Days beyond the axis stand at its edge as triangles that point to where they lie. */
+function beyondMarks(trend: UnitTrend, context: IndicatorContext, y: object) {
+  const range = chartRange(trend, context);
+  const beyond = daysBeyond(trend, range).filter((index) => dayMs(trend.days[index]!) >= context.domain.from);
+  if (range === null || beyond.length === 0) return [];
+  const { scale } = INDICATOR_WORDS[trend.indicator];
+  const values = beyond.map((index) => {
+    const isAbove = Math.max(trend.values[index]!, trend.rawValues[index]!) * scale > range.high;
+    const shape = isAbove ? 'triangle-up' : 'triangle-down';
+    return { at: dayMs(trend.days[index]!), value: isAbove ? range.high : range.low, shape };
+  });
+  const shape = { field: 'shape', type: 'nominal' as const, scale: null, legend: null };
+  const mark = { type: 'point' as const, filled: true, size: 34, color: INK_SOFT };
+  return [{ data: { values }, mark, encoding: { x: AT, y, shape } }];
 }
 
 const isKnown = (value: number | undefined): value is number => Number.isFinite(value);

@@ -1,11 +1,14 @@
 /** One indicator: its chart, and the numbers of its trend in words with interval and sample size. */
 import { LitElement, css, html, type TemplateResult } from 'lit';
 import type { UnitTrend } from '../../api/contract/unit.ts';
-import { indicatorChart, type IndicatorContext } from '../charts/indicator-chart.ts';
+import { dayMs } from '../charts/chart-frame.ts';
+import { chartRange, indicatorChart, type IndicatorContext } from '../charts/indicator-chart.ts';
+import { daysBeyond } from '../charts/indicator-range.ts';
 import { shared } from '../styles/shared.ts';
-import { trendSentence } from '../unit/trend-words.ts';
+import { beyondSentence, dayWords, trendSentence } from '../unit/trend-words.ts';
 import { COMPONENT_WORDS, INDICATOR_WORDS } from '../words.ts';
 import type { MakeSpec } from './vega-chart.ts';
+import './day-reader.ts';
 import './vega-chart.ts';
 
 export class IndicatorFigure extends LitElement {
@@ -39,8 +42,12 @@ export class IndicatorFigure extends LitElement {
 
   #make: MakeSpec = () => indicatorChart(this.trend, this.context, { width: 0, left: 0 });
 
-  override willUpdate(): void {
+  /** Kept, so that the day which is read off stays where nothing has changed. */
+  #times: readonly number[] = [];
+
+  override willUpdate(changed: Map<PropertyKey, unknown>): void {
     const { trend, context, left } = this;
+    if (changed.has('trend')) this.#times = trend.days.map(dayMs);
     this.#make = (width) => indicatorChart(trend, context, { width, left });
   }
 
@@ -54,9 +61,19 @@ export class IndicatorFigure extends LitElement {
           <span class="component ${trend.component}">${COMPONENT_WORDS[trend.component]}</span></span
         >
         <span>${trendSentence(trend)}</span>
-        <span class="soft">${words.meaning}</span>
+        <span class="soft"
+          >${words.meaning} ${beyondSentence(trend, daysBeyond(trend, chartRange(trend, this.context)))}</span
+        >
       </figcaption>
-      <vega-chart .make=${this.#make} .label=${`${words.name} over time. ${trendSentence(trend)}`}></vega-chart>
+      <day-reader
+        .times=${this.#times}
+        .domain=${this.context.domain}
+        .left=${this.left}
+        .words=${(index: number) => dayWords(trend, index)}
+        .label=${`${words.name}, day by day`}
+      >
+        <vega-chart .make=${this.#make} .label=${`${words.name} over time. ${trendSentence(trend)}`}></vega-chart>
+      </day-reader>
     </figure>`;
   }
 }

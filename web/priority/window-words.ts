@@ -2,7 +2,7 @@
 import type { RankingRow } from '../../api/contract/ranking.ts';
 import { isForeseen } from '../foreseen.ts';
 import { date, monthAndYear, shortDate } from '../format.ts';
-import { VISIT_WORDS } from '../words.ts';
+import { BEYOND_OUTLOOK, VISIT_WORDS } from '../words.ts';
 
 type Window = Pick<RankingRow, 'windowEarlyOn' | 'windowMidOn' | 'windowLateOn' | 'basis'>;
 
@@ -10,7 +10,7 @@ type Window = Pick<RankingRow, 'windowEarlyOn' | 'windowMidOn' | 'windowLateOn' 
 export function windowDates({ windowEarlyOn: early, windowMidOn: mid, windowLateOn: late }: Window, asOfOn: string) {
   if (early === null) return '';
   const dates = [early, mid, late].filter((on) => on !== null).map((on) => nearDate(on, asOfOn));
-  return (dates.length < 3 ? [...dates, 'over 5 years'] : dates).join(' · ');
+  return (dates.length < 3 ? [...dates, BEYOND_OUTLOOK] : dates).join(' · ');
 }
 
 /** Within a year the day; later the month and the year: the forecast does not know better. */

@@ -2,7 +2,7 @@
 import { css, html, type TemplateResult } from 'lit';
 import type { TrackedForecast } from '../../api/contract/track-record.ts';
 import { counted, date, probability } from '../format.ts';
-import { COMPONENT_WORDS } from '../words.ts';
+import { BEYOND_OUTLOOK, COMPONENT_WORDS } from '../words.ts';
 import { endWords, outcomeWords } from './record-words.ts';
 import { wideTable, type WideTable } from './wide-table.ts';
 
@@ -28,7 +28,13 @@ export function forecastTable({ label, horizonDays, heads, rows }: ForecastTable
 export function forecastCells(row: TrackedForecast): TemplateResult {
   return html`<td><span class="component ${row.component}">${COMPONENT_WORDS[row.component]}</span></td>
     <td>${probability(row.pFail)}</td>
-    <td class="window">${date(row.windowEarlyOn)}, ${date(row.windowMidOn)}, ${date(row.windowLateOn)}</td>
+    <td class="window">${windowDays(row)}</td>
     <td class=${row.failedWithin === true ? 'failed' : ''}>${outcomeWords(row)}</td>
     <td>${endWords(row)}</td>`;
+}
+
+/** What is not reached within the outlook's five years is said so once, as on the list. */
+function windowDays({ windowEarlyOn, windowMidOn, windowLateOn }: TrackedForecast): string {
+  const days = [windowEarlyOn, windowMidOn, windowLateOn].filter((on) => on !== null).map((on) => date(on));
+  return (days.length < 3 ? [...days, BEYOND_OUTLOOK] : days).join(', ');
 }

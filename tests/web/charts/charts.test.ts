@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { UnitOutlook, UnitTrend, UnitView } from '../../../api/contract/unit.ts';
 import { historyChart } from '../../../web/charts/history-chart.ts';
-import { indicatorChart } from '../../../web/charts/indicator-chart.ts';
+import { chartRange, indicatorChart } from '../../../web/charts/indicator-chart.ts';
+import { daysBeyond } from '../../../web/charts/indicator-range.ts';
 import { survivalChart } from '../../../web/charts/survival-chart.ts';
 import { unitTimeDomain } from '../../../web/charts/unit-time-domain.ts';
 import { waveformChart } from '../../../web/charts/waveform-chart.ts';
@@ -80,6 +81,19 @@ describe('charts', () => {
     expect(await lines(trend)).toBe(1);
     const silent = trend.days.map((day, index) => (index >= trend.days.length / 2 ? day + 60 : day));
     expect(await lines({ ...trend, days: silent })).toBe(2);
+  });
+
+  it('one odd day stretches no axis: it stands at the edge, pointing to where it lies', async () => {
+    const trend = unit.trends.find((each) => each.indicator === 'rest_volts') as UnitTrend;
+    const odd = { ...trend, values: trend.values.map((value, index) => (index === 5 ? 3 : value)) };
+    const drawn = async (given: UnitTrend) => compileChart(indicatorChart(given, contextFor(null), frame));
+    const [plain, with3] = [await drawn(trend), await drawn(odd)];
+    expect(with3.warnings).toEqual([]);
+    expect(Number(with3.domain('y')[0])).toBeCloseTo(Number(plain.domain('y')[0]), 1);
+    expect(daysBeyond(odd, chartRange(odd, contextFor(null)))).toEqual([5]);
+    expect(daysBeyond(trend, chartRange(trend, contextFor(null)))).toEqual([]);
+    const path = (svg: string) => svg.split('mark-symbol').length;
+    expect(path(with3.svg)).toBe(path(plain.svg) + 1);
   });
 
   it('show an indicator without a trend as its points alone', async () => {

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import type { UnitTrend } from '../../../api/contract/unit.ts';
-import { trendSentence } from '../../../web/unit/trend-words.ts';
+import { beyondSentence, dayWords, trendSentence } from '../../../web/unit/trend-words.ts';
 
 const trend: UnitTrend = {
   position: '',
@@ -37,4 +37,24 @@ it('says a logarithm as the ratio that it stands for: e^0.25 = 1.28, and 0.44 a 
 it('refuses with the number of days', () => {
   const short = { ...trend, level: null, slopePerYear: null, standing: 'too_few_points', n: 3 };
   expect(trendSentence(short)).toBe('No trend: too few days with a value for a trend; 3 days have a value.');
+});
+
+const days = { ...trend, days: [20_000, 20_001, 20_002], values: [12.4, 31.149, 7], rawValues: [12.4, 16.2, 8] };
+
+it('reads off a day: as logged too where that differs, a logarithm as its ratio', () => {
+  expect(dayWords(days, 0)).toBe('4 Oct 2024: 12.40\u00a0V');
+  expect(dayWords(days, 1)).toBe('5 Oct 2024: 31.15\u00a0V corrected, 16.20\u00a0V as logged');
+  expect(dayWords({ ...days, indicator: 'log_sag_ratio', values: [0, 0, 0], rawValues: [0, 0, 0] }, 2)).toBe(
+    '6 Oct 2024: 1.00',
+  );
+});
+
+it('says which days lie beyond the axis', () => {
+  expect(beyondSentence(days, [])).toBe('');
+  expect(beyondSentence(days, [1])).toBe(
+    'One day lies beyond the axis: 5 Oct 2024: 31.15\u00a0V corrected, 16.20\u00a0V as logged.',
+  );
+  expect(beyondSentence(days, [1, 2])).toBe(
+    '2 days lie beyond the axis, corrected or as logged: 7.00\u00a0V to 31.15\u00a0V corrected.',
+  );
 });
