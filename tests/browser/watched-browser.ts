@@ -1,4 +1,7 @@
 /** Debian's chromium, and pages in it that write down whatever should not have happened. */
+import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { chromium, type Browser, type BrowserContext, type BrowserContextOptions, type Page } from 'playwright-core';
 
 /** As root in a container, with nothing that asks the network by itself. */
@@ -14,6 +17,22 @@ const FLAGS = [
 
 export function startChromium(): Promise<Browser> {
   return chromium.launch({ executablePath: '/usr/bin/chromium', args: FLAGS });
+}
+
+/** A page of a browser whose user has set letters to 32 px in place of 16. */
+export async function largeLetters(origin: string): Promise<{ page: Page; close: () => Promise<void> }> {
+  const profile = await mkdtemp(join(tmpdir(), 'large-letters-'));
+  await mkdir(join(profile, 'Default'));
+  const preferences = { webkit: { webprefs: { default_font_size: 32 } } };
+  await writeFile(join(profile, 'Default', 'Preferences'), JSON.stringify(preferences));
+  const executablePath = '/usr/bin/chromium';
+  const context = await chromium.launchPersistentContext(profile, { executablePath, args: FLAGS, baseURL: origin });
+  const page = await context.newPage();
+  const close = async () => {
+    await context.close();
+    await rm(profile, { recursive: true, force: true });
+  };
+  return { page, close };
 }
 
 export type WatchedPage = { page: Page; context: BrowserContext; problems: string[] };

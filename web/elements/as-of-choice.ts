@@ -21,8 +21,14 @@ export class AsOfChoice extends LitElement {
         font-size: 0.8125rem;
       }
 
+      :host,
+      label {
+        max-width: 100%;
+      }
+
       form {
         display: flex;
+        flex-wrap: wrap;
         gap: 0.4rem;
         align-items: center;
       }

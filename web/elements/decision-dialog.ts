@@ -22,7 +22,7 @@ export class DecisionDialog extends LitElement {
       }
 
       input[type='date'] {
-        max-width: 14rem;
+        max-width: min(14rem, 100%);
       }
     `,
   ];

@@ -66,12 +66,18 @@ export class SettingsTable extends LitElement {
       }
 
       @media (max-width: 48rem) {
+        table,
+        tbody {
+          display: block;
+        }
+
         thead {
           display: none;
         }
 
         tr {
           display: grid;
+          grid-template-columns: minmax(0, 1fr);
           border-block-end: 1px solid var(--rule);
           padding-block: 0.4rem;
         }

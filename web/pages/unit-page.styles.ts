@@ -72,7 +72,7 @@ export const unitPageStyles = css`
 
   .register {
     display: grid;
-    grid-template-columns: max-content 1fr;
+    grid-template-columns: fit-content(60%) minmax(0, 1fr);
     gap: 0.15rem 1rem;
     margin: 0;
   }

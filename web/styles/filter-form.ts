@@ -13,6 +13,8 @@ export const filterForm = css`
 
   label {
     display: grid;
+    grid-template-columns: minmax(0, max-content);
+    max-width: 100%;
     gap: 0.1rem;
     font-size: 0.75rem;
     color: var(--ink-soft);
@@ -20,6 +22,6 @@ export const filterForm = css`
 
   select {
     font-size: 0.8125rem;
-    max-width: 14rem;
+    max-width: min(14rem, 100%);
   }
 `;

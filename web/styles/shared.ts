@@ -43,6 +43,8 @@ export const shared = css`
     border-radius: 2px;
     padding: 0.2rem 0.5rem;
     min-height: 1.75rem;
+    /* Never wider than its place, however large the letters are set. */
+    max-width: 100%;
   }
 
   button {
