@@ -1,5 +1,6 @@
 import { group } from 'd3-array';
 import { unfused } from './fused-word.ts';
+import { DEVICE_WORDS } from './look-alikes.ts';
 import { remembering } from './remembering.ts';
 import { soundOf } from './sounded-word.ts';
 
@@ -132,11 +133,18 @@ const DRAWN_TO = [
   'corroded',
   'changeout',
   'charging',
+  'liftgate',
+  'reefer',
+  'tracker',
+  'trailer',
+  'forklift',
+  'wheelchair',
+  'cranking',
 ] as const;
 
 /** Words that tired hands write without some of their vowels: `swpd`, `clnd`, `tightend`, `rplcd`. */
 const SHORTENED =
-  'battery starter start solenoid alternator terminal cable relay switch crank jump ground replaced replace changed charged charging installed renewed swapped fitted repaired cleaned tightened tested checked jumped boosted'.split(
+  'battery starter start solenoid alternator terminal cable relay switch crank jump ground replaced replace changed charged charging installed renewed swapped fitted repaired cleaned tightened tested checked jumped boosted motor'.split(
     ' ',
   );
 
@@ -149,6 +157,20 @@ const HEARD = group(
   ),
   soundOf,
 );
+
+/** Two neighbouring letters the wrong way round (`chanegd`): the commonest slip of quick hands, in any word of five letters. */
+const SWAPPED = new Map(
+  [...new Set([...SHORTENED, ...DRAWN_TO, ...DEVICE_WORDS, ...[...HEARD.values()].flat()])]
+    .filter((term) => term.length >= 5)
+    .flatMap((term) => swapsOf(term).map((swapped) => [swapped, term] as const)),
+);
+
+function swapsOf(term: string): string[] {
+  return Array.from(
+    { length: term.length - 1 },
+    (_, i) => term.slice(0, i) + term[i + 1]! + term[i]! + term.slice(i + 2),
+  ).filter((swapped) => swapped !== term);
+}
 
 /** Words that look like a misspelling of one above and are none. */
 const OWN_WORDS = new Set([
@@ -185,6 +207,17 @@ const OWN_WORDS = new Set([
   'buttress',
   'reported',
   'discharging',
+  'realy',
+  'tracked',
+  'trailed',
+  'trainer',
+  'cracking',
+  'creaking',
+  'clanking',
+  'clunking',
+  'crawling',
+  'crashing',
+  'cramping',
 ]);
 
 export const knownWord = remembering(drawnWords, 40);
@@ -199,12 +232,17 @@ function drawnWord(word: string): string {
   const whole = SHORTENED_BY_CONSONANTS.get(consonantsOf(word))?.find((term) => isShortened(word, term));
   if (whole !== undefined && !OWN_WORDS.has(word)) return whole;
   const tooLong = word.length > LONGEST_TERM + 3;
-  if (OWN_WORDS.has(word) || word.length < 6 || tooLong) return word === 'batteries' ? 'battery' : word;
-  const near =
-    DRAWN_TO.find((term) => term[0] === word[0] && isSlipOf(word, term)) ??
-    HEARD.get(soundOf(word))?.find((term) => Math.abs(term.length - word.length) <= 3);
+  if (OWN_WORDS.has(word) || tooLong) return word === 'batteries' ? 'battery' : word;
+  const near = SWAPPED.get(word) ?? (word.length < 6 ? undefined : nearest(word));
   if (near === undefined) return word;
   return ALIASES[near] ?? near;
+}
+
+function nearest(word: string): string | undefined {
+  return (
+    DRAWN_TO.find((term) => term[0] === word[0] && isSlipOf(word, term)) ??
+    HEARD.get(soundOf(word))?.find((term) => Math.abs(term.length - word.length) <= 3)
+  );
 }
 
 const single = (text: string) => text.replace(/(.)\1+/g, '$1');

@@ -5,7 +5,10 @@
 
 /** What carries a battery of its own, other than the machines below. */
 const DEVICES =
-  'buzzer|bell|intercom|sounder|detector|display|console|(?:hand ?held |hh )?radio|tacho(?:graph)?|remote control|controller|handheld|instrument|e ?pto|strobe|lock|phone|torch|flashlight|remote|fob|key|drill|tablet|handset|headset|camera|dash ?cam|tracker|trailer|tool|smoke(?: detector)?|clock|scanner|scan tool|laptop|pager|beacon|calculator|ups|alarm|siren|megaphone|emergency light|exit light|lift truck|forklift|memory|backup|meter|multimeter|tester|gauge|thermometer|toll tag|fare ?box|validator|ticket machine|aed|defibrillator|stretcher|cot|wheelchair|power chair|scooter|sensor|tpms|logging device|eld|gps|modem|router|walkie|gate|fence|energi[sz]er|solar|message board|arrow board|sign|house|sleeper|leisure|inverter|liftgate|lift gate|ramp|winch|pump|locator|breakaway(?: switch)?';
+  'buzzer|bell|intercom|sounder|detector|display|console|(?:hand ?held |hh )?radio|tacho(?:graph)?|remote control|controller|handheld|instrument|e ?pto|strobe|lock|phone|torch|flashlight|remote|fob|key|drill|tablet|handset|headset|camera|dash ?cam|tracker|trailer|tool|smoke(?: detector)?|clock|scanner|scan tool|laptop|pager|beacon|calculator|ups|alarm|siren|megaphone|emergency light|exit light|lift truck|forklift|memory|backup|meter|multimeter|tester|gauge|thermometer|(?:toll|smart|asset|parking) tag|fare ?box|validator|ticket machine|aed|defibrillator|stretcher|cot|wheelchair|power chair|scooter|sensor|tpms|logging device|eld|gps|modem|router|walkie|gate|fence|energi[sz]er|solar|message board|arrow board|sign|house|sleeper|leisure|inverter|liftgate|lift gate|ramp|winch|pump|locator|breakaway(?: switch)?';
+
+/** The single words among them that are long enough to be known misspelt. */
+export const DEVICE_WORDS: readonly string[] = DEVICES.match(/[a-z]{5,}/g)!;
 
 /** What drives an electric or hybrid vehicle, or feeds its mains. */
 const TRACTION = 'generator|traction|hybrid|propulsion|hv|ev|high volt\\w*|[2-9]\\d\\dv';

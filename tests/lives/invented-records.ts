@@ -47,7 +47,7 @@ export const REPLACEMENTS: readonly [string, string][] = [
   ],
   ['Slow cranking in cold | load test 7.9v | replaced all 4 batteries', 'battery replaced'],
   ['cranks slow | alternator ok, batteries weak | both batteries replaced', 'battery replaced; charging inspected'],
-  ['no start | batt failed midtronics test | r/r batts, tested chg sys ok 14.2v', 'battery replaced'],
+  ['no start | batt failed conductance test | r/r batts, tested chg sys ok 14.2v', 'battery replaced'],
   ['Batteries replaced under warranty', 'battery replaced'],
   ['starter replaced under warranty, 8 months old', 'starter replaced'],
   ['replace starting batteries, winter campaign', 'battery replaced planned'],
