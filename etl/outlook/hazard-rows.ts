@@ -5,6 +5,7 @@
 import { dayNumber } from '../model/time.ts';
 import type { ForecastComponent } from '../model/words.ts';
 import { weibullCumulativeHazard } from '../stats/weibull.ts';
+import { INDEX_DAYS } from '../trends/indicator-summary.ts';
 import type { Readings } from '../trends/recent-reading.ts';
 import type { Weekly } from '../trends/weekly-medians.ts';
 import { combinedAt } from './combine.ts';
@@ -78,9 +79,14 @@ const FRESH_DAYS = 51;
 
 function freshUpTo({ day, value }: Weekly, last: number): Weekly | null {
   let count = day.length;
-  while (count > 0 && day[count - 1]! > last) count--;
+  while (count > 0 && lastDayOf(day[count - 1]!) > last) count--;
   if (count < LEAST_POINTS || last - day[count - 1]! > FRESH_DAYS) return null;
   return { day: day.subarray(0, count), value: value.subarray(0, count) };
+}
+
+/** A point is dated at the middle of its three weeks: one that ends after the landmark holds what came later. */
+function lastDayOf(day: number): number {
+  return (Math.floor(day / INDEX_DAYS) + 1) * INDEX_DAYS - 1;
 }
 
 /** Jump starts and no-starts that records name count as a trouble for so long. Convention of this program. */
