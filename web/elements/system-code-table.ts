@@ -17,6 +17,10 @@ export class SystemCodeTable extends LitElement {
     shared,
     plainTable,
     css`
+      .number {
+        text-align: end;
+      }
+
       td.example {
         white-space: normal;
         min-width: 11rem;
@@ -44,7 +48,7 @@ export class SystemCodeTable extends LitElement {
         <thead>
           <tr>
             <th scope="col">Code</th>
-            <th scope="col">Work orders</th>
+            <th scope="col" class="number">Work orders</th>
             <th scope="col">Means</th>
             <th scope="col">Their words speak most of</th>
             <th scope="col">One of them</th>
@@ -60,7 +64,7 @@ export class SystemCodeTable extends LitElement {
   #row({ code, orders, component, read, example }: SystemCode): TemplateResult {
     return html`<tr>
       <th scope="row">${code}</th>
-      <td>${count(orders)}</td>
+      <td class="number">${count(orders)}</td>
       <td>
         <select
           aria-label="Meaning of code ${code}"

@@ -15,6 +15,7 @@ import {
   writeImportsQuery,
   type ImportsQuery,
 } from '../imports/imports-query.ts';
+import { moreFiles } from '../imports/more-files.ts';
 import { notCountedYet } from '../imports/not-counted-yet.ts';
 import { drawPage, type PageState } from '../page-state.ts';
 import { IMPORTS } from '../routing.ts';
@@ -92,21 +93,8 @@ export class ImportsPage extends LitElement {
         ${this.#filters(query)}
         ${rows.length === 0 ? html`<p>No file matches these filters.</p>` : this.#table(shown, rows)}
       </section>
-      <section>
-        <h2>More files</h2>
-        <p>
-          <code>npm run -s cli -- load FOLDER${shown.storeOption}</code> reads a folder of any mixture; files that stand
-          here already are not read twice. ${this.#byHand(shown)}
-        </p>
-        <p class="soft">How a repair record was read is corrected on the page of its unit.</p>
-      </section>
+      ${moreFiles(shown)}
       <take-back-dialog @take-back=${(event: TakeBackEvent) => void this.#takeBack(event.detail)}></take-back-dialog>`;
-  }
-
-  #byHand({ canTakeBack, store, storeOption }: Shown): TemplateResult | typeof nothing {
-    if (canTakeBack) return nothing;
-    if (store === 'sample') return html`The sample’s files are kept as they are: no file of theirs is taken back.`;
-    return html`<code>npm run -s cli -- unload NUMBER${storeOption}</code> takes one back.`;
   }
 
   #filters(query: ImportsQuery): TemplateResult {
