@@ -239,16 +239,48 @@ describe('what the file leaves open is asked', () => {
     [
       'what a table of no kind is',
       ['name,age', ...rows(',', ['Ann'], ['4', '5', '6'])],
-      [
-        'time: which column is the time, or what is the sample interval?',
-        UNIT,
-        'columns: which are the columns of a known kind, got time, unit: nearest is',
-      ],
+      [UNIT, 'columns: which are the columns of a known kind, got unit: nearest is'],
     ],
     [
       'times of a form unknown',
       ['unit,time,volts', ...rows(',', ['T'], ['day 3', 'day 4'], VOLTS)],
       ['time.format: how is a time such as day 3 written?'],
+    ],
+    [
+      'the battery among columns in volts',
+      ['unit,time,Starter Battery V,House Battery V', ...rows(',', ['T'], UTC, VOLTS, ['13.1'])],
+      [
+        "columns: is Starter Battery V the voltage at the battery's terminals?",
+        "columns: is House Battery V the voltage at the battery's terminals?",
+        'columns: is volts in Starter Battery V or in House Battery V?',
+      ],
+    ],
+    [
+      'volts behind a divider',
+      ['unit,time,voltage', ...rows(',', ['T'], UTC, ['1.26', '1.25', '0.98'])],
+      ['columns: is volts behind a divider or a probe? Its middle value is 1.25 (scale, such as 10) (column voltage)'],
+    ],
+    [
+      'a clamp in millivolts',
+      ['unit,time,volts,Current (mV)', ...rows(',', ['T'], UTC, VOLTS, ['2', '410', '180'])],
+      ['columns: Current (mV) is written in mV: how much A is one? (scale)'],
+    ],
+    [
+      'a clock without a day',
+      ['unit,time,volts', ...rows(',', ['T'], ['06:58:50.00', '06:58:50.01', '06:58:50.02'], VOLTS)],
+      ['time.start: from when does the clock 06:58:50.00 count? (an instant, ISO 8601; the time of day from midnight)'],
+    ],
+    [
+      'whether a time above the header is the start',
+      ['Unit,T-1', 'Export Time,2026-03-05T12:00:00Z', 'Time (s),Volts', ...rows(',', ['0', '0.1', '0.2'], VOLTS)],
+      ['time.start: did the recording begin at Export Time, 2026-03-05T12:00:00Z? (startFrom, or start)'],
+    ],
+    [
+      'the start or the trigger, where seconds before it are many',
+      ['Unit,T-1', 'Start Time,2026-03-05T12:00:00Z', 'Time (s),Volts', ...rows(',', ['-3', '-2.99', '-2.98'], VOLTS)],
+      [
+        'time.start: is Start Time the trigger, from which times count? They begin at -3 (else start: the instant of 0)',
+      ],
     ],
   ] as [string, string[], string[]][])('%s', (_, lines, questions) => {
     const found = guess(lines)!;
@@ -303,3 +335,15 @@ it.each([' ', '"', '(', ',', '\t', ';"', '1', '1.', ' ,', '#', '"",', 'a ', ': '
     }
   },
 );
+
+it('a start is told from other times above the header', () => {
+  const { profile, questions } = guess([
+    'Unit,T-1',
+    'End Time,2026-03-05T12:00:30Z',
+    'Start Time,2026-03-05T12:00:00Z',
+    'Time (s),Volts',
+    ...rows(',', ['0', '0.1', '0.2'], VOLTS),
+  ])!;
+  expect(profile.time).toEqual({ format: 'seconds_from_start', startFrom: { preamble: ['Start Time'] } });
+  expect(questions).toEqual([]);
+});

@@ -140,3 +140,41 @@ describe('samples at a fixed interval without a time column', () => {
     ).rejects.toThrow('sample interval requires seconds from 0 to 2, got 2026-03-01T06:00:00Z (/time/intervalFrom)');
   });
 });
+
+describe('a clock without a day', () => {
+  const parts = {
+    unit: 'T-9',
+    columns: { Clock: { field: 'time', unitOfMeasure: 'h:mm:ss' }, U: 'volts' },
+    time: { format: 'seconds_from_start', start: '2026-03-01T00:00:00Z' },
+  };
+  const seconds = async (clocks: readonly string[]) => {
+    const { samples, setAside } = await collectFile(
+      'c.csv',
+      ['Clock,U', ...clocks.map((c) => `${c},12.5`)].join('\n'),
+      profile(parts),
+    );
+    return [samples.map((row) => (Number(row['timeUs']) - Date.UTC(2026, 2, 1) * 1000) / 1e6), setAside];
+  };
+
+  it('counts from midnight, and on into the next day', async () => {
+    expect(await seconds(['23:59:58.50', '23:59:59.50', '00:00:00.50', '0:00:01.5'])).toEqual([
+      [86398.5, 86399.5, 86400.5, 86401.5],
+      [],
+    ]);
+  });
+
+  it('takes nothing else for a clock', async () => {
+    const reason = 'time requires a clock h:mm:ss from the start';
+    expect(await seconds(['06:58:59', '12', '6:61:00'])).toEqual([
+      [25139],
+      [
+        { line: 3, field: 'time', value: '12', reason },
+        { line: 4, field: 'time', value: '6:61:00', reason },
+      ],
+    ]);
+  });
+
+  it('an elapsed time may pass a day', async () => {
+    expect(await seconds(['23:59:59', '24:00:00', '49:00:00'])).toEqual([[86399, 86400, 176400], []]);
+  });
+});

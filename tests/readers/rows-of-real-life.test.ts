@@ -5,7 +5,7 @@ import { baysCsv } from '../../etl/readers/kinds/shop-csv.ts';
 import { unitsCsv } from '../../etl/readers/kinds/units-csv.ts';
 import { waveformCsv } from '../../etl/readers/kinds/waveform-csv.ts';
 import { workOrdersCsv } from '../../etl/readers/kinds/work-orders-csv.ts';
-import type { TableReader } from '../../etl/readers/reader.ts';
+import type { Reader, TableReader } from '../../etl/readers/reader.ts';
 import { collect, collectInto, cutAt, textStream } from '../support/collected-rows.ts';
 
 const lines = (...rows: string[]) => textStream(`${rows.join('\n')}\n`);
@@ -150,6 +150,55 @@ describe('a current whose discharge is negative', () => {
     expect(await notesOf(-1)).toEqual([
       'amps look reversed (-430 to 40 A): discharge counts positive, a profile turns it (reversed)',
     ]);
+  });
+});
+
+describe('volts and times that no limit catches are told', () => {
+  const notesOf = async (header: string, rows: readonly string[]) => {
+    const { name, kind, version } = waveformCsv;
+    const read: Reader['read'] = async (file, sink) => waveformCsv.read(file.bytes, sink);
+    const bytes = lines(header, ...rows);
+    const reader = doubtingReader({ name, kind, version, read });
+    return (await collectInto(async (sink) => reader.read({ path: 'x.csv', bytes }, sink))).report.notes;
+  };
+  const thirty = Array.from({ length: 30 }, (_, at) => at);
+  const times = thirty.map((at) => `2025-05-01T06:00:00.${String(at).padStart(3, '0')}Z`);
+
+  it.each([
+    [
+      1.26,
+      ['volts look divided (1.26 in the middle): a profile with scale, such as 10 for a probe of 10:1, converts them'],
+    ],
+    [12.6, []],
+    [6.1, []],
+    [0.01, []],
+  ])('volts of %j', async (volts, notes) => {
+    expect(
+      await notesOf(
+        'unit,time,volts',
+        times.map((time) => `T-1,${time},${volts}`),
+      ),
+    ).toEqual(notes);
+  });
+
+  it.each([
+    ['epoch_s', 1e9, ['time looks like epoch_s: a profile with time.format epoch_s reads it']],
+    ['epoch_us', 1e3, ['time looks like epoch_us: a profile with time.format epoch_us reads it']],
+    ['epoch_ns', 1, ['time looks like epoch_ns: a profile with time.format epoch_ns reads it']],
+    ['epoch_ms', 1e6, []],
+  ])('times in %s', async (_, nanos, notes) => {
+    const rows = thirty.map((at) => `T-1,${((1_746_079_200_000 + 100 * at) * 1e6) / nanos},12.5`);
+    expect(await notesOf('unit,time,volts', rows)).toEqual(notes);
+  });
+
+  it('a clock of whole seconds, not a file of which each row stands twice', async () => {
+    const many = Array.from({ length: 1000 }, (_, at) => at);
+    const coarse = many.map((at) => `T-1,2025-05-01T06:00:0${Math.floor(at / 200)}Z,12.5`);
+    expect(await notesOf('unit,time,volts', coarse)).toEqual([
+      'time is written too coarsely, many rows have one instant: name a finer column, or samples_from_start in a profile',
+    ]);
+    const twice = many.map((at) => `T-1,${1_746_079_200_000 + 5 * Math.floor(at / 2)},12.5`);
+    expect(await notesOf('unit,time,volts', twice)).toEqual([]);
   });
 });
 

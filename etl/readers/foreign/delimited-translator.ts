@@ -130,8 +130,9 @@ export class Translator {
         : cell.text === null
           ? scanNumber(cell.bytes, cell.from, cell.to, this.#mark)
           : Number.NaN;
-    const text = cell === null || !Number.isNaN(number) ? '' : (cell.text ?? textOf(cell)).trim();
-    const us = Number.isNaN(number) ? fromStart.instant(text, this.#row) : fromStart.ofNumber(number);
+    const quick = Number.isNaN(number) ? Number.NaN : fromStart.ofNumber(number);
+    const text = cell === null || !Number.isNaN(quick) ? '' : (cell.text ?? textOf(cell)).trim();
+    const us = Number.isNaN(quick) ? fromStart.instant(text, this.#row) : quick;
     if (us instanceof CellFault) {
       this.#refuse('time', text, `time requires ${us.reason}`);
       return false;

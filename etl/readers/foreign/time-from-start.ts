@@ -1,6 +1,6 @@
 import type { ImportProfile } from '../../model/import-profile.ts';
 import { UnreadableFile } from '../../model/set-aside.ts';
-import { conversionOf, converted } from '../../model/unit-of-measure.ts';
+import { clockDuration, conversionOf, converted } from '../../model/unit-of-measure.ts';
 import { CellFault } from '../kinds/cell.ts';
 import type { MappedFile } from '../profile/mapped-column.ts';
 import { timeFormat } from '../profile/time-format.ts';
@@ -8,7 +8,7 @@ import { timeFormat } from '../profile/time-format.ts';
 export type FromStart = {
   /** Cell of the time column and number of the row → µs since 1970. */
   instant: (text: string, row: number) => number | CellFault;
-  /** The same for a cell that is a plain number, or for the number of the row where samples are counted. */
+  /** The same for a cell that is a plain number, or for the number of the row where samples are counted; NaN: a clock is none. */
   ofNumber: (value: number) => number;
   /** Whether rows are counted and their time column, if any, is left alone. */
   counted: boolean;
@@ -33,13 +33,32 @@ export function timeFromStart(profile: ImportProfile | null, file: MappedFile): 
     return { instant: (_, row) => ofNumber(row), ofNumber, counted: true };
   }
   const unit = Object.values(profile.columns ?? {}).find(({ field }) => field === 'time')?.unitOfMeasure ?? 's';
-  const conversion = conversionOf('s', unit)!;
+  const conversion = conversionOf('s', unit);
+  if (conversion === null) return byClock(startUs, unit, profile.decimalMark);
   const ofNumber = (value: number) => Math.round(startUs + converted(value, conversion) * 1e6);
   const instant = (text: string) => {
     const value = numberOf(text, profile.decimalMark);
     return Number.isNaN(value) ? new CellFault(`a number of ${unit} from the start`) : ofNumber(value);
   };
   return { instant, ofNumber, counted: false };
+}
+
+const DAY_SECONDS = 86_400;
+
+/**
+ * Hours, minutes and seconds from the start, or the time of day where the start is midnight: such a clock begins anew
+ * after 24 hours, and goes back over midnight where the newest row stands first.
+ */
+function byClock(startUs: number, form: string, mark: string | undefined): FromStart {
+  let [last, days] = [Number.NaN, 0];
+  const instant = (text: string) => {
+    const seconds = clockDuration(mark === ',' ? text.replace(',', '.') : text, form, 's');
+    if (Number.isNaN(seconds)) return new CellFault(`a clock ${form} from the start`);
+    if (seconds < DAY_SECONDS && Math.abs(seconds - last) > DAY_SECONDS / 2) days += seconds < last ? 1 : -1;
+    last = seconds;
+    return Math.round(startUs + (seconds + days * DAY_SECONDS) * 1e6);
+  };
+  return { instant, ofNumber: () => Number.NaN, counted: false };
 }
 
 function numberOf(text: string, mark: string | undefined): number {

@@ -2,6 +2,7 @@ import type { ImportProfile } from '../../model/import-profile.ts';
 import { guessLayout } from './guess-layout.ts';
 import { TableGuess } from './guess-table.ts';
 import type { GuessedProfile } from '../profile/guessed-profile.ts';
+import { FROM_START } from '../profile/time-format.ts';
 import { tableReaderOf } from '../table-of.ts';
 
 /** A guess of the profile that reads a foreign table; null where the text has no words above values. */
@@ -46,8 +47,9 @@ function guessFromText(start: Uint8Array, name: string): GuessedProfile | null {
   return { profile, certain: questions.length === 0, questions: [...new Set(questions)] };
 }
 
+/** The unit is asked for on its own; a counted time has no column. */
 function kindQuestions({ columns = {}, time }: ImportProfile): string[] {
-  const times = time === undefined ? [] : ['time'];
-  const found = tableReaderOf([...Object.values(columns).map(({ field }) => field), ...times, 'unit']);
+  const times = time !== undefined && FROM_START.includes(time.format) ? ['time'] : [];
+  const found = tableReaderOf([...new Set([...Object.values(columns).map(({ field }) => field), ...times, 'unit'])]);
   return 'unrecognised' in found ? [`columns: ${found.unrecognised.replace(/^file requires/, 'which are')}`] : [];
 }

@@ -2,6 +2,9 @@ import { clockPattern, guessTime, type GuessedTime } from './guess-time.ts';
 
 const LINE = /^[\s"#]*([^:=,;\t|"]+)"?\s*[:=,;\t|]\s*"?(.*?)["\s,;|]*$/;
 const START_WORDS = /start|trigger|begin|beginn|date|datum|fecha|time|zeit|heure|hora|recorded/i;
+/** What says that a recording began, or its samples are counted from there; other times may be of an export or its end. */
+const BEGIN_WORDS = /start|trigger|begin|inicio|debut|début|record/i;
+const PLAIN_WORDS = /^(?:date|time|datum|fecha|zeit|uhrzeit|heure|hora|date[ /&]*time)$/i;
 const INTERVAL_WORDS = /interval|sample period|sampling period|abtastintervall|intervalle|increment/i;
 
 /** A line above a header says one thing; what comes after is not looked at. */
@@ -27,10 +30,13 @@ export function guessStart(preamble: readonly string[], counted: boolean): Guess
 }
 
 function startOf(said: readonly Said[]): GuessedTime {
-  for (const { key, value } of said) {
+  const begins = ({ key }: Said) => BEGIN_WORDS.test(key);
+  for (const { key, value } of [...said.filter(begins), ...said.filter((each) => !begins(each))]) {
     const guessed = guessTime([value]);
     if (guessed === null || !/\d:\d/.test(value)) continue;
-    return { time: from([key], guessed.time.format), questions: guessed.questions };
+    const sure = BEGIN_WORDS.test(key) || PLAIN_WORDS.test(key);
+    const open = sure ? [] : [`time.start: did the recording begin at ${key}, ${value}? (startFrom, or start)`];
+    return { time: from([key], guessed.time.format), questions: [...open, ...guessed.questions] };
   }
   const day = said.find(({ value }) => guessTime([value]) !== null && /^\d+([./-])\d+\1\d+$/.test(value));
   const clock = said.find(({ value }) => clockPattern([value]) !== null);

@@ -2,9 +2,10 @@ import { CONTRACT_FIELDS, type ContractField } from '../../model/contract-fields
 import type { ImportProfile, ProfileColumn } from '../../model/import-profile.ts';
 import { headerWords, namedColumn, type NamedColumn } from './guess-fields.ts';
 import type { Layout } from './guess-layout.ts';
+import { guessClock, guessCountedTime } from './guess-counted-time.ts';
 import { guessStart } from './guess-start.ts';
 import { guessTime, type GuessedTime } from './guess-time.ts';
-import { unitOfMeasureBy, writtenUnitOfMeasure } from './guess-unit-of-measure.ts';
+import { otherUnitOfMeasure, unitOfMeasureBy, writtenUnitOfMeasure } from './guess-unit-of-measure.ts';
 
 /** What loggers write where a value is missing (common practice). */
 const MISSING_MARKS = ['-', '--', '---', 'n/a', 'N/A', 'NA', 'na', '#N/A', 'null', 'NULL', 'none', 'NaN', 'nan', '?'];
@@ -69,9 +70,9 @@ export class TableGuess {
     return columns;
   }
 
-  /** A channel of an instrument is the battery's voltage only if a person says so. */
+  /** A channel of an instrument, or another column in volts, is the battery's voltage only if a person says so. */
   #channelField(column: Column): ContractField | null {
-    if (!column.named.channel || this.#all.some(({ named }) => named.field === 'volts')) return null;
+    if (this.#all.some(({ named }) => named.field === 'volts')) return null;
     if (writtenUnitOfMeasure('volts', this.#wordsOf(column)) === null) return null;
     this.questions.push(`columns: is ${column.name} the voltage at the battery's terminals?`);
     return 'volts';
@@ -83,6 +84,9 @@ export class TableGuess {
     if (measure === 'flag') return { field, ...this.#flagValues(index) };
     if (measure === 'text' || measure === 'instant' || measure === 'date') return { field };
     const written = writtenUnitOfMeasure(field, this.#wordsOf({ index, name }));
+    const other = otherUnitOfMeasure(field, this.#wordsOf({ index, name }));
+    if (other !== null)
+      this.questions.push(`columns: ${name} is written in ${other}: how much ${measure} is one? (scale)`);
     const { unitOfMeasure, question } = unitOfMeasureBy(field, written, this.#numbers(index));
     if (question !== null) this.questions.push(`${question} (column ${name})`);
     if (measure === 'A') this.#askSense(name, this.#numbers(index));
@@ -143,7 +147,8 @@ export class TableGuess {
 
   #mainTime(columns: Record<string, ProfileColumn>, othersThere: boolean): GuessedTime | null {
     const own = this.#all.filter(({ name }) => columns[name]?.field === 'time');
-    if (own.length === 0 && othersThere) return null;
+    if (own.length === 0 && (othersThere || !this.#all.some(({ name }) => columns[name]?.field === 'volts')))
+      return null;
     if (own.length === 0) {
       const counted = guessStart(this.#layout.preamble, true);
       this.questions.push(...counted.questions);
@@ -156,6 +161,12 @@ export class TableGuess {
         .join(' '),
     );
     const guessed = guessTime(texts.map((text) => text.trim()));
+    const clock = own.length === 1 && guessed === null ? guessClock(this.#texts(own[0]!.index)) : null;
+    if (clock !== null) {
+      columns[own[0]!.name]!.unitOfMeasure = clock.unitOfMeasure;
+      this.questions.push(...clock.time.questions);
+      return clock.time;
+    }
     if (guessed === null) this.questions.push(`time.format: how is a time such as ${texts[0]} written?`);
     else this.questions.push(...guessed.questions);
     if (guessed?.time.format !== 'seconds_from_start') return guessed;
@@ -163,7 +174,7 @@ export class TableGuess {
     const unit = writtenUnitOfMeasure('seconds', this.#wordsOf(own[0]!));
     if (unit === null) this.questions.push(`columns: is ${name} in s or ms?`);
     else columns[name]!.unitOfMeasure = unit;
-    const start = guessStart(this.#layout.preamble, false);
+    const start = guessCountedTime(this.#layout.preamble, this.#numbers(own[0]!.index)[0] ?? 0, unit);
     this.questions.push(...start.questions);
     return start;
   }

@@ -1,5 +1,6 @@
 import { CONTRACT_FIELDS, type ContractField, type Measure } from '../../model/contract-fields.ts';
 import { unitsOfMeasure } from '../../model/unit-of-measure.ts';
+import { LEAST_BANK_VOLTS, LEAST_DIVIDED_VOLTS } from '../kinds/doubtful-units.ts';
 
 /** Spellings of units of measure in headers and in the row under them. */
 const SPELLINGS: Readonly<Record<string, string>> = {
@@ -67,6 +68,19 @@ export function writtenUnitOfMeasure(field: ContractField | 'seconds', texts: re
   return null;
 }
 
+/** Per cent, counts of a converter, kilovolts: what a column of numbers may be in, and no field is. */
+const OTHER_UNIT = /^(?:%|counts?|adc|raw|bits?|k[va]|[µu]v|\d.*)$/i;
+
+/** What is written where the unit of measure stands and this field has none of; null for nothing such. */
+export function otherUnitOfMeasure(field: ContractField, texts: readonly string[]): string | null {
+  if (writtenUnitOfMeasure(field, texts) !== null) return null;
+  for (const text of texts.map((each) => each.trim().slice(0, MOST_CHARACTERS))) {
+    const word = /[([{]\s*([^)\]}]+?)\s*[)\]}]/.exec(text)?.[1] ?? (texts.indexOf(text) > 0 ? text : '');
+    if (OTHER_UNIT.test(word) || (word !== '' && SPELLINGS[word.toLowerCase()] !== undefined)) return word;
+  }
+  return null;
+}
+
 /** Whether a cell holds nothing but a unit of measure, as in a row under the header: `(s)`, `mV`. */
 export function isUnitOfMeasure(cell: string): boolean {
   const bare = cell.replace(/^[([{]\s*|\s*[)\]}]$/g, '').toLowerCase();
@@ -91,6 +105,12 @@ export function unitOfMeasureBy(field: ContractField, written: string | null, va
   const measure = CONTRACT_FIELDS[field];
   const size = Math.max(0, ...values.map(Math.abs));
   const middle = median(values);
+  const bank = field === 'volts' || field === 'rest_volts';
+  if (bank && written !== 'mV' && middle > LEAST_DIVIDED_VOLTS && middle < LEAST_BANK_VOLTS)
+    return {
+      unitOfMeasure: written,
+      question: `columns: is ${field} behind a divider or a probe? Its middle value is ${middle} (scale, such as 10)`,
+    };
   const { unitOfMeasure, between } = judged({ measure, written, size, middle, coolant: field === 'coolant_c' });
   if (between === undefined || values.length === 0) return { unitOfMeasure, question: null };
   return { unitOfMeasure, question: `columns: is ${field} in ${between}? Its middle value is ${middle}` };

@@ -1,3 +1,4 @@
+import type { SampleBatch } from '../../model/samples.ts';
 import type { SetAside } from '../../model/set-aside.ts';
 import { median } from 'd3-array';
 import type { Reader, ReaderSink } from '../reader.ts';
@@ -6,8 +7,19 @@ import type { Reader, ReaderSink } from '../reader.ts';
 const WARM_FOR_CELSIUS = 55;
 /** Handbooks allow a starter 30 s at a time: as milliseconds that is the shortest crank there is. */
 const LONG_FOR_SECONDS = 30;
+/**
+ * Less is no bank of 12 or 24 V on the average, not even one that is used up; zero is a line that is not connected. A
+ * probe of 10:1 leaves 1.3 V of 13, an input of 0 to 5 V has a divider before it (common practice).
+ */
+export const [LEAST_DIVIDED_VOLTS, LEAST_BANK_VOLTS] = [0.3, 5];
 /** A crank draws more than any alternator gives: where the largest values are negative, so is discharge. */
 const LEAST_DISCHARGE_AMPS = 100;
+/** 1990 to 2100 in other counts than the milliseconds that a plain number is taken for. */
+const EPOCHS = { epoch_s: 1, epoch_us: 1e6, epoch_ns: 1e9 };
+const [EARLIEST_S, LATEST_S] = [631_152_000, 4_102_444_800];
+/** Rows that stand twice make a half of them: beyond this share it is the clock that is coarse. */
+const COARSE_CLOCK_SHARE = 0.8;
+const LEAST_PAIRS = 8;
 /** Every so-manieth value is enough to tell a unit of measure, and costs nothing. */
 const STRIDE = 61;
 /** With fewer set-aside rows it is some rows that are wrong, not the unit of measure. */
@@ -15,8 +27,8 @@ const LEAST_ROWS = 20;
 
 /**
  * The same reader, with a note where the values look like another unit of measure, which no limit catches: Fahrenheit
- * in a column of °C, milliseconds in one of seconds, a current with the other sign; and millivolts in a column of volts,
- * all of whose rows are set aside. Told, never converted.
+ * in a column of °C, milliseconds in one of seconds, a current with the other sign, volts behind a divider; and millivolts
+ * in a column of volts, all of whose rows are set aside. Told, never converted.
  */
 export function doubtingReader(reader: Reader): Reader {
   return {
@@ -32,7 +44,11 @@ export function doubtingReader(reader: Reader): Reader {
 class Doubts {
   readonly #temperatures: number[] = [];
   readonly #crankSeconds: number[] = [];
+  readonly #volts: number[] = [];
+  readonly #epochs = new Map<string, number>();
   #millivolts = 0;
+  #sameInstant = 0;
+  #pairs = 0;
   #leastAmps = Infinity;
   #mostAmps = -Infinity;
 
@@ -40,13 +56,16 @@ class Doubts {
     return {
       ...sink,
       samples: async (batch) => {
+        this.#seeTimes(batch);
         this.#see(this.#temperatures, batch.tempC, batch.count);
+        this.#see(this.#volts, batch.volts, batch.count);
         this.#seeAmps(batch.amps, batch.count);
         await sink.samples(batch);
       },
       cranks: async (batch) => {
         this.#see(this.#temperatures, batch.columns.tempC, batch.count);
         this.#see(this.#crankSeconds, batch.columns.crankSeconds, batch.count);
+        this.#see(this.#volts, batch.columns.restVolts, batch.count);
         await sink.cranks(batch);
       },
       setAside: async (rows) => {
@@ -61,6 +80,11 @@ class Doubts {
     const temperature = Math.round(median(this.#temperatures) ?? Number.NaN);
     if (temperature > WARM_FOR_CELSIUS)
       notes.push(`temp_c looks like °F (${temperature} in the middle): a profile with unitOfMeasure °F converts it`);
+    const volts = median(this.#volts) ?? Number.NaN;
+    if (volts > LEAST_DIVIDED_VOLTS && volts < LEAST_BANK_VOLTS)
+      notes.push(
+        `volts look divided (${volts.toFixed(2)} in the middle): a profile with scale, such as 10 for a probe of 10:1, converts them`,
+      );
     const seconds = Math.round(median(this.#crankSeconds) ?? Number.NaN);
     if (seconds > LONG_FOR_SECONDS)
       notes.push(
@@ -72,12 +96,27 @@ class Doubts {
         `amps look reversed (${least} to ${most} A): discharge counts positive, a profile turns it (reversed)`,
       );
     if (this.#millivolts >= LEAST_ROWS) notes.push('volts look like mV: a profile with unitOfMeasure mV converts them');
+    for (const [format, rows] of this.#epochs)
+      if (rows >= LEAST_ROWS) notes.push(`time looks like ${format}: a profile with time.format ${format} reads it`);
+    if (this.#pairs >= LEAST_PAIRS && this.#sameInstant > COARSE_CLOCK_SHARE * this.#pairs)
+      notes.push(
+        'time is written too coarsely, many rows have one instant: name a finer column, or samples_from_start in a profile',
+      );
     return notes;
   }
 
   #see(into: number[], values: Float64Array | null, count: number): void {
     if (values === null || into.length > 100_000) return;
     for (let at = 0; at < count; at += STRIDE) if (!Number.isNaN(values[at]!)) into.push(values[at]!);
+  }
+
+  /** Whether a row and the next of its engine have one instant. */
+  #seeTimes({ count, unit, position, timeUs }: SampleBatch): void {
+    for (let at = 0; at + 1 < count; at += STRIDE) {
+      if (unit[at] !== unit[at + 1] || position?.[at] !== position?.[at + 1]) continue;
+      this.#pairs++;
+      if (timeUs[at] === timeUs[at + 1]) this.#sameInstant++;
+    }
   }
 
   /** All of them: an inrush is over before the next one by stride. */
@@ -95,7 +134,13 @@ class Doubts {
 
   /** A bank reads at least 1 V, and no more than 65: as millivolts. */
   #refused(rows: readonly SetAside[]): void {
-    for (const { field, value } of rows)
+    for (const { field, value } of rows) {
       if (field.endsWith('volts') && Number(value) >= 1000 && Number(value) <= 65_000) this.#millivolts++;
+      if (field !== 'time') continue;
+      const epoch = Object.entries(EPOCHS).find(
+        ([, each]) => Number(value) >= EARLIEST_S * each && Number(value) <= LATEST_S * each,
+      )?.[0];
+      if (epoch !== undefined) this.#epochs.set(epoch, (this.#epochs.get(epoch) ?? 0) + 1);
+    }
   }
 }
