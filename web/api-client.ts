@@ -150,7 +150,7 @@ function remedyFor(status: number): string {
 /** The same in one line, for a page that stays as it is. */
 export function problemWords(error: unknown): string {
   const { title, detail, remedy } = problemOf(error);
-  return `${title}. ${detail} ${remedy}`;
+  return [title, detail, remedy].map((words) => (/[.!?]$/.test(words) ? words : `${words}.`)).join(' ');
 }
 
 /** What to show for anything thrown on the way. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { createApiClient, problemOf, RequestFailed } from '../../web/api-client.ts';
+import { createApiClient, problemOf, problemWords, RequestFailed } from '../../web/api-client.ts';
 
 type Asked = { path: string; method: string; body: unknown };
 
@@ -64,5 +64,18 @@ describe('asking the server', () => {
     const bare = await problem(client(() => new Response('<html>', { status: 502 })).api.unit('A', ''));
     expect(bare.title).toBe('The server answered 502');
     expect(bare.remedy).toMatch(/try again/i);
+  });
+
+  it('says a refusal in a line as sentences, whether or not its parts end as such', async () => {
+    const told = {
+      type: 'about:blank',
+      title: 'Not Found',
+      detail: 'booking requires one that stands, got 2',
+      remedy: 'Reload the page.',
+    };
+    const failure = client(() => json(told, 404)).api.withdrawBooking(2);
+    expect(await failure.catch(problemWords)).toBe(
+      'It is not known here. booking requires one that stands, got 2. Reload the page.',
+    );
   });
 });
