@@ -62,7 +62,8 @@ async function dryRunFile(path: string, options: DryRunOptions): Promise<DryRunF
         readBy: byProfile ? 'profile' : 'columns',
         profile: byProfile ? profile : null,
       };
-      return await readSome(sniffed.reader, seen as DryRunFile, { ...options, profile });
+      const read = await readSome(sniffed.reader, seen as DryRunFile, { ...options, profile });
+      return (profile === null ? await betterByGuess(read, sniffed.reader, options) : null) ?? read;
     }
     const { unrecognised, guess } = sniffed;
     if (guess === undefined) return refused(path, unrecognised);
@@ -74,24 +75,38 @@ async function dryRunFile(path: string, options: DryRunOptions): Promise<DryRunF
   }
 }
 
+/** Of a file with the contract's columns most of whose rows are set aside: what a guess reads or asks, unless it reads fewer. */
+async function betterByGuess(own: DryRunFile, reader: Reader, options: DryRunOptions): Promise<DryRunFile | null> {
+  if (own.setAside <= own.taken) return null;
+  const guess = reader.guess?.() ?? null;
+  if (guess === null) return null;
+  const rows = `${own.setAside} of ${own.setAside + own.taken} that cannot: ${own.reasons[0]?.reason ?? ''}`;
+  const seen = refused(own.file, `file requires rows that can be used, got ${rows}`);
+  const { profile, questions } = guess;
+  const read = await readByGuess({ ...seen, profile, questions }, { ...options, profile });
+  return read.taken > own.taken || (questions.length > 0 && read.taken === own.taken) ? read : null;
+}
+
 /** A guess that leaves too much open to be a profile shows itself and its questions, without rows. */
 async function readByGuess(seen: DryRunFile, options: DryRunOptions & { profile: ImportProfile }): Promise<DryRunFile> {
   const guessed: DryRunFile = { ...seen, readBy: 'guess' };
   const { profile, nowUs } = options;
+  const { shown, notes } = answeredForShowing(profile, seen.questions);
   try {
-    parseProfile(JSON.stringify(profile), 'guess');
+    parseProfile(JSON.stringify(shown), 'guess');
   } catch (error) {
     if (error instanceof RangeError) return { ...guessed, notes: [error.message] };
     throw error;
   }
-  const { shown, notes } = answeredForShowing(profile, seen.questions);
   const sniffed = await sniffFile({ path: seen.file, bytes: openBytes(seen.file) }, { nowUs, profile: shown });
   if ('unrecognised' in sniffed) return { ...guessed, notes: [sniffed.unrecognised] };
   const read = await readSome(sniffed.reader, guessed, { ...options, profile: shown });
   return { ...read, notes: [...notes, ...read.notes] };
 }
 
-/** To show rows whose zone or unit is still open; the guess itself stays without. */
+const SHOWN_START = '2000-01-01T00:00:00Z';
+
+/** To show rows whose zone, start or unit is still open; the guess itself stays without. */
 function answeredForShowing(profile: ImportProfile, questions: readonly string[]) {
   const open = (what: string) => questions.some((question) => question.startsWith(what));
   const notes: string[] = [];
@@ -99,6 +114,11 @@ function answeredForShowing(profile: ImportProfile, questions: readonly string[]
   if (open('time.zone')) {
     shown = { ...shown, time: { format: 'iso', ...profile.time, zone: 'UTC' } };
     notes.push('shown as if its clock were UTC');
+  }
+  const { time } = profile;
+  if (open('time.start') && time?.start === undefined && time?.startFrom === undefined) {
+    shown = { ...shown, time: { format: 'seconds_from_start', ...time, start: SHOWN_START } };
+    notes.push(`shown as if it had begun at ${SHOWN_START}`);
   }
   if (open('unit:')) {
     shown = { ...shown, unit: '?' };

@@ -82,6 +82,8 @@ export type Reader = {
   version: number;
   /** Whether the profile had a part in it: then the profile's hash is part of the file's identity too. */
   byProfile?: boolean;
+  /** What a profile could make of the file, where it bears the contract's columns and few of its rows can be used. */
+  guess?: () => GuessedProfile | null;
   read(file: OpenedFile, sink: ReaderSink, options?: ReadOptions): Promise<ReadReport>;
 };
 

@@ -1,7 +1,7 @@
 import { mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { dryRun } from '../../etl/loading/dry-run.ts';
 import { dateUs } from '../../etl/model/time.ts';
 import { parseProfile } from '../../etl/readers/profile/parse-profile.ts';
@@ -92,13 +92,61 @@ it('shows rows of a recording that names neither its unit nor its zone, and says
   expect(file!.profile).not.toHaveProperty('unit');
 });
 
-it('shows a guess that is no whole profile without rows', async () => {
+it('shows the rows of a recording whose start is open as if it had begun at another time', async () => {
   const path = await written('scope.csv', 'Time;Kanal A\n(s);(mV)\n0;12600\n0,1;12500\n0,2;7000\n');
   const [file] = await dryRun([path], { nowUs });
-  expect(file).toMatchObject({ readBy: 'guess', kind: null, rows: [], taken: 0 });
-  expect(file!.notes).toEqual([
-    'profile requires start or startFrom with this format, got seconds_from_start (guess /time)',
+  expect(file).toMatchObject({ readBy: 'guess', kind: 'waveform', taken: 3 });
+  expect(file!.rows.map(({ fields }) => [fields['time'], fields['volts']])).toEqual([
+    ['2000-01-01T00:00:00Z', '12.6'],
+    ['2000-01-01T00:00:00.1Z', '12.5'],
+    ['2000-01-01T00:00:00.2Z', '7'],
   ]);
+  expect(file!.notes).toEqual(['shown as if it had begun at 2000-01-01T00:00:00Z', 'shown with ? as its unit']);
+  expect(file!.profile!.time).toEqual({ format: 'seconds_from_start' });
+});
+
+it('shows a guess that is no whole profile without rows', async () => {
+  const path = await written('late.csv', 'unit,Time,Volts\nT,05:10,12.6\nT,05:11,12.5\nT,05:12,7\n');
+  const [file] = await dryRun([path], { nowUs });
+  expect(file).toMatchObject({ readBy: 'guess', rows: [], taken: 0 });
+  expect(file!.questions.join()).toContain('time.format: how is a time such as 05:10 written?');
+});
+
+describe('a file with the fields of a kind whose rows cannot be used', () => {
+  const rowsOf = (times: readonly string[], end = '') => times.map((time) => `T-1,${time},12.5${end}`).join('\n');
+  it.each([
+    ['epoch seconds', ['1772345678.5', '1772345679'], '', { format: 'epoch_s' }, []],
+    [
+      'a day first',
+      ['13.02.2026 06:00:00', '13.02.2026 06:00:01'],
+      '',
+      { format: 'dd.MM.yyyy HH:mm:ss' },
+      ['time.zone'],
+    ],
+    ['no zone', ['2026-02-13 06:00:00', '2026-02-13 06:00:01'], '', { format: 'iso' }, ['time.zone']],
+    [
+      'a delimiter at the end of each row',
+      ['2026-02-13T06:00:00Z', '2026-02-13T06:00:01Z'],
+      ',',
+      { format: 'iso' },
+      [],
+    ],
+  ] as const)('is read by a guess: %s', async (name, times, end, time, asked) => {
+    const path = await written(`${name}.csv`, `unit,time,volts\n${rowsOf(times, end)}\n`);
+    const [file] = await dryRun([path], { nowUs });
+    expect(file).toMatchObject({ readBy: 'guess', kind: 'waveform', taken: 2, setAside: 0, profile: { time } });
+    expect(file!.questions.map((question) => question.split(':')[0])).toEqual(asked);
+    expect(file!.refusal).toContain('file requires rows that can be used, got 2 of 2 that cannot: ');
+  });
+
+  it('stays as it is where no profile would help', async () => {
+    const path = await written(
+      'unset.csv',
+      `unit,time,volts\n${rowsOf(['1970-01-01T00:00:01Z', '1970-01-01T00:00:02Z'])}\n`,
+    );
+    const [file] = await dryRun([path], { nowUs });
+    expect(file).toMatchObject({ readBy: 'columns', taken: 0, setAside: 2, refusal: null, notes: [] });
+  });
 });
 
 it('says what cannot be read, and goes on', async () => {

@@ -4,6 +4,7 @@ import { UnreadableFile } from '../../model/set-aside.ts';
 import { delimitedReader } from '../foreign/delimited-reader.ts';
 import { guessProfile } from '../guess/guess-profile.ts';
 import { headerFields } from './header.ts';
+import type { GuessedProfile } from '../profile/guessed-profile.ts';
 import { notedReader } from '../profile/noted-reader.ts';
 import type { FileShape, FileStart, Reader, Sniffed, TableReader } from '../reader.ts';
 import { readerMadeBy, tableReaderOf } from '../table-of.ts';
@@ -38,7 +39,7 @@ function byProfile(start: FileStart, profile: ImportProfile): Sniffed {
 
 /** What a profile could make of the file is told, never done. */
 function withGuess(start: FileStart, unrecognised: string): Sniffed {
-  const guess = guessProfile(start.bytes, `guessed for ${basename(start.path)}`);
+  const guess = guessProfile(start.bytes, guessName(start));
   const columns = Object.entries(guess?.profile.columns ?? {}).map(([name, { field }]) => `${name} as ${field}`);
   if (guess === null || columns.length < 2) return { unrecognised };
   const open = guess.questions.length === 0 ? '' : `, ${counted(guess.questions.length, 'question')} open`;
@@ -55,13 +56,36 @@ function ownReader(start: FileStart): Sniffed {
   const columns = headerFields(header);
   const table = tableReaderOf(columns);
   if ('unrecognised' in table) return { unrecognised: otherDelimiter(header) ?? table.unrecognised };
-  return { reader: csvReader(table) };
+  return { reader: csvReader(table, start) };
 }
 
-function csvReader(table: TableReader): Reader {
+function csvReader(table: TableReader, start: FileStart): Reader {
   const { name, kind, version } = table;
-  return { name, kind, version, read: async ({ bytes }, sink, options) => table.read(utf8Text(bytes), sink, options) };
+  const guess = () => guessProfile(start.bytes, guessName(start));
+  return {
+    name,
+    kind,
+    version,
+    guess,
+    async read({ bytes }, sink, options) {
+      const report = await table.read(utf8Text(bytes), sink, options);
+      const helps = report.setAside > report.taken && saysMore(guess());
+      return helps ? { ...report, notes: [...report.notes, MOSTLY_SET_ASIDE] } : report;
+    },
+  };
 }
+
+const MOSTLY_SET_ASIDE = 'most rows cannot be used as they stand: load --dry-run shows how a profile would read them';
+
+/** Whether a profile says more than the contract's columns by their names. */
+function saysMore(guess: GuessedProfile | null): boolean {
+  if (guess === null) return false;
+  const { decimalMark, missingMarks, header, time } = guess.profile;
+  const parts = [decimalMark, missingMarks, header].some((part) => part !== undefined);
+  return parts || !guess.certain || (time?.format ?? 'iso') !== 'iso';
+}
+
+const guessName = ({ path }: FileStart) => `guessed for ${basename(path)}`;
 
 function firstLine({ bytes }: FileStart): Uint8Array {
   const newline = bytes.indexOf(10);
