@@ -4,6 +4,7 @@ import { finishWithJobs } from '../etl/loading/finish-with-jobs.ts';
 import { asOf, dayOf, US_PER_DAY, type AsOf } from '../etl/model/time.ts';
 import type { Assessment, Store } from '../etl/store/store.ts';
 import { rankedDay } from './views/ranked-day.ts';
+import { rankingBasis } from './views/ranking-basis.ts';
 
 /** What a date's assessment came to. */
 export type AssessedSummary = { asOf: string; units: number; outlooks: number; refused: number };
@@ -51,9 +52,9 @@ export async function assessAndRank(store: Store, day: AsOf, options: AssessAndR
   const inputs = await store.inputsVersion();
   const counted = await assessAndSave(store, day, { jobs, onProgress, nowUs, inputs });
   const newest = (await store.assessments())[0]?.asOf.label === day.label;
-  const settingsVersion = await store.settingsVersion();
+  const basis = await rankingBasis(store);
   const { rows } = await rankedDay(store, day, newest ? nowUs : day.us);
-  await store.saveRanking(day.label, settingsVersion, rows);
+  await store.saveRanking(day.label, basis, rows);
   return { asOf: day.label, ...counted };
 }
 

@@ -6,6 +6,7 @@ import type { AssessmentHead, ReassessedUnit, Store } from '../etl/store/store.t
 import { standingAt } from './planning/known-decisions.ts';
 import { byCostOfWaiting, rank } from './planning/rank.ts';
 import { rankedDay } from './views/ranked-day.ts';
+import { rankingBasis } from './views/ranking-basis.ts';
 
 /** What was computed anew of some units, and under whose parameters. */
 export type ReassessedSummary = {
@@ -92,10 +93,10 @@ type Ranking = { reassessed: readonly ReassessedUnit[]; nowUs: number };
 /** The units' own rows, where the others were ranked under the settings and decisions that stand; else all of them. */
 async function rankAnew(store: Store, head: AssessmentHead, { reassessed, nowUs }: Ranking): Promise<void> {
   const { label } = head.asOf;
-  const settingsVersion = await store.settingsVersion();
-  if (head.rankingSettings !== settingsVersion) {
+  const basis = await rankingBasis(store);
+  if (head.rankingSettings !== basis) {
     const { rows } = await rankedDay(store, head.asOf, nowUs);
-    return store.saveRanking(label, settingsVersion, rows);
+    return store.saveRanking(label, basis, rows);
   }
   const units = [];
   const shopVisits = [];

@@ -1,5 +1,6 @@
 import type { RankedRow } from '../../etl/store/store.ts';
 import { rankedDay } from '../views/ranked-day.ts';
+import { rankingBasis } from '../views/ranking-basis.ts';
 import { dayOfUnit } from './day-of-unit.ts';
 import { columns, type Cells, type ExportTable } from './export-table.ts';
 
@@ -45,7 +46,7 @@ export const RANKING_EXPORT: ExportTable = {
   async *rows({ store, asOf, settings, decidedUs }) {
     const stored = await store.ranking(asOf.label);
     const isNewest = decidedUs !== asOf.us;
-    const isCurrent = isNewest && stored?.settingsVersion === (await store.settingsVersion());
+    const isCurrent = isNewest && stored?.settingsVersion === (await rankingBasis(store));
     const rows = stored !== null && isCurrent ? stored.rows : (await rankedDay(store, asOf, decidedUs)).rows;
     const asOfOf = await dayOfUnit(store, asOf.label);
     for (const row of rows) yield rankingCells(row, { asOf: asOfOf(row.unit), currency: settings.currency });

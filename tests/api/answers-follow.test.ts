@@ -2,6 +2,7 @@
 import { expect, it } from 'vitest';
 import { RANKING_COLUMNS, RANKING_EXPORT } from '../../api/export/ranking-export.ts';
 import { rankedDay } from '../../api/views/ranked-day.ts';
+import { rankingBasis } from '../../api/views/ranking-basis.ts';
 import { finishStale } from '../../etl/loading/finish-stale.ts';
 import { asOf, dateUs } from '../../etl/model/time.ts';
 import type { Store } from '../../etl/store/store.ts';
@@ -86,8 +87,7 @@ it('once another day is the newest, page and export leave out what was decided a
   const job = { unit: 'U1', position: '', component: 'battery', bookedOn: '2026-03-20', note: '' } as const;
   await store.addBooking({ ...job, createdUs: NOW.us + 3600e6 });
   await store.saveAssessment({ ...nothing, asOf: NOW, outlooks: [outlook()] }, 1, inputs);
-  const version = await store.settingsVersion();
-  await store.saveRanking(NOW.label, version, (await rankedDay(store, NOW, NOW.us + 7200e6)).rows);
+  await store.saveRanking(NOW.label, await rankingBasis(store), (await rankedDay(store, NOW, NOW.us + 7200e6)).rows);
   const question = { store, asOf: NOW, settings: await store.settings() };
   const exported = async (decidedUs: number) => {
     const reasons: unknown[] = [];
@@ -100,6 +100,25 @@ it('once another day is the newest, page and export leave out what was decided a
   const page = (await app.inject(`/api/ranking?as_of=${NOW.label}`)).json<{ rows: { reason: string }[] }>();
   expect(page.rows.map(({ reason }) => reason)).toEqual([expect.stringContaining('assumed visit')]);
   expect(await exported(NOW.us)).toEqual(page.rows.map(({ reason }) => reason));
+});
+
+it('what an older program ranked is exported as ranked anew', async () => {
+  const store = await registered();
+  const nothing = { lives: [], trends: [], fleet: null };
+  await store.saveAssessment({ ...nothing, asOf: NOW, outlooks: [outlook()] }, 1, await store.inputsVersion());
+  const { rows } = await rankedDay(store, NOW, NOW.us);
+  const old = rows.map((row) => ({ ...row, reason: 'by older rules' }));
+  const reasons = async () => {
+    const question = { store, asOf: NOW, settings: await store.settings(), decidedUs: NOW.us + 1 };
+    const found: unknown[] = [];
+    for await (const cells of RANKING_EXPORT.rows(question))
+      found.push(cells[RANKING_COLUMNS.findIndex(({ name }) => name === 'reason')]);
+    return found;
+  };
+  await store.saveRanking(NOW.label, await rankingBasis(store), old);
+  expect(await reasons()).toEqual(['by older rules']);
+  await store.saveRanking(NOW.label, await store.settingsVersion(), old);
+  expect(await reasons()).toEqual(rows.map(({ reason }) => reason));
 });
 
 it('the ranking says how it stood before, also when the day before was ranked later', async () => {
@@ -115,6 +134,6 @@ it('the ranking says how it stood before, also when the day before was ranked la
     (await app.inject('/api/ranking')).json<{ rows: { rankBefore: number | null }[] }>().rows[0]!.rankBefore;
   expect(await rankBefore()).toBe(null);
   const { rows } = (await app.inject('/api/ranking')).json<{ rows: never[] }>();
-  await store.saveRanking(before.label, await store.settingsVersion(), rows);
+  await store.saveRanking(before.label, await rankingBasis(store), rows);
   expect(await rankBefore()).toBe(1);
 });

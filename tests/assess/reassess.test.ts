@@ -6,6 +6,7 @@ import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { assessAndRank, newestDay } from '../../api/assess-and-rank.ts';
 import { UnitView } from '../../api/contract/unit.ts';
 import { OUTLOOK_EXPORT, TREND_EXPORT } from '../../api/export/assessed-exports.ts';
+import { rankingBasis } from '../../api/views/ranking-basis.ts';
 import { RANKING_EXPORT } from '../../api/export/ranking-export.ts';
 import { reassessAndRank } from '../../api/reassess-and-rank.ts';
 import { rankedDay } from '../../api/views/ranked-day.ts';
@@ -192,7 +193,7 @@ describe('units assessed anew', () => {
     await store.saveSettings({ assumedVisitDays: 45 });
     await reassessAndRank(store, [unit!], LATER_US);
     const { rows, settingsVersion } = (await store.ranking(DAY))!;
-    expect(settingsVersion).toBe(await store.settingsVersion());
+    expect(settingsVersion).toBe(await rankingBasis(store));
     expect(rows).toEqual((await rankedDay(store, asOf(DAY), LATER_US)).rows);
   });
 

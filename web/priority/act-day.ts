@@ -2,14 +2,11 @@
 import type { RankingRow } from '../../api/contract/ranking.ts';
 import { date } from '../format.ts';
 
-/**
- * What is to be done at the next visit has the visit's day: an act-by day before it would contradict the action, as it
- * would where the part is to be left even then.
- */
-export function actDay(row: Pick<RankingRow, 'action' | 'actByOn' | 'nextVisitOn'>, todayOn: string): string {
-  if (row.action === 'book_at_next_visit') return `on ${date(row.nextVisitOn)}`;
+export function actDay(row: Pick<RankingRow, 'action' | 'actByOn'>, todayOn: string): string {
   if (row.actByOn === null) return '';
+  const day = date(row.actByOn);
+  if (row.action === 'book_at_next_visit') return `on ${day}`;
+  if (row.action === 'leave') return `until ${day}`;
   // A list that is some days old asks for a day that has gone by.
-  if (row.action !== 'leave') return `${row.actByOn < todayOn ? 'since' : 'by'} ${date(row.actByOn)}`;
-  return row.actByOn < row.nextVisitOn ? '' : `until ${date(row.actByOn)}`;
+  return `${row.actByOn < todayOn ? 'since' : 'by'} ${day}`;
 }
