@@ -63,7 +63,7 @@ const IntervalFrom = Type.Object(
 const Time = Type.Object(
   {
     format: word(
-      'iso, epoch_s, epoch_ms, epoch_us, epoch_ns, seconds_from_start, samples_from_start, or a pattern such as dd/MM/yyyy HH:mm:ss.SSS',
+      'iso, epoch_s, epoch_ms, epoch_us, epoch_ns, spreadsheet_days, seconds_from_start, samples_from_start, or a pattern such as dd/MM/yyyy HH:mm:ss.SSS',
       60,
     ),
     zone: Type.Optional(word('an IANA name such as Europe/Berlin, or an offset such as +01:00', 60)),

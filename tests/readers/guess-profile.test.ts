@@ -256,6 +256,29 @@ describe('what the file leaves open is asked', () => {
       ],
     ],
     [
+      'a channel without a unit of measure',
+      ['Unit,T-1', 'Trigger Time,2026-03-01T06:00:00Z', 'Time (s),CH1,', ...rows(',', ['0', '1', '2'], VOLTS, [''])],
+      ["columns: is CH1 the voltage at the battery's terminals, and in V (else unitOfMeasure)?"],
+    ],
+    [
+      'thousands in a column of millivolts',
+      ['unit;time;voltage (mV)', ...rows(';', ['T'], UTC, ['12.620', '12.618', '8.900'])],
+      [
+        'columns: is volts in V or mV? Its middle value is 12.618 (column voltage (mV))',
+        'decimalMark: does 12.620 of voltage (mV) have decimals, or is it thousands? (then decimalMark ",", groupMark ".")',
+      ],
+    ],
+    [
+      'days of a spreadsheet',
+      ['unit,time,volts', ...rows(',', ['T'], ['46083.25', '46083.2500001', '46083.2500002'], VOLTS)],
+      ['time.format: is 46083.25 days as spreadsheets count them (spreadsheet_days) or seconds_from_start?', ZONE],
+    ],
+    [
+      'months by name, their zone',
+      ['unit,time,volts', ...rows(',', ['T'], ['02-Mar-2026 06:00:00', '02-Mar-2026 06:00:01'], VOLTS)],
+      [ZONE],
+    ],
+    [
       'volts behind a divider',
       ['unit,time,voltage', ...rows(',', ['T'], UTC, ['1.26', '1.25', '0.98'])],
       ['columns: is volts behind a divider or a probe? Its middle value is 1.25 (scale, such as 10) (column voltage)'],

@@ -33,11 +33,16 @@ export function locateHeader(start: Uint8Array, profile: ImportProfile): Located
   }
   const above = lines.slice(0, index);
   return {
-    names: cellsOf(line, delimiter).map((name) => name.trim()),
+    names: withoutEmptyEnd(cellsOf(line, delimiter).map((name) => name.trim())),
     headerLine: index + 1,
     dataLine: index + 2 + (profile.header?.rowsAfter ?? 0),
     preamble: (key) => preambleValue(above, key),
   };
+}
+
+/** A delimiter at the end of the header names no column: its rows may have one there or not. */
+function withoutEmptyEnd(names: readonly string[]): string[] {
+  return names.slice(0, names.findLastIndex((name) => name !== '') + 1);
 }
 
 /** Lines of the beginning of a file; what follows its last line end may be cut off and only counts where it is all. */

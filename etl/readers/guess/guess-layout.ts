@@ -1,11 +1,14 @@
 import { DELIMITERS } from '../../model/delimiters.ts';
 import { isUnitOfMeasure } from './guess-unit-of-measure.ts';
+import { guessDecimalMark, guessGroupMark } from './guess-decimals.ts';
 import { cellsOf, linesOf } from '../foreign/preamble-lines.ts';
 
 /** How the table of an unknown text is laid out, as far as its beginning shows. */
 export type Layout = {
   delimiter: (typeof DELIMITERS)[number];
   decimalMark: '.' | ',';
+  /** What stands between thousands, where some number with decimals shows it. */
+  groupMark: '.' | ',' | null;
   /** Lines above the header, the header's cells, the rows of units of measure after it, the rows of data. */
   preamble: readonly string[];
   headerLine: number;
@@ -37,10 +40,13 @@ export function guessLayout(start: Uint8Array): Layout | null {
   const header = headerBefore(cells.slice(0, Math.max(0, data)), width);
   if (header < 0) return null;
   const rows = cells.slice(data).filter((row) => row.some((cell) => cell !== ''));
-  const [decimalMark, question] = guessDecimalMark(rows, delimiter);
+  const groupMark = guessGroupMark(rows);
+  const [decimalMark, question] =
+    groupMark === null ? guessDecimalMark(rows) : ([groupMark === '.' ? ',' : '.', null] as const);
   return {
     delimiter,
     decimalMark,
+    groupMark,
     preamble: lines.slice(0, header),
     headerLine: header + 1,
     names: cells[header]!,
@@ -85,19 +91,4 @@ function headerBefore(above: Layout['rows'], width: number): number {
     return -1;
   const worded = row.filter((cell) => /\p{L}/u.test(cell)).length;
   return worded >= Math.max(1, Math.ceil((row.length - 1) / 2)) ? last : -1;
-}
-
-function guessDecimalMark(rows: Layout['rows'], delimiter: string): [mark: '.' | ',', question: string | null] {
-  const cells = rows.flat();
-  const points = cells.filter((cell) => /^[+-]?\d*\.\d+$/.test(cell));
-  const commas = cells.filter((cell) => /^[+-]?\d*,\d+$/.test(cell));
-  if (commas.length === 0) return ['.', null];
-  if (points.length > 0)
-    return [
-      points.length >= commas.length ? '.' : ',',
-      `decimalMark: is it a point (${points[0]}) or a comma (${commas[0]})?`,
-    ];
-  const grouped = commas.every((cell) => /^[+-]?[1-9]\d{0,2},\d{3}$/.test(cell));
-  if (!grouped || delimiter === ',') return [',', null];
-  return [',', `decimalMark: is ${commas[0]} a decimal comma or thousands?`];
 }

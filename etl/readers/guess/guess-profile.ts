@@ -38,6 +38,7 @@ function guessFromText(start: Uint8Array, name: string): GuessedProfile | null {
     name,
     ...(layout.delimiter === ',' ? {} : { delimiter: layout.delimiter }),
     ...(layout.decimalMark === '.' ? {} : { decimalMark: layout.decimalMark }),
+    ...(layout.groupMark === null ? {} : { groupMark: layout.groupMark }),
     ...guess.missing(),
     ...guess.header(),
     columns: guess.columns(),

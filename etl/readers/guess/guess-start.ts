@@ -7,6 +7,10 @@ const BEGIN_WORDS = /start|trigger|begin|inicio|debut|début|record/i;
 const PLAIN_WORDS = /^(?:date|time|datum|fecha|zeit|uhrzeit|heure|hora|date[ /&]*time)$/i;
 const INTERVAL_WORDS = /interval|sample period|sampling period|abtastintervall|intervalle|increment/i;
 
+/** `200 Hz`, `2 kHz`, `500 Sa/s`. */
+const RATE_WORDS = /sampl\w* (?:rate|freq)|sample\w*rate|abtastrate|frequence/i;
+const RATE = /^(\d+(?:[.,]\d+)?)\s*(k?hz|sa\/s|s\/s|1\/s)$/i;
+
 /** A line above a header says one thing; what comes after is not looked at. */
 const MOST_CHARACTERS = 200;
 
@@ -23,6 +27,12 @@ export function guessStart(preamble: readonly string[], counted: boolean): Guess
   const interval = said.find(
     ({ key, value }) => INTERVAL_WORDS.test(key) && /^[\d.,e-]+\s*(s|ms|µs|us)?$/i.test(value),
   );
+  const rate = said.flatMap(({ key, value }) => (RATE_WORDS.test(key) ? (RATE.exec(value) ?? []) : []));
+  if (interval === undefined && rate.length > 0) {
+    const perSecond = Number(rate[1]!.replace(',', '.')) * (rate[2]?.toLowerCase() === 'khz' ? 1000 : 1);
+    if (perSecond > 0)
+      return { time: { ...time, format: 'samples_from_start', intervalSeconds: 1 / perSecond }, questions };
+  }
   if (interval === undefined)
     return { time: { format: 'iso' }, questions: ['time: which column is the time, or what is the sample interval?'] };
   const intervalFrom = { preamble: interval.key };

@@ -1,5 +1,6 @@
 import { CONTRACT_FIELDS, type ContractField } from '../../model/contract-fields.ts';
 import type { ImportProfile, ProfileColumn } from '../../model/import-profile.ts';
+import { thousandsQuestion } from './guess-decimals.ts';
 import { headerWords, namedColumn, type NamedColumn } from './guess-fields.ts';
 import type { Layout } from './guess-layout.ts';
 import { guessClock, guessCountedTime } from './guess-counted-time.ts';
@@ -7,8 +8,26 @@ import { guessStart } from './guess-start.ts';
 import { guessTime, type GuessedTime } from './guess-time.ts';
 import { otherUnitOfMeasure, unitOfMeasureBy, writtenUnitOfMeasure } from './guess-unit-of-measure.ts';
 
-/** What loggers write where a value is missing (common practice). */
-const MISSING_MARKS = ['-', '--', '---', 'n/a', 'N/A', 'NA', 'na', '#N/A', 'null', 'NULL', 'none', 'NaN', 'nan', '?'];
+/** What loggers write where a value is missing (common practice); the numbers are ones that no field takes. */
+const MISSING_MARKS = [
+  '-',
+  '--',
+  '---',
+  'n/a',
+  'N/A',
+  'NA',
+  'na',
+  '#N/A',
+  'null',
+  'NULL',
+  'none',
+  'NaN',
+  'nan',
+  '?',
+  '-9999',
+  '-32768',
+  '-273.15',
+];
 /** Less is no crank and says nothing of the sense. */
 const LEAST_DISCHARGE_AMPS = 50;
 const FLAG_WORDS: Readonly<Record<string, string>> = {
@@ -24,6 +43,8 @@ const FLAG_WORDS: Readonly<Record<string, string>> = {
   non: '0',
   si: '1',
 };
+/** What an answer to the question after a time's form looks like. */
+const PATTERN = "a pattern such as dd-MMM-yyyy HH:mm:ss 'EST', other words in quotes";
 const UNIT_KEY = /^(?:unit|vehicle|asset|truck|bus|fahrzeug|vehicule|vehiculo)(?: id| no| number| nr)?$/;
 
 type Column = { name: string; index: number; named: NamedColumn };
@@ -73,8 +94,10 @@ export class TableGuess {
   /** A channel of an instrument, or another column in volts, is the battery's voltage only if a person says so. */
   #channelField(column: Column): ContractField | null {
     if (this.#all.some(({ named }) => named.field === 'volts')) return null;
-    if (writtenUnitOfMeasure('volts', this.#wordsOf(column)) === null) return null;
-    this.questions.push(`columns: is ${column.name} the voltage at the battery's terminals?`);
+    const unit = writtenUnitOfMeasure('volts', this.#wordsOf(column));
+    if (unit === null && !(column.named.channel && this.#numbers(column.index).length > 0)) return null;
+    const also = unit === null ? ', and in V (else unitOfMeasure)' : '';
+    this.questions.push(`columns: is ${column.name} the voltage at the battery's terminals${also}?`);
     return 'volts';
   }
 
@@ -89,8 +112,15 @@ export class TableGuess {
       this.questions.push(`columns: ${name} is written in ${other}: how much ${measure} is one? (scale)`);
     const { unitOfMeasure, question } = unitOfMeasureBy(field, written, this.#numbers(index));
     if (question !== null) this.questions.push(`${question} (column ${name})`);
+    if (measure === 'km' || measure === 'money' || written === 'mV') this.#askThousands(name, index);
     if (measure === 'A') this.#askSense(name, this.#numbers(index));
     return unitOfMeasure === null ? { field } : { field, unitOfMeasure };
+  }
+
+  #askThousands(name: string, index: number): void {
+    const { decimalMark, groupMark } = this.#layout;
+    const question = groupMark === null ? thousandsQuestion(name, this.#texts(index), decimalMark) : null;
+    if (question !== null) this.questions.push(question);
   }
 
   /** A crank draws far more than any alternator gives: where the largest values are negative, so is discharge. */
@@ -116,7 +146,9 @@ export class TableGuess {
   }
 
   #numbers(index: number): number[] {
-    const pointed = (text: string) => (this.#layout.decimalMark === ',' ? text.replace(',', '.') : text);
+    const { decimalMark, groupMark } = this.#layout;
+    const bare = (text: string) => (groupMark === null ? text : text.replaceAll(groupMark, ''));
+    const pointed = (text: string) => (decimalMark === ',' ? bare(text).replace(',', '.') : bare(text));
     return this.#texts(index)
       .filter((text) => text !== '')
       .map((text) => Number(pointed(text)))
@@ -167,7 +199,7 @@ export class TableGuess {
       this.questions.push(...clock.time.questions);
       return clock.time;
     }
-    if (guessed === null) this.questions.push(`time.format: how is a time such as ${texts[0]} written?`);
+    if (guessed === null) this.questions.push(`time.format: how is a time such as ${texts[0]} written? (${PATTERN})`);
     else this.questions.push(...guessed.questions);
     if (guessed?.time.format !== 'seconds_from_start') return guessed;
     const { name } = own[0]!;

@@ -6,6 +6,10 @@ export type GuessedTime = { time: ProfileTime; questions: string[] };
 const ZONE = 'time.zone: in which time zone was it logged? (such as Europe/Berlin)';
 const ISO = /^\d{4}-\d\d-\d\d(?:[T ]\d\d:\d\d(?::\d\d(?:[.,]\d+)?)?)?\s?(Z|[+-]\d\d(?::?\d\d)?)?$/i;
 const DAY = /^(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})(?:([ T]+)(.*))?$/;
+/** A day with the English name of its month. */
+const NAMED_DAY = /^(\d{1,2})([ ./-])([a-z]{3})[a-z]*\.?\2(\d{4})(?:([ T]+)(.*))?$/i;
+/** 2000 to 2100, as spreadsheets count days. */
+const [EARLIEST_DAYS, LATEST_DAYS] = [36_526, 73_050];
 const CLOCK = /^(\d{1,2}):(\d\d)(?::(\d\d)(?:([.,])(\d+))?)?(?:\s*([ap])\.?m\.?)?$/i;
 /** 1990 to 2100, in seconds: what an epoch of a log can be. */
 const [EARLIEST_S, LATEST_S] = [631_152_000, 4_102_444_800];
@@ -28,12 +32,17 @@ function numberTime(numbers: readonly number[]): GuessedTime | null {
   for (const [format, perSecond] of Object.entries(EPOCHS))
     if (numbers.every((number) => number >= EARLIEST_S * perSecond && number <= LATEST_S * perSecond))
       return { time: { format }, questions: [] };
+  if (numbers.every((number) => number >= EARLIEST_DAYS && number <= LATEST_DAYS) && numbers.some((n) => n % 1 !== 0)) {
+    const days = `time.format: is ${numbers[0]} days as spreadsheets count them (spreadsheet_days) or seconds_from_start?`;
+    return { time: { format: 'spreadsheet_days' }, questions: [days, ZONE] };
+  }
   const grows = numbers.every((number, index) => index === 0 || number >= numbers[index - 1]!);
   return grows ? { time: { format: 'seconds_from_start' }, questions: [] } : null;
 }
 
 /** Days of a calendar with a clock, or clocks alone (`clock`, the half of a pair) where the days stand elsewhere. */
 function writtenTime(texts: readonly string[]): GuessedTime | null {
+  if (texts.every((text) => NAMED_DAY.test(text))) return namedDayTime(texts);
   const days = texts.map((text) => DAY.exec(text));
   if (days.some((day) => day === null)) return null;
   const parts = days.map((day) => day!);
@@ -48,6 +57,21 @@ function writtenTime(texts: readonly string[]): GuessedTime | null {
     time: { format: joined },
     questions: [...(question === null ? [] : [question]), ...(clock === '' ? [] : [ZONE])],
   };
+}
+
+/** `02-Mar-2026 06:58:50` */
+function namedDayTime(texts: readonly string[]): GuessedTime | null {
+  const days = texts.map((text) => NAMED_DAY.exec(text)!);
+  const separator = days[0]![2]!;
+  const clocks = days.map((day) => day[6] ?? '');
+  const clock = clocks.every((each) => each === '') ? '' : clockPattern(clocks);
+  if (clock === null || days.some((day) => day[2] !== separator)) return null;
+  const dayPart = padded(
+    'd',
+    days.map((day) => day[1]!),
+  );
+  const format = `${[dayPart, 'MMM', 'yyyy'].join(separator)}${clock === '' ? '' : ` ${clock}`}`;
+  return { time: { format }, questions: clock === '' ? [] : [ZONE] };
 }
 
 type DayPattern = { pattern: string | null; question: string | null };

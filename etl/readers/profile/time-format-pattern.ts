@@ -112,3 +112,16 @@ export const isoWallClock: WallParser = (text) => {
   const clock = wallClockOf(parts, parts?.['hour'] === undefined);
   return clock === null || !clock.dateOnly || clock.offsetUs === null ? clock : null;
 };
+
+/** Days from 30 December 1899 to 1970: what spreadsheets count from (ISO/IEC 29500-1, 18.17.4.1). */
+const SPREADSHEET_DAYS_TO_1970 = 25_569;
+
+/** `46083.2908` of a spreadsheet: days and a part of a day by its wall clock. */
+export function spreadsheetDays(decimalMark: '.' | ','): WallParser {
+  return (text) => {
+    const plain = decimalMark === ',' ? text.replace(',', '.') : text;
+    if (!/^\d{5}(\.\d{1,15})?$/.test(plain)) return null;
+    const wallUs = Math.round((Number(plain) - SPREADSHEET_DAYS_TO_1970) * 86_400e6);
+    return { wallUs, dateOnly: !plain.includes('.'), offsetUs: null };
+  };
+}

@@ -1,6 +1,6 @@
 import type { ProfileTime } from '../../model/import-profile.ts';
 import { CellFault } from '../kinds/cell.ts';
-import { isoWallClock, wallClockPattern, type WallParser } from './time-format-pattern.ts';
+import { isoWallClock, spreadsheetDays, wallClockPattern, type WallParser } from './time-format-pattern.ts';
 import { zoneInstants, type ToInstant } from './time-format-zone.ts';
 
 /** Texts of a time column → µs since 1970. `date`: the day alone, for fields that hold a day. */
@@ -36,8 +36,9 @@ export function timeFormat(time: ProfileTime | undefined, decimalMark: '.' | ','
   const epoch = EPOCHS[format];
   if (epoch !== undefined) return epochFormat(epoch, decimalMark);
   const named = format === 'iso' || FROM_START.includes(format);
+  const isDays = format === 'spreadsheet_days';
   const zone = time.zone === undefined ? null : zoneInstants(time.zone);
-  const parse = named ? isoWallClock : wallClockPattern(format);
+  const parse = isDays ? spreadsheetDays(decimalMark) : named ? isoWallClock : wallClockPattern(format);
   return wallFormat((text) => (text.length > MOST_CHARACTERS ? null : parse(text)), zone, named ? 'ISO 8601' : format);
 }
 

@@ -1,0 +1,72 @@
+import { expect, it } from 'vitest';
+import { guessProfile } from '../../etl/readers/guess/guess-profile.ts';
+import { parseProfile } from '../../etl/readers/profile/parse-profile.ts';
+import { collectFile } from '../support/foreign-file.ts';
+
+const guess = (lines: readonly string[]) => guessProfile(Buffer.from(`${lines.join('\n')}\n`), 'guess');
+
+/** Three rows of a table, its value columns filled by turns. */
+const rows = (delimiter: string, ...columns: string[][]) =>
+  [0, 1, 2].map((row) => columns.map((column) => column[row % column.length]).join(delimiter));
+const UTC = ['2026-03-01T06:00:00Z', '2026-03-01T06:00:01Z', '2026-03-01T06:00:02Z'];
+const VOLTS = ['12.61', '12.6', '9.8'];
+
+it('marks of decimals and of thousands are told by a number that has both', () => {
+  const header = 'work_order;unit;opened;parts_cost;odometer_km';
+  const orders = (cost: string, odometer: string) =>
+    guess([header, ...rows(';', ['1', '2', '3'], ['T'], ['2026-03-01'], [cost], [odometer])])!;
+  expect(orders('1.234,50', '12.345').profile).toMatchObject({ decimalMark: ',', groupMark: '.' });
+  expect(orders('$1,234.50', '12,345').profile).toMatchObject({ groupMark: ',' });
+  expect(orders('$1,234.50', '12,345').profile).not.toHaveProperty('decimalMark');
+  expect(orders('1.234,50', '12.345').questions).toEqual([]);
+  expect(orders('12', '12.345').questions).toEqual([
+    'decimalMark: does 12.345 of odometer_km have decimals, or is it thousands? (then decimalMark ",", groupMark ".")',
+  ]);
+});
+
+it('a sample rate above the header gives the interval', () => {
+  const { profile } = guess([
+    'Unit: T-9',
+    'Start Time: 2026-03-01T06:00:00Z',
+    'Sample rate: 0.5 kHz',
+    'Voltage (V)',
+    ...VOLTS,
+  ])!;
+  expect(profile.time).toEqual({
+    format: 'samples_from_start',
+    startFrom: { preamble: ['Start Time'] },
+    intervalSeconds: 0.002,
+  });
+});
+
+it('a number that stands for no value is a missing mark', () => {
+  const { profile } = guess(['unit,time,volts,temp (°C)', ...rows(',', ['T'], UTC, VOLTS, ['5', '-9999', '-273.15'])])!;
+  expect(profile.missingMarks).toEqual(['-9999', '-273.15']);
+});
+
+it.each([
+  ['46083.2908564815', '.', '2026-03-02T05:58:50.000002Z'],
+  ['46083,5', ',', '2026-03-02T11:00:00Z'],
+] as const)('days of a spreadsheet are read by the zone of their clock: %s', async (days, decimalMark, time) => {
+  const text = `unit;time;volts\nT-1;${days};12\n`;
+  const profile = parseProfile(
+    JSON.stringify({ name: 'x', delimiter: ';', decimalMark, time: { format: 'spreadsheet_days', zone: '+01:00' } }),
+    'p.json',
+  );
+  const plain = `unit,time,volts\nT-1,${time},12\n`;
+  expect(await collectFile('a.csv', text, profile)).toEqual(await collectFile('a.csv', plain, null));
+});
+
+it('a delimiter at the end of the header or of the rows names no column', async () => {
+  const plain = 'unit,time,volts\nT-1,2026-03-01T06:00:00Z,12.5\n';
+  const wanted = await collectFile('a.csv', plain, null);
+  const profile = parseProfile(JSON.stringify({ name: 'x', columns: { unit: 'unit' } }), 'p.json');
+  for (const ends of [
+    [',', ''],
+    ['', ','],
+    [',', ','],
+  ]) {
+    const text = plain.replace('volts', `volts${ends[0]}`).replace('12.5', `12.5${ends[1]}`);
+    expect(await collectFile('a.csv', text, profile)).toEqual(wanted);
+  }
+});
