@@ -1,13 +1,14 @@
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { parseArgs } from 'node:util';
 import { loadPaths } from '../etl/load.ts';
 import { asOf, dateOf, dayNumber } from '../etl/model/time.ts';
 import { openStore } from '../etl/store/open-store.ts';
 import { assessAndRank, newestDay } from './assess-and-rank.ts';
 import { processConsole } from './commands/command-console.ts';
 import type { CommandContext } from './commands/command.ts';
-import { serveStore } from './commands/serve.ts';
+import { portNumber, serveStore, type Listening } from './commands/serve.ts';
 import { programVersion, projectFolder, sampleStorePath, storePath } from './config.ts';
 import { failureWords } from './failure-words.ts';
 
@@ -81,17 +82,32 @@ async function loadSample(path: string, folder: string): Promise<void> {
 }
 
 /** Its track record takes a minute, during which the dashboard serves already. */
-async function serveSample(path: string): Promise<void> {
+async function serveSample(path: string, listening: Listening): Promise<void> {
   const store = await openStore(path);
   const isWalked = (await store.backtest()) !== null;
   store.close();
-  await serveStore(path, context, isWalked ? {} : { begin: 'backtest' });
+  await serveStore(path, context, isWalked ? listening : { ...listening, begin: 'backtest' });
+}
+
+/** `npm start -- --port 8080`: where it listens, as `serve` takes it. What else is asked would be done without a word. */
+function listening(): Listening {
+  const options = { port: { type: 'string' }, host: { type: 'string' } } as const;
+  const { values, positionals } = parseArgs({ options, strict: false, allowPositionals: true });
+  const { port, host, ...others } = values;
+  const strange = [...Object.keys(others).map((name) => `--${name}`), ...positionals][0];
+  if (strange !== undefined)
+    throw new RangeError(`npm start requires --port or --host alone, got ${strange} (npm start)`);
+  return {
+    ...(port === undefined ? {} : { port: portNumber(String(port)) }),
+    ...(host === undefined ? {} : { host: String(host) }),
+  };
 }
 
 try {
+  const where = listening();
   const own = storePath(undefined, process.env);
-  if (await hasImports(own)) await serveStore(own, context, {});
-  else await serveSample(await sampleStore());
+  if (await hasImports(own)) await serveStore(own, context, where);
+  else await serveSample(await sampleStore(), where);
 } catch (error) {
   context.console.note(failureWords(error));
   process.exitCode = 2;

@@ -25,11 +25,14 @@ export const addServe: AddCommand = (program, context) => {
   program.addCommand(serve);
 };
 
+/** Where the server listens; where unsaid, on loopback at the first free port from 4680 on. */
+export type Listening = { host?: string | undefined; port?: number | undefined };
+
 /** Serves a store until SIGINT or SIGTERM, saying which and where. */
 export async function serveStore(
   path: string,
   context: CommandContext,
-  options: { host?: string | undefined; port?: number | undefined; json?: boolean; begin?: 'backtest' },
+  options: Listening & { json?: boolean; begin?: 'backtest' },
 ): Promise<void> {
   const { console, env, now } = context;
   // The server's libraries are loaded by who serves: every other command starts in half the time.
@@ -74,7 +77,7 @@ function shellWord(text: string): string {
   return /^[\w./-]+$/.test(text) ? text : `'${text.replaceAll("'", "'\\''")}'`;
 }
 
-function portNumber(text: string): number {
+export function portNumber(text: string): number {
   const port = Number(text);
   if (!/^\d{1,5}$/.test(text) || port > 65_535) throw new RangeError(`port requires 0 to 65535, got ${text} (--port)`);
   return port;
