@@ -70,3 +70,38 @@ it('a delimiter at the end of the header or of the rows names no column', async 
     expect(await collectFile('a.csv', text, profile)).toEqual(wanted);
   }
 });
+
+it('a unit of measure in each cell is told, read, and no other in its place', async () => {
+  const header = 'unit;time;voltage;temp';
+  const time = '2026-03-01T06:00:00';
+  const cells = ['12610 mV;41 °F', '12600mV;41 °F', '9800 mV;41°F'];
+  const lines = cells.map((values, at) => `T-1;${time}.${at}Z;${values}`);
+  const { profile, questions } = guess([header, ...lines])!;
+  expect(questions).toEqual([]);
+  expect(profile.columns).toMatchObject({ voltage: { unitOfMeasure: 'mV' }, temp: { unitOfMeasure: '°F' } });
+  const plain = ['12.61,5', '12.6,5', '9.8,5'].map((values, at) => `T-1,${time}.${at}Z,${values}`);
+  const wanted = await collectFile('a.csv', ['unit,time,volts,temp_c', ...plain, ''].join('\n'), null);
+  expect(await collectFile('a.csv', [header, ...lines, ''].join('\n'), profile)).toEqual(wanted);
+  const { samples, setAside } = await collectFile('a.csv', `${header}\nT-1;${time}Z;12.6 V;41 °F\n`, profile);
+  expect([samples, setAside.map(({ field, value }) => [field, value])]).toEqual([[], [['volts', '12.6 V']]]);
+  expect(guess([header, lines[0]!, `T-1;${time}.1Z;12.6 V;41 °F`])!.questions[0]).toBe(
+    'columns: voltage has cells in mV and in V: which is it?',
+  );
+});
+
+it('thousandths of a second after a colon', async () => {
+  const text = 'unit,date,time,voltage\nT-1,28.02.2026,06:00:00:005,12\nT-1,28.02.2026,06:00:00:010,12\n';
+  const { profile, questions } = guess(text.trimEnd().split('\n'))!;
+  expect(profile.time).toEqual({ format: 'dd.MM.yyyy HH:mm:ss.SSS' });
+  expect(questions).toEqual(['time.zone: in which time zone was it logged? (such as Europe/Berlin)']);
+  const { samples } = await collectFile('a.csv', text, { ...profile, time: { ...profile.time!, zone: 'UTC' } });
+  expect(samples.map(({ timeUs }) => Number(timeUs) - Date.UTC(2026, 1, 28, 6) * 1000)).toEqual([5000, 10_000]);
+});
+
+it('an exponent is no unit of measure', () => {
+  const { profile, questions } = guess([
+    'unit,time,voltage',
+    ...rows(',', ['T'], UTC, ['1.26E+01', '1.25E+01', '9.8E+00']),
+  ])!;
+  expect([profile.columns!['voltage'], questions]).toEqual([{ field: 'volts' }, []]);
+});

@@ -1,5 +1,6 @@
 import { CONTRACT_FIELDS, type ContractField } from '../../model/contract-fields.ts';
 import type { ImportProfile, ProfileColumn } from '../../model/import-profile.ts';
+import { missingMarksIn, numbersOf, textsOf, unitsInCells } from './guess-cells.ts';
 import { thousandsQuestion } from './guess-decimals.ts';
 import { headerWords, namedColumn, type NamedColumn } from './guess-fields.ts';
 import type { Layout } from './guess-layout.ts';
@@ -8,26 +9,6 @@ import { guessStart } from './guess-start.ts';
 import { guessTime, type GuessedTime } from './guess-time.ts';
 import { otherUnitOfMeasure, unitOfMeasureBy, writtenUnitOfMeasure } from './guess-unit-of-measure.ts';
 
-/** What loggers write where a value is missing (common practice); the numbers are ones that no field takes. */
-const MISSING_MARKS = [
-  '-',
-  '--',
-  '---',
-  'n/a',
-  'N/A',
-  'NA',
-  'na',
-  '#N/A',
-  'null',
-  'NULL',
-  'none',
-  'NaN',
-  'nan',
-  '?',
-  '-9999',
-  '-32768',
-  '-273.15',
-];
 /** Less is no crank and says nothing of the sense. */
 const LEAST_DISCHARGE_AMPS = 50;
 const FLAG_WORDS: Readonly<Record<string, string>> = {
@@ -69,8 +50,7 @@ export class TableGuess {
   }
 
   missing(): Pick<ImportProfile, 'missingMarks'> {
-    const cells = new Set(this.#layout.rows.flat());
-    const found = MISSING_MARKS.filter((mark) => cells.has(mark));
+    const found = missingMarksIn(this.#layout);
     return found.length === 0 ? {} : { missingMarks: found };
   }
 
@@ -106,7 +86,10 @@ export class TableGuess {
     if (field === 'time' && this.#paired() && named.half !== null) return { field, part: named.half };
     if (measure === 'flag') return { field, ...this.#flagValues(index) };
     if (measure === 'text' || measure === 'instant' || measure === 'date') return { field };
-    const written = writtenUnitOfMeasure(field, this.#wordsOf({ index, name }));
+    const written = writtenUnitOfMeasure(field, [
+      ...this.#wordsOf({ index, name }),
+      ...this.#unitsInCells(name, index),
+    ]);
     const other = otherUnitOfMeasure(field, this.#wordsOf({ index, name }));
     if (other !== null)
       this.questions.push(`columns: ${name} is written in ${other}: how much ${measure} is one? (scale)`);
@@ -134,6 +117,12 @@ export class TableGuess {
     return [name, ...this.#layout.unitRows.map((row) => row[index] ?? '')];
   }
 
+  #unitsInCells(name: string, index: number): string[] {
+    const units = unitsInCells(this.#texts(index));
+    if (units.length > 1) this.questions.push(`columns: ${name} has cells in ${units.join(' and in ')}: which is it?`);
+    return units.slice(0, 1);
+  }
+
   #flagValues(index: number): Pick<ProfileColumn, 'values'> {
     const words = [...new Set(this.#texts(index))].filter((word) => !/^[01]?$/.test(word));
     const known = words.filter((word) => FLAG_WORDS[word.toLowerCase()] !== undefined);
@@ -142,17 +131,11 @@ export class TableGuess {
   }
 
   #texts(index: number): string[] {
-    return this.#layout.rows.map((row) => row[index] ?? '').filter((text) => !MISSING_MARKS.includes(text));
+    return textsOf(this.#layout, index);
   }
 
   #numbers(index: number): number[] {
-    const { decimalMark, groupMark } = this.#layout;
-    const bare = (text: string) => (groupMark === null ? text : text.replaceAll(groupMark, ''));
-    const pointed = (text: string) => (decimalMark === ',' ? bare(text).replace(',', '.') : bare(text));
-    return this.#texts(index)
-      .filter((text) => text !== '')
-      .map((text) => Number(pointed(text)))
-      .filter((value) => !Number.isNaN(value));
+    return numbersOf(this.#layout, index);
   }
 
   /** Whether a date and a clock stand in two columns. */

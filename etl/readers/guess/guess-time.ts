@@ -10,7 +10,7 @@ const DAY = /^(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})(?:([ T]+)(.*))?$/;
 const NAMED_DAY = /^(\d{1,2})([ ./-])([a-z]{3})[a-z]*\.?\2(\d{4})(?:([ T]+)(.*))?$/i;
 /** 2000 to 2100, as spreadsheets count days. */
 const [EARLIEST_DAYS, LATEST_DAYS] = [36_526, 73_050];
-const CLOCK = /^(\d{1,2}):(\d\d)(?::(\d\d)(?:([.,])(\d+))?)?(?:\s*([ap])\.?m\.?)?$/i;
+const CLOCK = /^(\d{1,2}):(\d\d)(?::(\d\d)(?:([.,:])(\d+))?)?(?:\s*([ap])\.?m\.?)?$/i;
 /** 1990 to 2100, in seconds: what an epoch of a log can be. */
 const [EARLIEST_S, LATEST_S] = [631_152_000, 4_102_444_800];
 const EPOCHS = { epoch_s: 1, epoch_ms: 1e3, epoch_us: 1e6, epoch_ns: 1e9 };

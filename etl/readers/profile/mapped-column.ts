@@ -122,8 +122,9 @@ function parserOf(measure: Measure, { column, conversion, profile }: Parsing): (
       return Number.isNaN(value) ? new CellFault(`a duration ${clock}`) : String(value);
     };
   const plainOf = ungrouping(mark, profile?.groupMark);
+  const bareOf = measure === 'money' ? withoutCurrency : withoutUnit(column.unitOfMeasure ?? measure);
   return (text) => {
-    const plain = plainOf(measure === 'money' ? withoutCurrency(text) : text);
+    const plain = plainOf(bareOf(text));
     if (plain instanceof CellFault || conversion === null) return plain;
     if (!PLAIN_NUMBER.test(plain)) return new CellFault(`a number (${column.unitOfMeasure})`);
     return String(converted(Number(plain), conversion));
@@ -165,6 +166,15 @@ function pointed(text: string, mark: '.' | ','): string | CellFault {
 
 function withoutCurrency(text: string): string {
   return text.replace(/\s?(?:[$€£]|[A-Z]{3})$/, '').replace(/^(?:[$€£]|[A-Z]{3})\s?/, '');
+}
+
+/** `12.6 V` in a column of V; in one of mV it is no number. */
+function withoutUnit(unitOfMeasure: string): (text: string) => string {
+  const endings = [unitOfMeasure, unitOfMeasure.replace('°', '')];
+  return (text) => {
+    const parts = /^(.*\d[.,]?)\s?([^\d\s.,]\S*)$/.exec(text);
+    return parts !== null && endings.includes(parts[2]!) ? parts[1]! : text;
+  };
 }
 
 /** What may stand between thousands, by the mark of the decimals. */

@@ -40,7 +40,7 @@ export function wallClockPattern(pattern: string): WallParser {
     if (expression === undefined) {
       if (/^[A-Za-z]$/.test(token) && token !== 'T') throw unknownLetter(token, pattern);
       source += literal(token);
-    } else if (key === 'S') source = source.replace(/(\\\.|,)$/, '') + `(?:[.,]${expression})?`;
+    } else if (key === 'S') source = source.replace(/(\\\.|,|:)$/, '') + `(?:[.,:]${expression})?`;
     else source += expression;
     if (expression !== undefined) seen.push(key);
   }
