@@ -105,3 +105,14 @@ it('an exponent is no unit of measure', () => {
   ])!;
   expect([profile.columns!['voltage'], questions]).toEqual([{ field: 'volts' }, []]);
 });
+
+it('kelvins and a half of the day in a column of its own are asked', () => {
+  const kelvin = guess(['unit,time,volts,temp', ...rows(',', ['T'], UTC, VOLTS, ['278.15', '278.2'])])!;
+  expect(kelvin.questions).toEqual(['columns: is temp_c in K, °F or °C? Its middle value is 278.15 (column temp)']);
+  const clock = ['06:00:00', '06:00:01', '06:00:02'];
+  const half = guess(['Unit No,Date,Time,AM/PM,Volts', ...rows(',', ['7'], ['02/13/2026'], clock, ['PM'], VOLTS)])!;
+  expect(half.questions).toEqual([
+    'time: AM/PM holds AM and PM in a column of its own: join it to the time in the file',
+    'time.zone: in which time zone was it logged? (such as Europe/Berlin)',
+  ]);
+});

@@ -191,6 +191,28 @@ describe('volts and times that no limit catches are told', () => {
     expect(await notesOf('unit,time,volts', rows)).toEqual(notes);
   });
 
+  it('amperes that are milliamperes', async () => {
+    const amps = (at: number) => (at % 10 === 0 ? -3000 : 450_000);
+    expect(
+      await notesOf(
+        'unit,time,volts,amps',
+        times.map((time, at) => `T-1,${time},12.5,${amps(at)}`),
+      ),
+    ).toEqual(['amps look like mA: a profile with unitOfMeasure mA converts them']);
+  });
+
+  it.each([
+    ['V', ['unit looks like a unit of measure (V), not a vehicle: a profile names the column or the unit']],
+    ['V-1', []],
+  ])('a unit of %s', async (unit, notes) => {
+    expect(
+      await notesOf(
+        'unit,time,volts',
+        times.map((time) => `${unit},${time},12.5`),
+      ),
+    ).toEqual(notes);
+  });
+
   it('a clock of whole seconds, not a file of which each row stands twice', async () => {
     const many = Array.from({ length: 1000 }, (_, at) => at);
     const coarse = many.map((at) => `T-1,2025-05-01T06:00:0${Math.floor(at / 200)}Z,12.5`);

@@ -175,6 +175,7 @@ export class TableGuess {
         .map(({ index }) => row[index] ?? '')
         .join(' '),
     );
+    this.#askHalfDay();
     const guessed = guessTime(texts.map((text) => text.trim()));
     const clock = own.length === 1 && guessed === null ? guessClock(this.#texts(own[0]!.index)) : null;
     if (clock !== null) {
@@ -192,6 +193,15 @@ export class TableGuess {
     const start = guessCountedTime(this.#layout.preamble, this.#numbers(own[0]!.index)[0] ?? 0, unit);
     this.questions.push(...start.questions);
     return start;
+  }
+
+  /** Without its half of the day a clock is twelve hours wrong. */
+  #askHalfDay(): void {
+    for (const { name, index } of this.#all) {
+      const texts = this.#texts(index).filter((text) => text !== '');
+      if (texts.length > 0 && texts.every((text) => /^[ap]\.?m\.?$/i.test(text)))
+        this.questions.push(`time: ${name} holds AM and PM in a column of its own: join it to the time in the file`);
+    }
   }
 
   /** Where the unit comes from when no column has it. */

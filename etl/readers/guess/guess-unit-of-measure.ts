@@ -95,6 +95,8 @@ const [MOST_VOLTS, LEAST_MILLIVOLTS] = [65, 1000];
 /** Batteries and coolant over it are rare in °C, and usual in °F (common practice). */
 const WARM_FOR_CELSIUS = 55;
 const MOST_CELSIUS = 150;
+/** −50 to 80 °C as kelvins. */
+const [LEAST_KELVIN, MOST_KELVIN] = [223, 353];
 /** A starter draws hundreds of amperes: a log in A passes this, one in mA passes what no starter draws. */
 const [LEAST_CRANKING_AMPS, MOST_AMPS] = [20, 6000];
 /** Longer than any crank (several TM: no longer than 30 s). */
@@ -141,6 +143,7 @@ function judgedVolts({ written, size, middle }: Seen): Judged {
 function judgedTemperature({ written, size, middle, coolant }: Seen): Judged {
   if (written === '°F' || written === 'K') return { unitOfMeasure: written };
   const warm = middle > WARM_FOR_CELSIUS && !coolant;
+  if (middle >= LEAST_KELVIN && middle <= MOST_KELVIN) return { unitOfMeasure: 'K', between: 'K, °F or °C' };
   if (size > MOST_CELSIUS || warm) return { unitOfMeasure: '°F', between: '°C or °F' };
   return written === null ? { unitOfMeasure: '°C', between: '°C or °F' } : { unitOfMeasure: written };
 }

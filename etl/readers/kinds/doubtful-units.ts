@@ -1,6 +1,7 @@
 import type { SampleBatch } from '../../model/samples.ts';
 import type { SetAside } from '../../model/set-aside.ts';
 import { median } from 'd3-array';
+import { LIMITS } from './column-limits.ts';
 import type { Reader, ReaderSink } from '../reader.ts';
 
 /** Batteries and the air around them are seldom so warm in °C; in °F that is a mild day (common practice). */
@@ -20,6 +21,8 @@ const [EARLIEST_S, LATEST_S] = [631_152_000, 4_102_444_800];
 /** Rows that stand twice make a half of them: beyond this share it is the clock that is coarse. */
 const COARSE_CLOCK_SHARE = 0.8;
 const LEAST_PAIRS = 8;
+/** What a column `unit` holds beside a value, and no fleet calls a vehicle. */
+const UNIT_OF_MEASURE = /^(?:m?v|volts?|millivolts?|amps?|°[cf])$/i;
 /** Every so-manieth value is enough to tell a unit of measure, and costs nothing. */
 const STRIDE = 61;
 /** With fewer set-aside rows it is some rows that are wrong, not the unit of measure. */
@@ -46,7 +49,9 @@ class Doubts {
   readonly #crankSeconds: number[] = [];
   readonly #volts: number[] = [];
   readonly #epochs = new Map<string, number>();
+  readonly #names = new Set<string>();
   #millivolts = 0;
+  #milliamperes = 0;
   #sameInstant = 0;
   #pairs = 0;
   #leastAmps = Infinity;
@@ -57,6 +62,7 @@ class Doubts {
       ...sink,
       samples: async (batch) => {
         this.#seeTimes(batch);
+        this.#names.add(batch.names[batch.unit[0] ?? 0] ?? '');
         this.#see(this.#temperatures, batch.tempC, batch.count);
         this.#see(this.#volts, batch.volts, batch.count);
         this.#seeAmps(batch.amps, batch.count);
@@ -91,11 +97,18 @@ class Doubts {
         `crank_seconds look like ms (${seconds} in the middle): a profile with unitOfMeasure ms converts them`,
       );
     const [least, most] = [Math.round(this.#leastAmps), Math.round(this.#mostAmps)];
-    if (-least > Math.max(most, LEAST_DISCHARGE_AMPS))
+    if (this.#milliamperes >= LEAST_ROWS)
+      notes.push('amps look like mA: a profile with unitOfMeasure mA converts them');
+    else if (-least > Math.max(most, LEAST_DISCHARGE_AMPS))
       notes.push(
         `amps look reversed (${least} to ${most} A): discharge counts positive, a profile turns it (reversed)`,
       );
     if (this.#millivolts >= LEAST_ROWS) notes.push('volts look like mV: a profile with unitOfMeasure mV converts them');
+    const measure = [...this.#names].find((name) => UNIT_OF_MEASURE.test(name));
+    if (measure !== undefined)
+      notes.push(
+        `unit looks like a unit of measure (${measure}), not a vehicle: a profile names the column or the unit`,
+      );
     for (const [format, rows] of this.#epochs)
       if (rows >= LEAST_ROWS) notes.push(`time looks like ${format}: a profile with time.format ${format} reads it`);
     if (this.#pairs >= LEAST_PAIRS && this.#sameInstant > COARSE_CLOCK_SHARE * this.#pairs)
@@ -136,6 +149,8 @@ class Doubts {
   #refused(rows: readonly SetAside[]): void {
     for (const { field, value } of rows) {
       if (field.endsWith('volts') && Number(value) >= 1000 && Number(value) <= 65_000) this.#millivolts++;
+      const size = Math.abs(Number(value));
+      if (field === 'amps' && size > LIMITS.amps.most && size < 1000 * LIMITS.amps.most) this.#milliamperes++;
       if (field !== 'time') continue;
       const epoch = Object.entries(EPOCHS).find(
         ([, each]) => Number(value) >= EARLIEST_S * each && Number(value) <= LATEST_S * each,
