@@ -1,6 +1,7 @@
 import type { SetAside } from '../model/set-aside.ts';
 import type { ReaderSink } from '../readers/reader.ts';
 import { createCanCranks } from '../signal/can-cranks.ts';
+import { CLOCK_RAN_BACK } from '../signal/recorder.ts';
 import { createCrankFinder, type Finding, type FoundCranks } from '../signal/crank-finder.ts';
 import type { ImportWriter } from '../store/store.ts';
 import { OldestFirst } from './newest-first.ts';
@@ -13,6 +14,11 @@ export type StoreSink = Omit<LogSink, 'samples' | 'busSignals'> & { found(cranks
 /** What the search for cranks adds to a reader's report: samples that it set aside, cranks that it found, notes. */
 export type SignalCount = { setAside: number; cranks: number; notes: string[] };
 
+/** A logger that restarts loses a few rows to its clock; a fifth of them is a way to write fractions. */
+const RAN_BACK_SHARE = 0.2;
+const RAN_BACK_NOTE =
+  'time runs back again and again: are fractions of a second written without their zeros (.5 for .005)? The rows taken are then wrong too';
+
 /** What a reader gives goes to the store: samples and bus readings through the search for cranks, all else as it comes. */
 export async function throughSignal<End>(
   store: StoreSink,
@@ -21,9 +27,11 @@ export async function throughSignal<End>(
   const finder = createCrankFinder();
   const canCranks = createCanCranks();
   const count = { setAside: 0, cranks: 0 };
+  let [seen, ranBack] = [0, 0];
   const pass = async ({ cranks, setAside }: Finding) => {
     for (const { measured } of cranks) count.cranks += measured.count;
     count.setAside += setAside.length;
+    for (const { reason } of setAside) if (reason === CLOCK_RAN_BACK) ranBack++;
     if (cranks.length > 0) await store.found(cranks);
     if (setAside.length > 0) await store.setAside(setAside);
   };
@@ -31,13 +39,17 @@ export async function throughSignal<End>(
   try {
     const end = await read({
       ...store,
-      samples: async (batch) => samples.push(batch),
+      async samples(batch) {
+        seen += batch.count;
+        await samples.push(batch);
+      },
       busSignals: async (batch) => pass({ cranks: canCranks.push(batch), setAside: [] }),
     });
     await samples.end();
     await pass(finder.end());
     await pass({ cranks: canCranks.end(), setAside: [] });
-    return { ...end, bySignal: { ...count, notes: samples.notes } };
+    const notes = ranBack > RAN_BACK_SHARE * seen ? [...samples.notes, RAN_BACK_NOTE] : samples.notes;
+    return { ...end, bySignal: { ...count, notes } };
   } finally {
     samples.close();
   }

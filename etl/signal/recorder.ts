@@ -3,6 +3,8 @@ import type { SetAside } from '../model/set-aside.ts';
 import { clockStepped } from './clock-step.ts';
 import { FIRST_LOOK, GrowingRecord } from './growing-record.ts';
 
+export const CLOCK_RAN_BACK = 'time requires samples in order: the clock ran back';
+
 /** Samples of one record that lie further apart than this are two records. */
 const RECORD_GAP_US = 2e6;
 /** A clock that runs back by less was disturbed; by more, it was set: a new record begins. */
@@ -109,8 +111,7 @@ export class Recorder {
       if (step > RECORD_GAP_US || step < -CLOCK_STEP_US) this.#close(record);
       else if (step === 0) return this.#refuse(batch, i, 'time requires one sample an instant');
       else if (step < 0) {
-        if (!clockStepped(record, us, batch.volts[i]!))
-          return this.#refuse(batch, i, 'time requires samples in order: the clock ran back');
+        if (!clockStepped(record, us, batch.volts[i]!)) return this.#refuse(batch, i, CLOCK_RAN_BACK);
         this.#close(record);
       }
     }

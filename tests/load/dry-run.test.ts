@@ -178,3 +178,19 @@ it('stores nothing: no file appears', async () => {
   await dryRun([folder], { nowUs });
   expect((await readdir(folder)).sort()).toEqual(before);
 });
+
+it('thousandths written without their zeros are told: the rows that seem in order are wrong too', async () => {
+  const rows = Array.from({ length: 1000 }, (_, at) => [Math.floor(at / 200), 5 * (at % 200)] as const);
+  const text = (millis: (value: number) => string) =>
+    ['unit,time,volts', ...rows.map(([s, ms]) => `T-1,2026-03-01T06:00:0${s}.${millis(ms)}Z,12.5`), ''].join('\n');
+  const notesOf = async (name: string, content: string) =>
+    (await dryRun([await written(name, content)], { nowUs }))[0]!.notes;
+  const wrong = await notesOf('unpadded.csv', text(String));
+  expect(wrong[0]).toContain('are fractions of a second written without their zeros (.5 for .005)?');
+  expect(
+    await notesOf(
+      'padded.csv',
+      text((value) => String(value).padStart(3, '0')),
+    ),
+  ).toEqual([]);
+});
