@@ -9,7 +9,7 @@ import { tableReaderOf } from '../table-of.ts';
 import { utf8Text } from '../bytes/utf-16.ts';
 
 /** Raised when the same bytes and profile would be read differently. */
-const VERSION = 1;
+const VERSION = 2;
 
 /**
  * The reader of a delimited text by a profile, or why the profile does not fit the file. Throws UnreadableFile where the
