@@ -14,9 +14,12 @@ import type { Problem } from './page-state.ts';
 export class RequestFailed extends Error {
   override name = 'RequestFailed';
   readonly problem: Problem;
-  constructor(problem: Problem) {
+  /** HTTP status of the refusal; null where no answer came. */
+  readonly status: number | null;
+  constructor(problem: Problem, status: number | null = null) {
     super(`${problem.title}: ${problem.detail}`);
     this.problem = problem;
+    this.status = status;
   }
 }
 
@@ -117,7 +120,7 @@ async function answer(request: typeof fetch, path: string, options: RequestInit 
     });
   }
   if (response.ok) return response;
-  throw new RequestFailed(await readProblem(response));
+  throw new RequestFailed(await readProblem(response), response.status);
 }
 
 /** Problem details (RFC 9457) → words. What is not problem details still gives its status. */

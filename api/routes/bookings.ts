@@ -3,6 +3,8 @@ import type { App, AppContext } from '../app-context.ts';
 import { BookingAnswer, BookingRequest } from '../contract/ranking.ts';
 import { ProblemError } from '../problem-error.ts';
 import { requireUnit } from '../views/known-unit.ts';
+import { dayOf } from '../../etl/model/time.ts';
+import type { Booking, Store } from '../../etl/store/store.ts';
 
 const Params = Type.Object({ id: Type.Integer({ minimum: 1 }) });
 
@@ -14,6 +16,13 @@ export function bookingRoutes(app: App, { store, now }: AppContext): void {
     { schema: { body: BookingRequest, response: { 201: BookingAnswer }, summary: 'Books a replacement' } },
     async ({ body }, reply) => {
       await requireUnit(store, body.unit);
+      const booked = await bookedAhead(store, body, nowUs());
+      if (booked !== undefined)
+        throw new ProblemError(
+          409,
+          `booking requires a job that is not booked yet, got one for ${booked.bookedOn} (${body.unit} ${body.component})`,
+          'Reload the page. To move the job, take that booking back first.',
+        );
       const { bookingId, unit, bookedOn } = await store.addBooking({ ...body, createdUs: nowUs() });
       return reply.code(201).send({ bookingId, unit, bookedOn });
     },
@@ -30,5 +39,19 @@ export function bookingRoutes(app: App, { store, now }: AppContext): void {
       await store.withdrawBooking(params.id, nowUs());
       return reply.code(204).send(null);
     },
+  );
+}
+
+/** The booking of the same job that stands and is still to come: a second one would take its place without a word. */
+async function bookedAhead(store: Store, job: BookingRequest, nowUs: number): Promise<Booking | undefined> {
+  const [unit, { timeZone }] = [await store.unitName(job.unit), await store.settings()];
+  const today = dayOf(nowUs, timeZone);
+  return (await store.bookings()).find(
+    (each) =>
+      each.withdrawnUs === null &&
+      each.bookedOn >= today &&
+      each.unit === unit &&
+      each.position === job.position &&
+      each.component === job.component,
   );
 }

@@ -22,6 +22,26 @@ describe('bookings', () => {
     ]);
   });
 
+  it('are not made twice for one job: a window that had not seen the first is told', async () => {
+    const app = await appOver(await assessedStore());
+    const book = (change: object) =>
+      app.inject({
+        method: 'POST',
+        url: '/api/bookings',
+        payload: { ...key, bookedOn: '2026-04-10', note: '', ...change },
+      });
+    expect((await book({ bookedOn: '2026-03-01' })).statusCode).toBe(201); // a day that has gone by binds nobody
+    expect((await book({})).statusCode).toBe(201);
+    const second = await book({ bookedOn: '2026-04-12' });
+    expect([second.statusCode, second.json()]).toMatchObject([
+      409,
+      { detail: 'booking requires a job that is not booked yet, got one for 2026-04-10 (U1 battery)' },
+    ]);
+    expect((await book({ component: 'starter' })).statusCode).toBe(201);
+    await app.inject({ method: 'DELETE', url: '/api/bookings/2' });
+    expect((await book({ bookedOn: '2026-04-12' })).statusCode).toBe(201);
+  });
+
   it.each([
     [{ ...key, bookedOn: '2026-02-31', note: '' }, /^bookedOn requires a date YYYY-MM-DD, got 2026-02-31 \(body\)$/],
     [{ ...key, bookedOn: 'soon', note: '' }, /^bookedOn requires a date/],

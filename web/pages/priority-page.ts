@@ -233,8 +233,8 @@ export class PriorityPage extends LitElement {
 
   /** The list stays as it is when a decision could not be kept: it says so in its own line. */
   async #carryOut(deciding: Promise<Outcome>): Promise<void> {
-    const { done, said } = await deciding;
-    if (done) await this.#refresh();
+    const { outdated, said } = await deciding;
+    if (outdated) await this.#refresh();
     this.news = said;
   }
 

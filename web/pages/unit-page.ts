@@ -233,8 +233,8 @@ export class UnitPage extends LitElement {
   }
 
   async #carryOut(deciding: Promise<Outcome>): Promise<void> {
-    const { done, said } = await deciding;
-    if (done) await this.#refresh();
+    const { outdated, said } = await deciding;
+    if (outdated) await this.#refresh();
     this.news = said;
   }
 

@@ -1,12 +1,15 @@
 /** Keeps a planner's decision about a job, or takes it back, and says what came of it. */
 import type { RankingRow } from '../../api/contract/ranking.ts';
-import { problemWords, type ApiClient } from '../api-client.ts';
+import { problemWords, RequestFailed, type ApiClient } from '../api-client.ts';
 import type { Decided } from '../elements/decision-dialog.ts';
 import { date } from '../format.ts';
 import { COMPONENT_WORDS } from '../words.ts';
 
-/** `said` is for the page's status line, whether or not it could be done. */
-export type Outcome = { done: boolean; said: string };
+/** `said` is for the page's status line, whether or not it could be done. `outdated`: what is shown no longer stands. */
+export type Outcome = { outdated: boolean; said: string };
+
+/** What was decided about was decided elsewhere meanwhile: in another window, by somebody else. */
+const OVERTAKEN: readonly (number | null)[] = [404, 409];
 
 export function keepDecision(client: ApiClient, { kind, row, on, words }: Decided): Promise<Outcome> {
   const job = { unit: row.unit, position: row.position, component: row.component };
@@ -27,9 +30,10 @@ export function takeBackDecision(client: ApiClient, row: RankingRow): Promise<Ou
 async function outcome(said: string, act: () => Promise<void>): Promise<Outcome> {
   try {
     await act();
-    return { done: true, said };
+    return { outdated: true, said };
   } catch (error) {
-    return { done: false, said: problemWords(error) };
+    const overtaken = error instanceof RequestFailed && OVERTAKEN.includes(error.status);
+    return { outdated: overtaken, said: problemWords(error) };
   }
 }
 
