@@ -32,7 +32,7 @@ describe('a write', () => {
     [{ 'sec-fetch-site': 'same-origin' }, 201],
     [{}, 201],
   ])('with %o answers %i', async (headers, status) => {
-    const answer = await post(headers as Record<string, string>);
+    const answer = await post(headers);
     expect(answer.statusCode).toBe(status);
     // A job is booked once.
     if (status === 201)
