@@ -116,3 +116,20 @@ it('kelvins and a half of the day in a column of its own are asked', () => {
     'time.zone: in which time zone was it logged? (such as Europe/Berlin)',
   ]);
 });
+
+it('a row of units of measure may have dashes where a column has none', async () => {
+  const text = ['Voertuig;Time;Spanning;Temp', '-;-;mV;°F', ...rows(';', ['T'], UTC, ['12610'], ['41']), ''];
+  const { profile, questions } = guess(text.slice(0, -1))!;
+  expect([profile.header, questions]).toEqual([{ rowsAfter: 1 }, []]);
+  const plain = ['unit,time,volts,temp_c', '', ...rows(',', ['T'], UTC, ['12.61'], ['5']), ''].join('\n');
+  expect(await collectFile('a.csv', text.join('\n'), profile)).toEqual(await collectFile('a.csv', plain, null));
+});
+
+it('GMT is UTC', async () => {
+  const header = 'Vehicle,Timestamp,Voltage';
+  const lines = UTC.map((time) => `T,${time.replace('T', ' ').replace('Z', ' GMT')},12.5`);
+  const { profile, questions } = guess([header, ...lines])!;
+  expect([profile.time, questions]).toEqual([{ format: 'iso' }, []]);
+  const { samples } = await collectFile('a.csv', [header, ...lines, ''].join('\n'), profile);
+  expect(samples.map(({ timeUs }) => new Date(Number(timeUs) / 1000).toISOString().replace('.000', ''))).toEqual(UTC);
+});

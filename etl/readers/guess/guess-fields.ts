@@ -2,7 +2,7 @@ import { isContractField, type ContractField } from '../../model/contract-fields
 
 /**
  * Words of header cells and the field that each names, without units of measure, capitals and marks. Short words of
- * workshops in English, German, French and Spanish (common practice). A table, so longer than its idea.
+ * workshops in English, German, French, Spanish, Portuguese, Italian and Dutch (common practice). A table, so longer than its idea.
  */
 const WORDS: Partial<Record<ContractField, readonly string[]>> = {
   unit: [
@@ -27,6 +27,9 @@ const WORDS: Partial<Record<ContractField, readonly string[]>> = {
     'vehiculo',
     'unidad',
     'unite',
+    'veiculo',
+    'veicolo',
+    'voertuig',
   ],
   time: [
     'timestamp',
@@ -42,6 +45,9 @@ const WORDS: Partial<Record<ContractField, readonly string[]>> = {
     'date heure',
     'temps',
     'fecha hora',
+    'fecha y hora',
+    'data e hora',
+    'data ora',
     'tiempo',
     'time utc',
     'local time',
@@ -80,6 +86,9 @@ const WORDS: Partial<Record<ContractField, readonly string[]>> = {
     'voltaje',
     'voltaje bateria',
     'tension bateria',
+    'tensao',
+    'tensione',
+    'spanning',
   ],
   amps: ['current', 'battery current', 'amp', 'ibat', 'i bat', 'strom', 'batteriestrom', 'courant', 'corriente'],
   temp_c: [
@@ -182,7 +191,7 @@ const WORDS: Partial<Record<ContractField, readonly string[]>> = {
   cylinders: ['cyl', 'number of cylinders', 'zylinder', 'cylindres', 'cilindros'],
 };
 const DATE_WORDS = ['date', 'datum', 'fecha', 'jour', 'day', 'tag', 'utc date', 'local date'];
-const CLOCK_WORDS = ['time', 'uhrzeit', 'heure', 'hora', 'clock', 'utc time', 'time of day', 'zeit'];
+const CLOCK_WORDS = ['time', 'uhrzeit', 'heure', 'hora', 'clock', 'utc time', 'time of day', 'zeit', 'ora', 'tijd'];
 /** Channels of an instrument: a voltage by their unit of measure, never by their name. */
 const CHANNEL = /^(ch|chan|channel|kanal|canal|voie|probe) ?([a-h]|\d{1,2})?$/;
 

@@ -4,7 +4,7 @@ import type { ProfileTime } from '../../model/import-profile.ts';
 export type GuessedTime = { time: ProfileTime; questions: string[] };
 
 const ZONE = 'time.zone: in which time zone was it logged? (such as Europe/Berlin)';
-const ISO = /^\d{4}-\d\d-\d\d(?:[T ]\d\d:\d\d(?::\d\d(?:[.,]\d+)?)?)?\s?(Z|[+-]\d\d(?::?\d\d)?)?$/i;
+const ISO = /^\d{4}-\d\d-\d\d(?:[T ]\d\d:\d\d(?::\d\d(?:[.,]\d+)?)?)?\s?(Z|UTC|GMT|[+-]\d\d(?::?\d\d)?)?$/i;
 const DAY = /^(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})(?:([ T]+)(.*))?$/;
 /** A day with the English name of its month. */
 const NAMED_DAY = /^(\d{1,2})([ ./-])([a-z]{3})[a-z]*\.?\2(\d{4})(?:([ T]+)(.*))?$/i;

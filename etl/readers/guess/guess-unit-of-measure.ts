@@ -81,10 +81,10 @@ export function otherUnitOfMeasure(field: ContractField, texts: readonly string[
   return null;
 }
 
-/** Whether a cell holds nothing but a unit of measure, as in a row under the header: `(s)`, `mV`. */
+/** Whether a cell holds nothing but a unit of measure, as in a row under the header: `(s)`, `mV`, `-` for none. */
 export function isUnitOfMeasure(cell: string): boolean {
   const bare = cell.replace(/^[([{]\s*|\s*[)\]}]$/g, '').toLowerCase();
-  return bare === '' || SPELLINGS[bare] !== undefined;
+  return ['', '-', '--'].includes(bare) || SPELLINGS[bare] !== undefined;
 }
 
 /** What values alone say; `question` where they leave it open. */

@@ -106,7 +106,7 @@ export function offsetUs(text: string): number {
 /** ISO 8601 with or without zone, seconds and fraction. */
 export const isoWallClock: WallParser = (text) => {
   const parts =
-    /^(?<year>\d{4})-(?<month>\d\d)-(?<day>\d\d)(?:[T ](?<hour>\d\d):(?<minute>\d\d)(?::(?<second>\d\d)(?:[.,](?<fraction>\d{1,9}))?)?)?\s?(?<zone>Z|UTC|[+-]\d\d(?::?\d\d)?)?$/i.exec(
+    /^(?<year>\d{4})-(?<month>\d\d)-(?<day>\d\d)(?:[T ](?<hour>\d\d):(?<minute>\d\d)(?::(?<second>\d\d)(?:[.,](?<fraction>\d{1,9}))?)?)?\s?(?<zone>Z|UTC|GMT|[+-]\d\d(?::?\d\d)?)?$/i.exec(
       text,
     )?.groups;
   const clock = wallClockOf(parts, parts?.['hour'] === undefined);
