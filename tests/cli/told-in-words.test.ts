@@ -1,25 +1,13 @@
-import { spawnSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
-import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { counted } from '../../etl/model/counted.ts';
 import { terminalWords } from '../../api/commands/terminal-words.ts';
-import { storeFolder } from '../support/store-folder.ts';
+import { calledProgram } from '../support/called-program.ts';
 
-/** The program as built. */
-const CLI = join(import.meta.dirname, '../../.build/program/cli.js');
-let folder: Awaited<ReturnType<typeof storeFolder>>;
-beforeAll(async () => {
-  folder = await storeFolder();
-});
-afterAll(async () => folder.remove());
-const run = (...words: string[]) => {
-  const store = ['--store', folder.path('store.sqlite')];
-  return spawnSync(process.execPath, [CLI, ...words, ...store], { encoding: 'utf8' });
-};
+const { path, run } = calledProgram();
 const file = (name: string, text: string) => {
-  writeFileSync(folder.path(name), text);
-  return folder.path(name);
+  writeFileSync(path(name), text);
+  return path(name);
 };
 const UNITS = 'unit,depot,class,system_volts,battery_count,battery_cca,cylinders';
 
@@ -34,29 +22,29 @@ describe('what a file wrote cannot steer the terminal', () => {
   });
 
   it('a header with an escape sequence, told in the refusal', () => {
-    const { stdout, status } = run('load', file('escape.csv', '\u001B[2Jcolour,b\n1,2\n'));
-    expect(status).toBe(2);
-    expect(stdout).toContain('got \\x1b[2jcolour, b');
+    const { out, code } = run('load', file('escape.csv', '\u001B[2Jcolour,b\n1,2\n'));
+    expect(code).toBe(2);
+    expect(out).toContain('got \\x1b[2jcolour, b');
   });
 });
 
 it('load counts files that could not be read as files, not among the rows', () => {
   const units = file('units.csv', `${UNITS}\nU1,North,van,12,1,700,4\nU2,North,van,13,1,700,4\n`);
-  const { stdout, status } = run('load', units, file('foreign.csv', 'a,b\n1,2\n'));
-  expect(status).toBe(1);
-  expect(stdout.trimEnd().split('\n').at(-1)).toBe('1 row taken, 1 set aside, 2 files, 1 of which could not be read');
+  const { out, code } = run('load', units, file('foreign.csv', 'a,b\n1,2\n'));
+  expect(code).toBe(1);
+  expect(out.trimEnd().split('\n').at(-1)).toBe('1 row taken, 1 set aside, 2 files, 1 of which could not be read');
 });
 
 it('a file that a profile could read says how much is open', () => {
-  const { stdout } = run('load', file('partial.csv', 'unit,time,rest_volts\nU1,2026-03-01T00:00:00Z,12.5\n'));
-  expect(stdout).toContain('1 question open: load --dry-run shows how a profile would read it');
+  const { out } = run('load', file('partial.csv', 'unit,time,rest_volts\nU1,2026-03-01T00:00:00Z,12.5\n'));
+  expect(out).toContain('1 question open: load --dry-run shows how a profile would read it');
 });
 
 it('unload speaks of the ranking only where there is one', () => {
   run('load', file('more.csv', `${UNITS}\nU3,North,van,12,1,700,4\n`));
-  const { imports } = JSON.parse(run('imports', '--json').stdout) as { imports: { importId: number; file: string }[] };
+  const { imports } = JSON.parse(run('imports', '--json').out) as { imports: { importId: number; file: string }[] };
   const { importId } = imports.find((each) => each.file.endsWith('more.csv'))!;
-  const { stdout, stderr } = run('unload', String(importId));
-  expect(stdout).toMatch(/^import \d+ taken back: .*more\.csv, 1 row of kind units\n$/);
-  expect(stderr).toBe('');
+  const { out, err } = run('unload', String(importId));
+  expect(out).toMatch(/^import \d+ taken back: .*more\.csv, 1 row of kind units\n$/);
+  expect(err).toBe('');
 });

@@ -1,20 +1,8 @@
-import { spawnSync } from 'node:child_process';
-import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { storeFolder } from '../support/store-folder.ts';
+import { describe, expect, it } from 'vitest';
+import { calledProgram } from '../support/called-program.ts';
 
-/** The program as built, called wrongly. Every answer is one line of the same grammar, on stderr, with exit code 2. */
-const CLI = join(import.meta.dirname, '../../.build/program/cli.js');
-let folder: Awaited<ReturnType<typeof storeFolder>>;
-beforeAll(async () => {
-  folder = await storeFolder();
-});
-afterAll(async () => folder.remove());
-const run = (...words: string[]) => {
-  const env = { ...process.env, XDG_DATA_HOME: folder.path('data'), CRANKLEDGER_STORE: folder.path('store.sqlite') };
-  const ran = spawnSync(process.execPath, [CLI, ...words], { encoding: 'utf8', env });
-  return { code: ran.status, out: ran.stdout, err: ran.stderr };
-};
+/** Called wrongly: every answer is one line of the same grammar, on stderr, with exit code 2. */
+const { run } = calledProgram();
 
 it.each([
   ['bogus', 'crankledger requires a command that it has, got bogus (crankledger --help)'],
