@@ -94,7 +94,7 @@ type Ranking = { reassessed: readonly ReassessedUnit[]; nowUs: number };
 async function rankAnew(store: Store, head: AssessmentHead, { reassessed, nowUs }: Ranking): Promise<void> {
   const { label } = head.asOf;
   const basis = await rankingBasis(store);
-  if (head.rankingSettings !== basis) {
+  if (head.rankingBasis !== basis) {
     const { rows } = await rankedDay(store, head.asOf, nowUs);
     return store.saveRanking(label, basis, rows);
   }

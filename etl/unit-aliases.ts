@@ -1,6 +1,6 @@
 import { alikeUnits, undecided } from './alike-units.ts';
 import { finishStale } from './loading/finish-stale.ts';
-import type { UnitAlias, UnitDistinction, UnitSpellings } from './model/unit-alias.ts';
+import { isAmong, type UnitAlias, type UnitDistinction, type UnitSpellings } from './model/unit-alias.ts';
 import type { Store } from './store/store.ts';
 
 /** Other spellings that may be a unit's, and of which nobody has said yet: offered, never merged by the program. */
@@ -10,8 +10,7 @@ export async function aliasOffers(store: Store): Promise<AliasOffer[]> {
   const [units, waiting] = [await store.units(), await store.waiting()];
   const names = (rows: readonly { unit: string }[]) => rows.map(({ unit }) => unit);
   const apart = await store.unitDistinctions();
-  const isApart = (unit: string, other: string) =>
-    apart.some((pair) => [pair.unit, pair.other].includes(unit) && [pair.unit, pair.other].includes(other));
+  const isApart = (unit: string, other: string) => apart.some(isAmong([unit, other]));
   return alikeUnits(names(units), names(waiting))
     .flatMap((group) => undecided(group, isApart))
     .map(([unit, ...spellings]) => ({ unit: unit!, spellings }));
@@ -26,9 +25,7 @@ type Said = UnitSpellings & { atUs: number };
 export async function acceptAliases(store: Store, { unit, spellings, atUs }: Said): Promise<UnitAlias[]> {
   checkSpellings({ unit, spellings });
   // What is said last counts: they are no longer two units.
-  const among = (await store.unitDistinctions()).filter(
-    (pair) => [unit, ...spellings].includes(pair.unit) && [unit, ...spellings].includes(pair.other),
-  );
+  const among = (await store.unitDistinctions()).filter(isAmong([unit, ...spellings]));
   await withdrawn(store, among, atUs);
   const accepted: UnitAlias[] = [];
   for (const spelling of spellings) accepted.push(await store.addUnitAlias({ spelling, unit, createdUs: atUs }));
@@ -68,7 +65,7 @@ export async function askAgain(
   pair: readonly [string, string],
   atUs: number,
 ): Promise<UnitDistinction[]> {
-  const own = (await store.unitDistinctions()).filter(({ unit, other }) => pair.includes(unit) && pair.includes(other));
+  const own = (await store.unitDistinctions()).filter(isAmong(pair));
   if (own.length === 0)
     throw new RangeError(
       `taking back requires a pair that was said to be two units, got ${pair.join(', ')} (alias list)`,

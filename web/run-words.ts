@@ -4,9 +4,8 @@ import { date } from './format.ts';
 
 export function runWords(run: Run | null): string {
   if (run === null || run.state === 'done') return '';
-  const said = run.says === '' ? '' : run.says;
-  if (run.state === 'failed') return `${subject(run)} could not be ${deed(run)}: ${said}`;
-  return `${subject(run)} is being ${deed(run)}${said === '' ? '' : `: ${said}`} …`;
+  if (run.state === 'failed') return `${subject(run)} could not be ${deed(run)}: ${run.says}`;
+  return `${subject(run)} is being ${deed(run)}${run.says === '' ? '' : `: ${run.says}`} …`;
 }
 
 function subject({ what, asOf }: Run): string {

@@ -46,7 +46,7 @@ export const RANKING_EXPORT: ExportTable = {
   async *rows({ store, asOf, settings, decidedUs }) {
     const stored = await store.ranking(asOf.label);
     const isNewest = decidedUs !== asOf.us;
-    const isCurrent = isNewest && stored?.settingsVersion === (await rankingBasis(store));
+    const isCurrent = isNewest && stored?.basis === (await rankingBasis(store));
     const rows = stored !== null && isCurrent ? stored.rows : (await rankedDay(store, asOf, decidedUs)).rows;
     const asOfOf = await dayOfUnit(store, asOf.label);
     for (const row of rows) yield rankingCells(row, { asOf: asOfOf(row.unit), currency: settings.currency });

@@ -15,8 +15,8 @@ export function bookingRoutes(app: App, { store, now }: AppContext): void {
     '/api/bookings',
     { schema: { body: BookingRequest, response: { 201: BookingAnswer }, summary: 'Books a replacement' } },
     async ({ body }, reply) => {
-      await requireUnit(store, body.unit);
-      const booked = await bookedAhead(store, body, nowUs());
+      const { unit: goesBy } = await requireUnit(store, body.unit);
+      const booked = await bookedAhead(store, { ...body, unit: goesBy }, nowUs());
       if (booked !== undefined)
         throw new ProblemError(
           409,
@@ -42,15 +42,14 @@ export function bookingRoutes(app: App, { store, now }: AppContext): void {
   );
 }
 
-/** The booking of the same job that stands and is still to come: a second one would take its place without a word. */
+/** `job.unit` as the unit goes by. The booking of the same job that stands and is still to come: a second one would take its place without a word. */
 async function bookedAhead(store: Store, job: BookingRequest, nowUs: number): Promise<Booking | undefined> {
-  const [unit, { timeZone }] = [await store.unitName(job.unit), await store.settings()];
-  const today = dayOf(nowUs, timeZone);
+  const today = dayOf(nowUs, (await store.settings()).timeZone);
   return (await store.bookings()).find(
     (each) =>
       each.withdrawnUs === null &&
       each.bookedOn >= today &&
-      each.unit === unit &&
+      each.unit === job.unit &&
       each.position === job.position &&
       each.component === job.component,
   );

@@ -69,7 +69,7 @@ export async function requireAssessedDay(store: Store, label?: string): Promise<
 export function stateParts(day: AssessedDay): (string | number)[] {
   const { head, previous, isNewest, inputs, settingsVersion } = day;
   const { asOf, computedUs, reassessedUs } = head;
-  const before = [previous?.asOf.label, previous?.computedUs, previous?.reassessedUs, previous?.rankingSettings];
+  const before = [previous?.asOf.label, previous?.computedUs, previous?.reassessedUs, previous?.rankingBasis];
   const own = [asOf.label, computedUs, reassessedUs ?? '', Number(isNewest), inputs, settingsVersion];
   return [...own, ...before.map((each) => each ?? '')];
 }

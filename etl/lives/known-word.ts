@@ -158,7 +158,7 @@ const HEARD = group(
   soundOf,
 );
 
-/** Two neighbouring letters the wrong way round (`chanegd`): the commonest slip of quick hands, in any word of five letters. */
+/** Two neighbouring letters the wrong way round (`chanegd`): the commonest slip of quick hands, in any word of five letters and more. */
 const SWAPPED = new Map(
   [...new Set([...SHORTENED, ...DRAWN_TO, ...DEVICE_WORDS, ...[...HEARD.values()].flat()])]
     .filter((term) => term.length >= 5)

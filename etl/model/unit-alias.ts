@@ -18,6 +18,11 @@ export type UnitDistinction = {
   withdrawnUs: number | null;
 };
 
+/** Tells of a pair that is said to be two units whether both are among the names. */
+export function isAmong(names: readonly string[]): (pair: Pick<UnitDistinction, 'unit' | 'other'>) => boolean {
+  return ({ unit, other }) => names.includes(unit) && names.includes(other);
+}
+
 /** All spellings of one unit, sorted; `unit` is the one that it goes by. */
 export type UnitSpellings = { unit: string; spellings: readonly string[] };
 

@@ -36,7 +36,7 @@ export function assessmentMethods(connections: StoreConnections, saver: string):
           computedUs: row.computedUs,
           inputs: row.inputs,
           reassessedUs: row.reassessedUs,
-          rankingSettings: row.rankingSettings,
+          rankingBasis: row.rankingBasis,
         }));
     },
     async lives(label, unit) {
@@ -57,7 +57,7 @@ export function assessmentMethods(connections: StoreConnections, saver: string):
           .get()?.fleet ?? null
       );
     },
-    async saveRanking(label, settingsVersion, rows) {
+    async saveRanking(label, basis, rows) {
       const writer = writerOf(connections);
       inTransaction(writer, () => {
         const assessmentId = liveId(writer, label);
@@ -69,7 +69,7 @@ export function assessmentMethods(connections: StoreConnections, saver: string):
         );
         writer.db
           .update(assessments)
-          .set({ rankingSettings: settingsVersion })
+          .set({ rankingBasis: basis })
           .where(eq(assessments.assessmentId, assessmentId))
           .run();
       });
@@ -80,8 +80,8 @@ export function assessmentMethods(connections: StoreConnections, saver: string):
         .from(assessments)
         .where(eq(assessments.assessmentId, idOf(label)))
         .get();
-      if (head === undefined || head.rankingSettings === null) return null;
-      return { settingsVersion: head.rankingSettings, rows: rowsOf(reader, rankings, head.assessmentId) };
+      if (head === undefined || head.rankingBasis === null) return null;
+      return { basis: head.rankingBasis, rows: rowsOf(reader, rankings, head.assessmentId) };
     },
   };
 }

@@ -1,5 +1,5 @@
 import { and, asc, inArray, isNull } from 'drizzle-orm';
-import type { UnitDistinction } from '../model/unit-alias.ts';
+import { isAmong, type UnitDistinction } from '../model/unit-alias.ts';
 import { inTransaction, writerOf, type Connection, type StoreConnections } from './connection.ts';
 import { unitDistinctions } from './schema/typed.ts';
 import type { Store } from './store.ts';
@@ -34,7 +34,6 @@ function standing({ db }: Connection): UnitDistinction[] {
 }
 
 function added(writer: Connection, said: Pick<UnitDistinction, 'unit' | 'other' | 'createdUs'>): UnitDistinction {
-  const pair = [said.unit, said.other];
-  const same = standing(writer).find(({ unit, other }) => pair.includes(unit) && pair.includes(other));
+  const same = standing(writer).find(isAmong([said.unit, said.other]));
   return same ?? writer.db.insert(unitDistinctions).values(said).returning().get();
 }

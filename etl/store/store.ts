@@ -82,15 +82,15 @@ export type SpelledSource = MeasuredSource & { spelling: string };
 
 /**
  * A stored assessment's head. `inputs` changes whenever a file is loaded or taken back. `reassessedUs`: when units were
- * last computed anew with the fleet's parameters of `computedUs`; null while none was. `rankingSettings`: the version of
- * the settings that it was ranked under; null while it has no ranking.
+ * last computed anew with the fleet's parameters of `computedUs`; null while none was. `rankingBasis`: what its
+ * ranking rests on beside it, as whoever ranked it says; null while it has none.
  */
 export type AssessmentHead = {
   asOf: AsOf;
   computedUs: number;
   inputs: string;
   reassessedUs: number | null;
-  rankingSettings: string | null;
+  rankingBasis: string | null;
 };
 
 /** One unit's part of an assessment, computed anew as of a day of its own. */
@@ -229,7 +229,7 @@ export type Store = {
   trends(asOfLabel: string, unit?: string): Promise<Trend[]>;
   outlooks(asOfLabel: string, unit?: string): Promise<Outlook[]>;
   fleet(asOfLabel: string): Promise<unknown>;
-  saveRanking(asOfLabel: string, settingsVersion: string, rows: RankedRow[]): Promise<void>;
+  saveRanking(asOfLabel: string, basis: string, rows: RankedRow[]): Promise<void>;
   /** Puts units' lives, trends and outlooks in place of those that they had in an assessment. */
   saveReassessed(asOfLabel: string, units: readonly ReassessedUnit[], computedUs: number): Promise<void>;
   /** Units of an assessment that were computed anew after it, by unit. */
@@ -239,7 +239,7 @@ export type Store = {
    * without rows is no longer ranked.
    */
   mergeRanking(asOfLabel: string, ranked: RankedUnits, order: RankOrder): Promise<void>;
-  ranking(asOfLabel: string): Promise<{ settingsVersion: string; rows: RankedRow[] } | null>;
+  ranking(asOfLabel: string): Promise<{ basis: string; rows: RankedRow[] } | null>;
 
   // ── derived by backtest: the newest walk replaces the one before ──
   saveBacktest(backtest: Backtest, computedUs: number, inputs: string): Promise<void>;

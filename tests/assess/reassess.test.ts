@@ -184,7 +184,7 @@ describe('units assessed anew', () => {
     expect(after).not.toEqual(before);
     expect(after.rows.map(({ rank }) => rank)).toEqual(after.rows.map((_, at) => at + 1));
     expect(after.rows).toEqual((await rankedDay(store, asOf(DAY), LATER_US)).rows);
-    expect(after.settingsVersion).toBe(before.settingsVersion);
+    expect(after.basis).toBe(before.basis);
   });
 
   it('are ranked with all others anew where settings have changed since', async () => {
@@ -192,8 +192,8 @@ describe('units assessed anew', () => {
     const [unit] = await unitsOf(store);
     await store.saveSettings({ assumedVisitDays: 45 });
     await reassessAndRank(store, [unit!], LATER_US);
-    const { rows, settingsVersion } = (await store.ranking(DAY))!;
-    expect(settingsVersion).toBe(await rankingBasis(store));
+    const { rows, basis } = (await store.ranking(DAY))!;
+    expect(basis).toBe(await rankingBasis(store));
     expect(rows).toEqual((await rankedDay(store, asOf(DAY), LATER_US)).rows);
   });
 

@@ -95,7 +95,7 @@ describe('an assessment', () => {
     const saved = assessment('2026-06-01');
     await store.saveAssessment(saved, 1.75e15, 'inputs-1');
     expect(await store.assessments()).toEqual([
-      { asOf: saved.asOf, computedUs: 1.75e15, inputs: 'inputs-1', reassessedUs: null, rankingSettings: null },
+      { asOf: saved.asOf, computedUs: 1.75e15, inputs: 'inputs-1', reassessedUs: null, rankingBasis: null },
     ]);
     expect(await store.lives('2026-06-01')).toEqual(saved.lives);
     expect(await store.trends('2026-06-01')).toEqual(saved.trends);
@@ -158,8 +158,8 @@ describe('a ranking', () => {
       ranked({ rank: 2, unit: 'U2', position: 'left', action: 'leave', actByOn: null, pFailToNextVisit: null }),
     ];
     await store.saveRanking('2026-06-01', 'settings-1', rows);
-    expect(await store.ranking('2026-06-01')).toEqual({ settingsVersion: 'settings-1', rows });
+    expect(await store.ranking('2026-06-01')).toEqual({ basis: 'settings-1', rows });
     await store.saveRanking('2026-06-01', 'settings-2', []);
-    expect(await store.ranking('2026-06-01')).toEqual({ settingsVersion: 'settings-2', rows: [] });
+    expect(await store.ranking('2026-06-01')).toEqual({ basis: 'settings-2', rows: [] });
   });
 });

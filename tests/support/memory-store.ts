@@ -37,7 +37,7 @@ export type MemoryStore = Store & { contents: MemoryContents };
 /** A store in memory for tests of what stands on the Store type: reads what it is given, keeps what people type. */
 export function memoryStore(contents: MemoryContents = {}): MemoryStore {
   const saved: { head: AssessmentHead; assessment: Assessment }[] = [];
-  const rankings = new Map<string, { settingsVersion: string; rows: RankedRow[] }>();
+  const rankings = new Map<string, { basis: string; rows: RankedRow[] }>();
   const typed = { settings: DEFAULT_SETTINGS, version: 0, bookings: [] as Booking[], deferrals: [] as Deferral[] };
   let corrections: ReadingCorrection[] = [];
   let corrected = 0;
@@ -96,7 +96,7 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
       ),
     saveAssessment: async (assessment, computedUs, inputs) => {
       saved.push({
-        head: { asOf: assessment.asOf, computedUs, inputs, reassessedUs: null, rankingSettings: null },
+        head: { asOf: assessment.asOf, computedUs, inputs, reassessedUs: null, rankingBasis: null },
         assessment,
       });
       saved.sort((a, b) => b.head.asOf.us - a.head.asOf.us);
@@ -106,8 +106,8 @@ export function memoryStore(contents: MemoryContents = {}): MemoryStore {
     trends: async (label, unit) => ofUnit<Trend>(at(label)?.trends, unit),
     outlooks: async (label, unit) => ofUnit(at(label)?.outlooks, unit),
     fleet: async (label) => at(label)?.fleet ?? null,
-    saveRanking: async (label, settingsVersion, rows) => {
-      rankings.set(label, { settingsVersion, rows });
+    saveRanking: async (label, basis, rows) => {
+      rankings.set(label, { basis, rows });
     },
     ranking: async (label) => rankings.get(label) ?? null,
     saveReassessed: loads,

@@ -63,7 +63,7 @@ export function indicatorChart(trend: UnitTrend, context: IndicatorContext, fram
         encoding: { x, y },
       },
       ...trendLines(line, colour, y),
-      ...beyondMarks(trend, context, y),
+      ...beyondMarks(trend, range, { from: context.domain.from, y }),
       { data: { values: rules }, mark: { type: 'rule', color: INK_SOFT }, encoding: { x: timeAxis(context.domain) } },
       {
         data: { values: context.replacedOn.map((on) => ({ at: dateMs(on) })) },
@@ -95,9 +95,8 @@ function ratioAxis({ values, rawValues }: UnitTrend, { past, ahead }: Trend, ran
 }
 
 /** Days beyond the axis stand at its edge as triangles that point to where they lie. */
-function beyondMarks(trend: UnitTrend, context: IndicatorContext, y: object) {
-  const range = chartRange(trend, context);
-  const beyond = daysBeyond(trend, range).filter((index) => dayMs(trend.days[index]!) >= context.domain.from);
+function beyondMarks(trend: UnitTrend, range: IndicatorRange | null, { from, y }: { from: number; y: object }) {
+  const beyond = daysBeyond(trend, range).filter((index) => dayMs(trend.days[index]!) >= from);
   if (range === null || beyond.length === 0) return [];
   const { scale } = INDICATOR_WORDS[trend.indicator];
   const values = beyond.map((index) => {

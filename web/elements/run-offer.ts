@@ -2,11 +2,9 @@
 import { LitElement, css, html, nothing, type TemplateResult } from 'lit';
 import type { RunRequest, Runs } from '../../api/contract/run.ts';
 import { problemOf, type ApiClient } from '../api-client.ts';
+import { followRun } from '../follow-run.ts';
 import { runWords } from '../run-words.ts';
 import { shared } from '../styles/shared.ts';
-
-/** How often to ask how far it is: often enough to be followed, seldom enough not to hold it up. */
-const ASK_EVERY_MS = 1500;
 
 export class RunOffer extends LitElement {
   static override styles = [
@@ -39,7 +37,7 @@ export class RunOffer extends LitElement {
   declare runs: Runs | null;
   declare refusal: string;
 
-  #timer = 0;
+  #gone = new AbortController();
   /** Something runs that this element has seen running, or started itself: short work ends between two looks. */
   #awaited = false;
 
@@ -52,12 +50,13 @@ export class RunOffer extends LitElement {
 
   override connectedCallback(): void {
     super.connectedCallback();
-    void this.#look();
+    this.#gone = new AbortController();
+    void this.#follow();
   }
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
-    window.clearTimeout(this.#timer);
+    this.#gone.abort();
   }
 
   override render(): TemplateResult {
@@ -88,22 +87,17 @@ export class RunOffer extends LitElement {
       const { detail, remedy } = problemOf(error);
       this.refusal = `${detail}. ${remedy}`;
     }
-    await this.#look();
+    await this.#follow();
   }
 
   /** Looks again while something runs; tells once it is done. */
-  async #look(): Promise<void> {
-    try {
-      this.runs = await this.client.runs();
-    } catch {
-      return;
-    }
-    const { run } = this.runs;
-    if (run?.state === 'running') {
-      this.#awaited = true;
-      if (this.isConnected) this.#timer = window.setTimeout(() => void this.#look(), ASK_EVERY_MS);
-      return;
-    }
+  async #follow(): Promise<void> {
+    const onLook = (runs: Runs) => {
+      this.runs = runs;
+      this.#awaited ||= runs.run?.state === 'running';
+    };
+    // Where the server does not answer, the page itself says so.
+    const run = await followRun(this.client, { stop: this.#gone.signal, onLook }).catch(() => null);
     if (this.#awaited && run?.state === 'done') this.dispatchEvent(new CustomEvent('run-done'));
     this.#awaited = false;
   }

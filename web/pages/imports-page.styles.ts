@@ -2,32 +2,17 @@ import { css } from 'lit';
 
 export const importsPageStyles = css`
   header {
-    margin-block: 0.8rem 0.5rem;
-    display: grid;
-    gap: 0.3rem;
-    max-width: 70rem;
+    margin-block-end: 0.5rem;
     overflow-wrap: anywhere;
   }
 
-  h1 {
-    font-size: clamp(1.1rem, 0.95rem + 0.5vw, 1.4rem);
-  }
-
   h2 {
-    font-size: 1.15rem;
     margin-block-end: 0.3rem;
   }
 
   section {
     max-width: 90rem;
-    margin-block-end: 1.75rem;
-    border-block-start: 1px solid var(--rule-strong);
-    padding-block-start: 0.75rem;
     overflow-wrap: anywhere;
-  }
-
-  section.note {
-    border: 0;
   }
 
   section > p + p {

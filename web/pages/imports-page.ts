@@ -5,8 +5,8 @@ import { problemOf, problemWords, type ApiClient } from '../api-client.ts';
 import type { ImportEvent, Reasons } from '../elements/import-table.ts';
 import { emptyNote, failedNote, loadingNote, pageNoteStyles } from '../elements/page-notes.ts';
 import type { TakeBackDialog, TakeBackEvent } from '../elements/take-back-dialog.ts';
+import { followRun } from '../follow-run.ts';
 import { counted } from '../format.ts';
-import { followRun } from '../imports/follow-run.ts';
 import { importsHead } from '../imports/imports-head.ts';
 import {
   fileParts,
@@ -21,6 +21,7 @@ import { drawPage, type PageState } from '../page-state.ts';
 import { IMPORTS } from '../routing.ts';
 import { runWords } from '../run-words.ts';
 import { filterForm } from '../styles/filter-form.ts';
+import { reportPage } from '../styles/report-page.ts';
 import { shared } from '../styles/shared.ts';
 import { importsPageStyles } from './imports-page.styles.ts';
 import '../elements/import-table.ts';
@@ -33,7 +34,7 @@ const ROWS_AT_FIRST = 100;
 type Shown = Imports & { canTakeBack: boolean };
 
 export class ImportsPage extends LitElement {
-  static override styles = [shared, pageNoteStyles, filterForm, importsPageStyles];
+  static override styles = [shared, pageNoteStyles, filterForm, reportPage, importsPageStyles];
   static override properties = {
     client: { attribute: false },
     search: {},
@@ -174,7 +175,7 @@ export class ImportsPage extends LitElement {
     try {
       this.said = `${name} is being taken back …`;
       await this.client.takeBackImport(importId);
-      const run = await followRun(this.client, this.#gone.signal);
+      const run = await followRun(this.client, { stop: this.#gone.signal });
       if (this.#gone.signal.aborted) return;
       this.said =
         run?.state === 'failed' ? runWords(run) : `${name} is taken back. The list follows with the next assessment.`;

@@ -7,6 +7,7 @@ import { emptyNote, failedNote, loadingNote, pageNoteStyles } from '../elements/
 import { count, counted, date } from '../format.ts';
 import { drawPage, type PageState } from '../page-state.ts';
 import { TRACK_RECORD } from '../routing.ts';
+import { reportPage } from '../styles/report-page.ts';
 import { shared } from '../styles/shared.ts';
 import { pageQuery, readTrackQuery, writeTrackQuery, type TrackQuery } from '../track-record/track-query.ts';
 import { COMPONENT_WORDS } from '../words.ts';
@@ -17,7 +18,7 @@ import '../elements/run-offer.ts';
 import '../elements/track-filters.ts';
 
 export class TrackRecordPage extends LitElement {
-  static override styles = [shared, pageNoteStyles, trackRecordPageStyles];
+  static override styles = [shared, pageNoteStyles, reportPage, trackRecordPageStyles];
   static override properties = { client: { attribute: false }, search: {}, state: { state: true } };
   declare client: ApiClient;
   /** The address' query, as it stands. */

@@ -47,7 +47,7 @@ export const assessments = sqliteTable(
     /** When units were last computed anew; null while none was. */
     reassessedUs: integer('reassessed_us'),
     /** Settings under which its ranking was made; null while it has none. */
-    rankingSettings: text('ranking_settings'),
+    rankingBasis: text('ranking_settings'),
   },
   (table) => [index('assessments_as_of').on(table.asOfLabel)],
 );

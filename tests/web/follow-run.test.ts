@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
-import type { Run } from '../../../api/contract/run.ts';
-import { followRun } from '../../../web/imports/follow-run.ts';
+import type { Run } from '../../api/contract/run.ts';
+import { followRun } from '../../web/follow-run.ts';
 
 const run = (state: Run['state']): Run => ({ what: 'unload', asOf: null, state, says: '' });
 
@@ -11,8 +11,8 @@ function answering(...states: Run['state'][]) {
 
 it('waits until what runs has ended, and tells how', async () => {
   const { signal } = new AbortController();
-  expect(await followRun(answering('running', 'failed', 'done'), signal)).toEqual(run('failed'));
-  expect(await followRun({ runs: async () => ({ canRun: true, run: null }) }, signal)).toBeNull();
+  expect(await followRun(answering('running', 'failed', 'done'), { stop: signal })).toEqual(run('failed'));
+  expect(await followRun({ runs: async () => ({ canRun: true, run: null }) }, { stop: signal })).toBeNull();
 });
 
 it('stops asking once nobody listens', async () => {
@@ -24,6 +24,6 @@ it('stops asking once nobody listens', async () => {
       return { canRun: true, run: run('running') };
     },
   };
-  expect(await followRun(client, gone.signal)).toBeNull();
+  expect(await followRun(client, { stop: gone.signal })).toBeNull();
   expect(asked).toBe(2);
 });
