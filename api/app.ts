@@ -3,6 +3,7 @@ import type { App, AppContext, AppOptions } from './app-context.ts';
 import { createBackgroundRuns } from './background-runs.ts';
 import { createCachedAnswers } from './plugins/cached-answer.ts';
 import { registerOpenApi } from './plugins/openapi.ts';
+import { refuseOtherMethods } from './plugins/other-methods.ts';
 import { frameworkErrors, registerProblemDetails } from './plugins/problem-details.ts';
 import { registerSecurity } from './plugins/security.ts';
 import { answerUnreadable } from './plugins/unreadable-requests.ts';
@@ -68,7 +69,9 @@ export async function buildApp(options: AppOptions): Promise<App> {
     rankings: createRankingSource(options.store, options, () => options.now() * 1000),
     runs: createBackgroundRuns(options.startCommand ?? null),
   };
+  const refuseTheRest = refuseOtherMethods(app);
   for (const route of ROUTES) route(app, context);
+  refuseTheRest();
   if (options.begin !== undefined) context.runs.start({ what: options.begin, asOf: null, words: [] });
   await registerWebPages(app, options.webFolder);
   return app;

@@ -11,6 +11,7 @@ import { EXPORTS } from '../export/exports.ts';
 import { ndjsonBlocks } from '../export/ndjson-writer.ts';
 import { isOutdated } from '../views/assessed-day.ts';
 import { asOf, type AsOf } from '../../etl/model/time.ts';
+import type { Settings } from '../../etl/model/settings.ts';
 import type { Store } from '../../etl/store/store.ts';
 import {
   answer,
@@ -52,14 +53,17 @@ export const addExport: AddCommand = (program, context) => {
     const binary = format === 'arrow' || format === 'parquet';
     if (binary && options.out === undefined && context.console.isTerminal)
       throw new RangeError(`export requires --out for a format that is not text, got none (--format ${format})`);
-    const rows = await withStore(options, context, (store) => exported(store, table, { options, format, context }));
+    const { rows, path } = await withStore(options, context, async (store) => ({
+      rows: await exported(store, table, { options, format, context }),
+      path: store.path,
+    }));
     if (options.out !== undefined)
       await answer(options, context, {
         value: { table: what, rows, file: options.out },
         words: `${counted(rows, 'row')} in ${options.out}\n`,
       });
     if (rows > 0) return;
-    context.console.note(`nothing to export: ${what} has no rows`);
+    context.console.note(`nothing to export: ${what} has no rows (${path})`);
     context.doneInPart();
   });
   program.addCommand(exporting);
@@ -86,13 +90,11 @@ async function exported(store: Store, table: ExportTable, writing: Writing): Pro
 }
 
 async function writeTable(store: Store, table: ExportTable, { options, format, context }: Writing): Promise<number> {
-  const nowUs = context.now() * 1000;
-  const day = await exportDay(store, table, { asOfText: options.asOf, context, nowUs });
-  const newest = (await store.assessments())[0]?.asOf.label === day.label;
   const settings = await store.settings();
+  const rows = (await store.imports()).length === 0 ? [] : await rowsOf(store, table, { options, context, settings });
   let count = 0;
   const countedRows = async function* (): AsyncGenerator<Cells> {
-    for await (const cells of table.rows({ store, asOf: day, settings, decidedUs: newest ? nowUs : day.us })) {
+    for await (const cells of rows) {
       count++;
       yield cells;
     }
@@ -110,6 +112,15 @@ async function writeTable(store: Store, table: ExportTable, { options, format, c
     await withParquet({ columns, rows: countedRows(), currency }, (file) => write(createReadStream(file)));
   }
   return count;
+}
+
+type Asked = Pick<Writing, 'options' | 'context'> & { settings: Settings };
+
+async function rowsOf(store: Store, table: ExportTable, { options, context, settings }: Asked) {
+  const nowUs = context.now() * 1000;
+  const day = await exportDay(store, table, { asOfText: options.asOf, context, nowUs });
+  const newest = (await store.assessments())[0]?.asOf.label === day.label;
+  return table.rows({ store, asOf: day, settings, decidedUs: newest ? nowUs : day.us });
 }
 
 /** The date asked for, computed first where it was not assessed; else the newest assessed one. */

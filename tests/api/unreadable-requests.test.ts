@@ -36,3 +36,14 @@ it.each([
     remedy: expect.stringMatching(/\.$/),
   });
 });
+
+it('a method that an address does not serve is answered 405 with those it does', async () => {
+  // RFC 9110, section 15.5.6: the answer must hold Allow.
+  const refused = await app.inject({ method: 'DELETE', url: '/api/ranking' });
+  expect([refused.statusCode, refused.headers['allow']]).toEqual([405, 'GET, HEAD']);
+  expect(refused.headers['content-type']).toBe('application/problem+json');
+  expect(refused.json()).toMatchObject({ detail: '/api/ranking requires GET, HEAD, got DELETE' });
+  const read = await app.inject({ method: 'GET', url: '/api/bookings' });
+  expect([read.statusCode, read.headers['allow']]).toEqual([405, 'POST']);
+  expect((await app.inject({ method: 'DELETE', url: '/api/nowhere' })).statusCode).toBe(404);
+});

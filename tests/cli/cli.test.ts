@@ -32,13 +32,12 @@ const cranks = file('cranks.csv', [
 ]);
 
 describe('before anything is loaded', () => {
-  it('assess and export say so in one line, exit 2, nothing on stdout', () => {
-    for (const words of [['assess'], ['export', 'ranking']])
-      expect(run(words, { CRANKLEDGER_STORE: join(folder, 'empty.sqlite') })).toMatchObject({
-        code: 2,
-        out: '',
-        err: expect.stringMatching(/^assess requires loaded data, got an empty store \(.*\): load a folder first\n$/),
-      });
+  it('assess says so in one line, exit 2, nothing on stdout', () => {
+    expect(run(['assess'], { CRANKLEDGER_STORE: join(folder, 'empty.sqlite') })).toMatchObject({
+      code: 2,
+      out: '',
+      err: expect.stringMatching(/^assess requires loaded data, got an empty store \(.*\): load a folder first\n$/),
+    });
   });
 
   it('a register alone tells no date: given one, its forecasts are those of the prior', () => {
@@ -171,6 +170,24 @@ describe('from a folder to a ranking', () => {
     const { code, out, err } = run(['export', 'work-orders']);
     expect([code, out]).toEqual([1, 'work_order,unit,opened,component,event,unplanned,position,words\r\n']);
     expect(err).toContain('nothing to export: work-orders has no rows');
+  });
+
+  it('export of a store that holds nothing says which store that is, whatever the table', () => {
+    const store = join(folder, 'misspelt.sqlite');
+    for (const table of ['cranks', 'ranking', 'outlook', 'lives'])
+      expect(run(['export', table, '--store', store])).toMatchObject({
+        code: 1,
+        err: `nothing to export: ${table} has no rows (${store})\n`,
+      });
+  });
+
+  it('backup does not copy a store that is not there', () => {
+    const store = join(folder, 'no-such.sqlite');
+    expect(run(['backup', join(folder, 'copy.sqlite'), '--store', store])).toMatchObject({
+      code: 2,
+      err: `backup requires a store, got none (${store})\n`,
+    });
+    expect([existsSync(store), existsSync(join(folder, 'copy.sqlite'))]).toEqual([false, false]);
   });
 
   it('export --out leaves the whole file and no half one', () => {
