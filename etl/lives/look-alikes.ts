@@ -5,10 +5,14 @@
 
 /** What carries a battery of its own, other than the machines below. */
 const DEVICES =
-  'buzzer|bell|intercom|sounder|detector|display|console|(?:hand ?held |hh )?radio|tacho(?:graph)?|remote control|controller|handheld|instrument|e ?pto|strobe|lock|phone|torch|flashlight|remote|fob|key|drill|tablet|handset|headset|camera|dash ?cam|tracker|trailer|tool|smoke(?: detector)?|clock|scanner|scan tool|laptop|pager|beacon|calculator|ups|alarm|siren|megaphone|emergency light|exit light|lift truck|forklift|memory|backup|meter|multimeter|tester|gauge|thermometer|(?:toll|smart|asset|parking) tag|fare ?box|validator|ticket machine|aed|defibrillator|stretcher|cot|wheelchair|power chair|scooter|sensor|tpms|logging device|eld|gps|modem|router|walkie|gate|fence|energi[sz]er|solar|message board|arrow board|sign|house|sleeper|leisure|inverter|liftgate|lift gate|ramp|winch|pump|locator|breakaway(?: switch)?';
+  'buzzer|bell|intercom|sounder|detector|display|console|(?:hand ?held |hh )?radio|tacho(?:graph)?|remote control|controller|handheld|instrument|e ?pto|strobe|lock|phone|torch|flashlight|remote|fob|key|drill|tablet|handset|headset|camera|dash ?cam|tracker|trailer|tool|smoke(?: detector)?|clock|scanner|scan tool|laptop|pager|beacon|calculator|ups|alarm|siren|megaphone|emergency light|exit light|lift truck|forklift|memory|backup|meter|multimeter|tester|gauge|thermometer|(?:toll|smart|asset|parking) tag|fare ?box|validator|ticket machine|aed|defibrillator|stretcher|cot|wheelchair|power chair|scooter|sensor|tpms|logging device|eld|gps|modem|router|walkie|gate|fence|energi[sz]er|solar|message board|arrow board|sign|house|sleeper|leisure|inverter|liftgate|lift gate|ramp|winch|windlass|thruster|pump|locator|breakaway(?: switch)?';
 
 /** The single words among them that are long enough to be known misspelt. */
 export const DEVICE_WORDS: readonly string[] = DEVICES.match(/[a-z]{5,}/g)!;
+
+/** What is switched on and "does not start", or has a starting button, without being the unit's engine. */
+const DRIVEN =
+  'packer|bin lift|hopper|ejector|compactor|crusher|shredder|chipper|lift arm|hoist|blower|heater|fan|pump|compressor|wiper|washer|radio|generator set|genset|apu|reefer|fridge|freezer|chiller|lift|tail lift|crane|winch|windlass|thruster|mixer|auger|pto|burner|aircon|camera|computer|tablet|screen';
 
 /** What drives an electric or hybrid vehicle, or feeds its mains. */
 const TRACTION = 'generator|traction|hybrid|propulsion|hv|ev|high volt\\w*|[2-9]\\d\\dv';
@@ -20,13 +24,24 @@ export const LOOK_ALIKES: readonly RegExp[] = [
   /\b(?:grease|lube|oil|fuel|hydraulic|water|air|vacuum|blower|fan)(?: (?:pump|compressor|motor|fan))? starter\b|(?<!starter )\bmotor starter\b/g,
   /\bsolenoid (?:valve|hose|relay front)\b/g,
   new RegExp(
-    `\\b(?:${DEVICES}|${TRACTION})s?(?: (?:dead|flat|low|new|lithium|traction))? battery(?: (?:pack|module|cooling|fan|filter)s?)*\\b`,
+    `\\b(?:${DEVICES}|${TRACTION})s?(?: (?:unit|drive|system))?(?: (?:dead|flat|low|new|lithium|traction))? battery(?: (?:pack|module|cooling|fan|filter)s?)*\\b`,
     'g',
   ),
   /\bbattery (?:powered|operated|backup|saver)\b|\bnew (?:battery )?(?:tray|box|lid|cover|bracket|rack)\b/g,
   /\b(?:pull|recoil|rope) starter\b|\bstarter (?:cord|rope|handle)\b/g,
   new RegExp(`\\bbattery (?:in|of|for|inside) (?:\\w+ ){0,3}(?:${DEVICES})(?: (?!\\w*start)\\w+)?\\b`, 'g'),
-  /\b(?:packer|bin lift|hopper|ejector|compactor|crusher|shredder|chipper|lift arm|hoist|blower|heater|fan|pump|compressor|wiper|radio|generator set|genset|apu|reefer|fridge|lift|tail lift|crane|winch|mixer|auger|pto|burner|aircon|camera|computer|tablet|screen)(?: \w+)? (?:wont|will not|does not|doesnt|did not|cannot|not)(?: \w+)? start\w*/g,
+  new RegExp(
+    `\\b(?:${DRIVEN})s?(?: \\w+)? (?:wont|will not|do not|dont|does not|doesnt|did not|cannot|not)(?: \\w+)? start\\w*`,
+    'g',
+  ),
+  new RegExp(
+    `\\bstart(?:ing|er)? (?:button|switch|relay|motor|fuse) (?:of|for|on) (?:the )?(?:\\w+ )?(?:${DRIVEN})s?\\b`,
+    'g',
+  ),
+  new RegExp(`\\b(?:${DRIVEN})s? (?:start(?:ing|er)? (?:button|switch|relay|motor|fuse|battery)|starter)\\b`, 'g'),
+  /\b(?:fused|wired|powered|hooked|draws?|drawing|fed)(?: up)? (?:direct(?:ly)? )?(?:at|to|from|off|into|by) (?:the )?battery\b/g,
+  /\bstarter (?:removal |installation )?(?:socket|wrench|spanner|tool)s?\b|\bprelube(?: \w+)? for (?:the )?starter\b/g,
+  /\bjump(?:er)? leads?(?: set)? for\b|\bjump(?:er)? (?:box|pack|starter|cables?) for (?:the )?(?:service|shop|yard|road|stock|stores|van|new|unit|truck)\b/g,
   /\bbattery (?:box|tray|cover|lid|door|compartment|bracket|hold ?down|holddown|rack|hatch|charger|drill|tool|tender|maintainer|minder|monitor|blanket|warmer|heater|tester|(?:temp\w* )?sensor|decal|sticker|label)\b/g,
   /\b(?:turbo|super|charge air|slew|swing|hydraulic|boost|accumulator|nitrogen|fire \w+|suppression|aircon|gas|refrigerant)(?: \w+)? (?:charge|charged|charging|recharge|recharged|discharged|charger)\b/g,
   /\b(?:charge|charged|charging|recharge|recharged)(?: \w+){0,2} (?:aircon|fire|suppression|accumulator|nitrogen|pump|press|pressure|air|gas|line|cooler|system has)\b/g,
@@ -60,7 +75,6 @@ export const LOOK_ALIKES: readonly RegExp[] = [
   /\b(?:again|still(?: \w+){0,3}) (?:after|with) (?:the )?(?:new|reman|replacement) (?:starter|battery|alternator)(?: motor)?\b/g,
   /\b(?:charged?|charging|billed?) (?:to )?(?:the )?(?:customer|cust|hirer|client)(?: for(?: \w+){0,2})?\b/g,
   /\bboost(?:ed|er)? (?:brakes?|pressure|leak|solenoid|sensor|hose|pipe)\b/g,
-  /\bjump(?:er)? leads?(?: set)? for\b/g,
   /\bdoor interlock(?: switch)?\b/g,
   /\bstarter (?:kit|pack) (?:of|issued)\b/g,
   /\brefit(?:ted)? (?:the )?(?:starter|battery|alternator)(?: motor)?\b/g,
@@ -70,6 +84,15 @@ export const LOOK_ALIKES: readonly RegExp[] = [
  * Other machines aboard or nearby with a battery, starter or motor of their own. A clause that names one speaks of it;
  * where it speaks of starting, so do the clauses after it, until one names the unit's own engine.
  */
-export const OTHER_MACHINE =
-  /\b(?:apu|webasto|eberspa\w+|espar|parking heater|reefer|fridge unit|tk unit|thermo unit|carrier unit|genset|generator set|gen set|lift ?gate|tail ?lift|wheelchair lift|pony motor|donkey engine|(?:sander|spreader|salter|sprayer|aux|auxiliary|welder|pressure washer|mixer) (?:engine|motor)|(?:onboard|standby|diesel) generator|tru|refrigeration unit|lighting tower|light tower|light plant|conveyor|(?:arrow|message) board|aircon|cab heater|night heater|pallet (?:jack|truck)|hydraulic starter|trailer)\b/;
+const ABOARD =
+  'apu|webasto|eberspa\\w+|espar|parking heater|reefer|fridge|freezer|chiller|tk unit|thermo unit|carrier unit|lift ?gate|tail ?lift|wheelchair lift|tru|refrigeration unit|aircon|cab heater|night heater|trailer(?= (?:battery|unit|engine|motor|starter|start|wont|will not|does|did|not)\\b)';
+export const OTHER_MACHINE = new RegExp(
+  `\\b(?:${ABOARD}|genset|generator set|gen set|pony motor|donkey engine|(?:sander|spreader|salter|sprayer|aux|auxiliary|welder|pressure washer|mixer) (?:engine|motor)|(?:onboard|standby|diesel) generator|lighting tower|light tower|light plant|conveyor|(?:arrow|message) board|pallet (?:jack|truck)|hydraulic starter)\\b`,
+);
+/** Never a unit of its own: what the complaint says of it holds for the work as well. */
+export const MACHINE_ABOARD = new RegExp(`\\b(?:${ABOARD})\\b`);
+/** "no crank, APU draining it": what another machine did to the unit's battery or start. */
+export const CIRCUMSTANCE = new RegExp(
+  `\\b(?:with|due to|because of|caused by|after|while|from) (?:the |a |an |using |use of |running )?(?:\\w+ )?(?:${ABOARD}|genset|gen set|trailer)\\b.*`,
+);
 export const OWN_ENGINE = /\b(?:engine|truck|tractor|bus|vehicle|machine|loader|main)\b/;

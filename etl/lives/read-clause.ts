@@ -1,7 +1,7 @@
 import type { Component } from '../model/words.ts';
 import { namesNothing, STATES } from './filling-words.ts';
 import { remembering } from './remembering.ts';
-import { LOOK_ALIKES, OTHER_MACHINE, OWN_ENGINE } from './look-alikes.ts';
+import { CIRCUMSTANCE, LOOK_ALIKES, OTHER_MACHINE, OWN_ENGINE } from './look-alikes.ts';
 import {
   ACTION_WORDS,
   BARE_PARTS,
@@ -17,6 +17,7 @@ import {
   NOT_DONE,
   NOT_JUMPED,
   POSITION_WORDS,
+  SPEAKS_OF_STARTING,
   STARTING_CONTEXT,
   STEMS,
   SUB_PARTS,
@@ -57,7 +58,8 @@ function readingOf(clause: string): ClauseReading {
     positions: POSITION_WORDS.filter(({ pattern }) => pattern.test(rest)).map(({ position }) => position),
     otherMachine: OWN_ENGINE.test(clause) ? false : null,
   };
-  return OTHER_MACHINE.test(clause) ? ofOtherMachine(reading) : reading;
+  const told = OWN_ENGINE.test(clause) ? clause.replace(CIRCUMSTANCE, '') : clause;
+  return OTHER_MACHINE.test(told) ? ofOtherMachine(reading, SPEAKS_OF_STARTING.test(told)) : reading;
 }
 
 /** "swapped the battery its all good now": what is good after the work is the work. */
@@ -92,8 +94,8 @@ function namedByRecord(clause: string, topics: Topics): string {
 
 const isBare = remembering((rest) => namesNothing(rest.replace(STATES, '')), 60);
 
-function ofOtherMachine(reading: ClauseReading): ClauseReading {
-  const starting = reading.components.length > 0 || (reading.noStart ?? reading.jumpStart) !== null;
+function ofOtherMachine(reading: ClauseReading, spoken: boolean): ClauseReading {
+  const starting = spoken || reading.components.length > 0 || (reading.noStart ?? reading.jumpStart) !== null;
   return { ...withoutStarting(reading), otherMachine: starting ? true : null };
 }
 

@@ -4,10 +4,12 @@ import type { ReadWorkOrder, WorkOrder } from '../model/work-order.ts';
 import { clausesOf } from './normalise-text.ts';
 import { codedParts } from './coded-parts.ts';
 import { carryOver, isInAList, takeBack, type Before } from './carry-over.ts';
+import { MACHINE_ABOARD } from './look-alikes.ts';
 import { undoPutBack } from './put-back.ts';
 import { readClause, withoutStarting, type ClauseReading, type Topics } from './read-clause.ts';
 import {
   FAULT_WORDS,
+  LOCKED_OUT,
   NO_START,
   NOTHING_DONE,
   PLANNED_WORDS,
@@ -84,14 +86,19 @@ function fieldsOf(order: WorkOrder): Field[] {
 
 type Reading = { clause: string; reading: ClauseReading; weight: number; faulty: boolean };
 
+/** What the fields before named, and whether they spoke of another machine's start. */
+type Told = { named: ClauseReading | null; elsewhere: boolean };
+
 /** All clauses, weightiest field first. A bare "replaced" in the correction means what the other fields named. */
 function readFields(fields: readonly Field[]): Reading[] {
   let named: ClauseReading | null = null;
+  let elsewhere = false;
   const topics = topicsOf(fields.flatMap(({ clauses }) => clauses));
   return fields
     .toReversed()
     .map((field) => {
-      const readings = readField(field, named, topics);
+      const readings = readField(field, { named, elsewhere }, topics);
+      elsewhere = speaksElsewhere(readings) ?? elsewhere;
       named = readings.findLast(({ reading }) => reading.components.length > 0)?.reading ?? named;
       return readings;
     })
@@ -99,18 +106,26 @@ function readFields(fields: readonly Field[]): Reading[] {
     .flat();
 }
 
+/** A field that says of a machine aboard, and not of the unit, that it does not start; `null`: it says nothing of either. */
+function speaksElsewhere(readings: readonly Reading[]): boolean | null {
+  const told = readings.findLast(({ reading }) => reading.otherMachine !== null);
+  if (told === undefined) return null;
+  const own = readings.some(({ reading }) => (reading.noStart ?? reading.jumpStart) !== null);
+  return told.reading.otherMachine === true && MACHINE_ABOARD.test(told.clause) && !own;
+}
+
 function topicsOf(clauses: readonly string[]): Topics {
-  const noStart = clauses.some((clause) => NO_START.test(clause));
+  const noStart = clauses.some((clause) => NO_START.test(clause) || LOCKED_OUT.test(clause));
   const speaks = (of: RegExp) => clauses.some((clause) => of.test(clause));
   return { noStart, starting: noStart || speaks(SPEAKS_OF_STARTING), charging: speaks(SPEAKS_OF_CHARGING) };
 }
 
 /** The clauses of one field; a clause without verb or without part takes it from the one before. */
-function readField({ clauses, weight }: Field, named: ClauseReading | null, topics: Topics): Reading[] {
+function readField({ clauses, weight }: Field, { named, elsewhere: told }: Told, topics: Topics): Reading[] {
   const faulty = clauses.some((clause) => FAULT_WORDS.test(clause));
   const nothing = clauses.find((clause) => NOTHING_DONE.test(clause)) ?? null;
   const before: Before = { last: named, named, earlier: null };
-  let elsewhere = false;
+  let elsewhere = told;
   const readings = clauses.map((clause, index) => {
     const read = readClause(clause, topics);
     elsewhere = read.otherMachine ?? elsewhere;

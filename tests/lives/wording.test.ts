@@ -7,6 +7,7 @@ import { DEPOT_OTHERS, DEPOT_RECORDS } from './invented-depots.ts';
 import { TEMPTING_WORDINGS, WORDINGS } from './invented-wordings.ts';
 import { OWN_WORDS, SLIPPED_OTHERS, SLIPPED_RECORDS } from './invented-slips.ts';
 import { SITE_OTHERS, SITE_RECORDS } from './invented-sites.ts';
+import { WORKSHOP_OTHERS, WORKSHOP_RECORDS } from './invented-workshops.ts';
 import { YARD_OTHERS, YARD_RECORDS } from './invented-yards.ts';
 import { LOOKED_AT, OTHER_PARTS, REPLACEMENTS, STARTS, UNRELATED } from './invented-records.ts';
 
@@ -35,7 +36,7 @@ describe('turns of phrase', () => it.each(WORDINGS)('%s', expectRead));
 describe('jump starts, no-starts and charging up', () => it.each(STARTS)('%s', expectRead));
 describe('cables, control circuit and charging', () => it.each(OTHER_PARTS)('%s', expectRead));
 describe('records of other trades', () =>
-  it.each([...DEPOT_RECORDS, ...SITE_RECORDS, ...YARD_RECORDS])('%s', expectRead));
+  it.each([...DEPOT_RECORDS, ...SITE_RECORDS, ...YARD_RECORDS, ...WORKSHOP_RECORDS])('%s', expectRead));
 describe('slips of quick hands', () => it.each(SLIPPED_RECORDS)('%s', expectRead));
 it('words that are a slip away from another stay what they are', () =>
   expect(OWN_WORDS.map(knownWord)).toEqual(OWN_WORDS.map((word) => (word === 'cables' ? 'cable' : word))));
@@ -47,6 +48,7 @@ describe('what has nothing to do with cranking', () =>
   ));
 
 describe('records of other trades in which no part of the start was worked on', () =>
-  it.each([...DEPOT_OTHERS, ...SITE_OTHERS, ...YARD_OTHERS].map((record) => [record]))('%s', (record) =>
-    expect(readOf(record).filter((row) => row !== 'none unrelated' && !isLook(row))).toEqual([]),
+  it.each([...DEPOT_OTHERS, ...SITE_OTHERS, ...YARD_OTHERS, ...WORKSHOP_OTHERS].map((record) => [record]))(
+    '%s',
+    (record) => expect(readOf(record).filter((row) => row !== 'none unrelated' && !isLook(row))).toEqual([]),
   ));
