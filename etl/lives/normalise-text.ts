@@ -21,6 +21,17 @@ const CLAUSE_MARK = new RegExp(
 /** "battery ok replaced starter": what was found good ends its clause, whether or not somebody set a comma. */
 const FOUND_GOOD = /\b(?<!\b(?:no|for|any|not|a) )(ok|okay|good|fine)\b(?! (?:measure|order)\b)(?= \w)/g;
 
+/** "relay of the start", "cable of mass": as those write whose own language puts the owner last. */
+const OWNER_LAST =
+  /\b(relay|switch|button|cable|lead|strap|wire|point|lamp|light|fuse|motor|solenoid|belt|brush|terminal|clamp|lock)s? of (?:the )?((?:gear )?neutral|start(?:er|ing)?(?: motor)?|battery|mass|ground|earth|ignition|charge|charging|alternator|generator|clutch)\b/g;
+
+function ownerFirst(clause: string): string {
+  return clause
+    .replace(OWNER_LAST, '$2 $1')
+    .replace(/\bgear (?=neutral)/g, '')
+    .replace(/\bmass (?=(?:cable|lead|strap|wire|point)\b)/g, 'ground ');
+}
+
 /** Text → clauses, each a string of known or plain words joined by single spaces. Empty clauses are dropped. */
 export const clausesOf = remembering<readonly string[]>(cutIntoClauses, 200);
 
@@ -30,6 +41,6 @@ function cutIntoClauses(text: string): string[] {
   return plain
     .replace(FOUND_GOOD, '$1 . ')
     .split(CLAUSE_MARK)
-    .map((clause) => (clause.match(/[a-z0-9]+/g) ?? []).map(knownWord).join(' '))
+    .map((clause) => ownerFirst((clause.match(/[a-z0-9]+/g) ?? []).map(knownWord).join(' ')))
     .filter((clause) => clause !== '');
 }

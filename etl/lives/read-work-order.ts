@@ -14,6 +14,7 @@ import {
   NOTHING_DONE,
   PLANNED_WORDS,
   SPEAKS_OF_CHARGING,
+  SPEAKS_OF_FUEL,
   SPEAKS_OF_STARTING,
   STRANDED_WORDS,
   TAKEN_WORDS,
@@ -21,7 +22,13 @@ import {
 
 export type SystemCodes = Readonly<Record<string, Component | 'none'>>;
 
-type Finding = { component: Component | 'none'; event: RepairEvent; words: string[]; weight: number };
+type Finding = {
+  component: Component | 'none';
+  event: RepairEvent;
+  words: string[];
+  weight: number;
+  positions: readonly string[];
+};
 type Field = { clauses: readonly string[]; weight: number };
 
 /**
@@ -45,12 +52,11 @@ export function readWorkOrder(
   const clauses = readings.map(({ reading }) => reading);
   const findings = strongest([...partFindings(readings, order, systemCodes), ...startFindings(clauses)]);
   const rows = [...findings, ...unexplained(findings, clauses)];
-  const positions = order.position !== '' ? [order.position] : positionsOf(clauses);
   const unplanned = isUnplanned(order, readings, fields);
   const taken = fields.map(({ clauses }) => TAKEN_WORDS.exec(clauses.join(' '))?.[0] ?? '').find((word) => word !== '');
   return rows
-    .flatMap(({ component, event, words }) =>
-      positions.map((position) => ({
+    .flatMap(({ component, event, words, positions }) =>
+      (order.position !== '' ? [order.position] : positionsOf(positions, clauses)).map((position) => ({
         workOrder: order.workOrder,
         unit: order.unit,
         ...whenOf(order, clock),
@@ -117,7 +123,8 @@ function speaksElsewhere(readings: readonly Reading[]): boolean | null {
 function topicsOf(clauses: readonly string[]): Topics {
   const noStart = clauses.some((clause) => NO_START.test(clause) || LOCKED_OUT.test(clause));
   const speaks = (of: RegExp) => clauses.some((clause) => of.test(clause));
-  return { noStart, starting: noStart || speaks(SPEAKS_OF_STARTING), charging: speaks(SPEAKS_OF_CHARGING) };
+  const starting = noStart || speaks(SPEAKS_OF_STARTING);
+  return { noStart, starting, charging: speaks(SPEAKS_OF_CHARGING), solenoid: starting && !speaks(SPEAKS_OF_FUEL) };
 }
 
 /** The clauses of one field; a clause without verb or without part takes it from the one before. */
@@ -158,6 +165,7 @@ function partFindings(readings: readonly Reading[], order: WorkOrder, systemCode
     codedParts(clause, reading, code).map(({ component, words, action, cleared }) => ({
       component,
       weight,
+      positions: reading.positions,
       event: eventOf({ ...reading, action, cleared }, { asked: weight === 1 && isAsked(action), faulty, paid }),
       words: [words, cleared ?? action?.words ?? ''].filter((word) => word !== ''),
     })),
@@ -176,19 +184,20 @@ function eventOf(reading: ClauseReading, by: { asked: boolean; faulty: boolean; 
 function startFindings(clauses: readonly ClauseReading[]): Finding[] {
   const jump = clauses.find(({ jumpStart }) => jumpStart !== null)?.jumpStart;
   if (jump !== undefined && jump !== null)
-    return [{ component: 'battery', event: 'jump_started', words: [jump], weight: 3 }];
+    return [{ component: 'battery', event: 'jump_started', words: [jump], weight: 3, positions: [] }];
   const flat = clauses.find(({ flatBattery, cleared }) => flatBattery !== null && cleared === null)?.flatBattery;
   if (flat !== undefined && flat !== null)
-    return [{ component: 'battery', event: 'no_start', words: [flat], weight: 1 }];
+    return [{ component: 'battery', event: 'no_start', words: [flat], weight: 1, positions: [] }];
   return [];
 }
 
 /** A no-start that no work on a part explains is an event of its own; a record that says nothing is `unrelated`. */
 function unexplained(findings: readonly Finding[], clauses: readonly ClauseReading[]): Finding[] {
   if (findings.some(({ event }) => event !== 'inspected')) return [];
+  const none = { component: 'none', weight: 1, positions: [] } as const;
   const noStart = clauses.find((clause) => clause.noStart !== null)?.noStart ?? null;
-  if (noStart !== null) return [{ component: 'none', event: 'no_start', words: [noStart], weight: 1 }];
-  return findings.length > 0 ? [] : [{ component: 'none', event: 'unrelated', words: [], weight: 1 }];
+  if (noStart !== null) return [{ ...none, event: 'no_start', words: [noStart] }];
+  return findings.length > 0 ? [] : [{ ...none, event: 'unrelated', words: [] }];
 }
 
 const STRENGTH: readonly RepairEvent[] = ['unrelated', 'inspected', 'no_start', 'repaired', 'jump_started', 'replaced'];
@@ -198,8 +207,9 @@ function strongest(findings: readonly Finding[]): Finding[] {
   const best = new Map<Finding['component'], Finding>();
   for (const finding of findings) {
     const standing = best.get(finding.component);
-    if (standing === undefined) best.set(finding.component, finding);
-    else if (outweighs(finding, standing)) best.set(finding.component, finding);
+    if (standing === undefined || outweighs(finding, standing)) best.set(finding.component, finding);
+    else if (finding.event === standing.event)
+      best.set(finding.component, { ...standing, positions: [...standing.positions, ...finding.positions] });
   }
   return [...best.values()];
 }
@@ -211,9 +221,13 @@ function outweighs(finding: Finding, standing: Finding): boolean {
   return STRENGTH.indexOf(finding.event) > STRENGTH.indexOf(standing.event);
 }
 
-function positionsOf(clauses: readonly ClauseReading[]): string[] {
-  const found = [...new Set(clauses.flatMap(({ positions }) => positions))];
-  return found.length > 0 ? found : [''];
+/** Where the work was done, else wherever the record speaks of, but for what it found good. */
+function positionsOf(own: readonly string[], clauses: readonly ClauseReading[]): string[] {
+  const spoken = clauses.filter(({ cleared }) => cleared === null);
+  const told = [own, spoken, clauses].map((each) => [
+    ...new Set(each.flatMap((at) => (typeof at === 'string' ? [at] : at.positions))),
+  ]);
+  return told.find((positions) => positions.length > 0) ?? [''];
 }
 
 /**

@@ -22,7 +22,17 @@ export const SHORTHAND: readonly [RegExp, string][] = [
   ],
   [/\bl[/.]h\b\.?|\blhs?\b|\bl\/hand\b|\bleft[\s-]hand\b/g, ' left '],
   [/\br[/.]h\b\.?|\brhs?\b|\br\/hand\b|\bright[\s-]hand\b/g, ' right '],
+  // Both sides of one thing.
+  [/\b(left|right|port|starboard|stbd)\s*(?:\band\b|[&/+,])\s*(?:the )?(left|right|port|starboard|stbd)\b/g, ' $1 $2 '],
   [/\bo\/h\b/g, ' overhaul '],
+  // Parts as a catalogue names them: "SOLENOID, STARTER 12V", "BATTERY, TRAILER BREAKAWAY".
+  [
+    /(?<=^\s*|[;.]\s*|\b(?:ea|pcs?|each) )(\d+ (?:ea |x |pcs? )?)?((?:key )?switch|relay|solenoid|motor|cable|strap|lead|lock|lamp|battery), ?([a-z]+(?: (?!replac|instal|fit|chang|renew|test|check|charg|clean|repair|ok|good)[a-z]+){0,2})(?=\s*(?:$|[;.,]|\d))/g,
+    '$1$3 $2',
+  ],
+  // A list to tick off: what is not ticked was not done.
+  [/\[ ?\][^[;.]*/g, '. '],
+  [/\[ ?[xv✓] ?\]/g, '. '],
   [/\ba\/c\b/g, ' aircon '],
   [/\bnss?(?= (?:sw|switch)\b)/g, ' neutral safety '],
   // "N/S" is the near side before what a vehicle has on either side, and wherever the off side is named as well.
@@ -80,6 +90,7 @@ export const SHORTHAND: readonly [RegExp, string][] = [
     /\b(?:crank|turn)(?:s|ed|ing)?(?: over)?(?: (?:ok|fine|good|well))?,? (?:but )?(?:no (?:fire|spark)|(?:wont|will not|would not|doesnt|does not) (?:catch|fire|light)\w*)\b/g,
     ' no start ',
   ],
+  [/(?<=^\s*|[,;.] )rep\.? (?=(?:the )?(?:batt|bat|start|strtr|stater|alt|relay|cable|solen|neut))/g, ' replaced '],
   // Sizes of the Battery Council International: "two group 31".
   [
     /(?<=\b(?:new|one|two|three|four|both|with|fit(?:ted)?|in(?:stalled)?|install|replaced|of|\d|x)\s(?:new\s)?)(?:group|grp|gp|bci)\s?(?:24f?|27f?|31|34r?|35|36r?|4[1789]|51r?|58r?|65|75|78|94r?|4d|8d)s?\b/g,
