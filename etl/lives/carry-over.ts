@@ -63,7 +63,8 @@ export function isInAList(clause: string, { components, action, cleared }: Claus
   return components.length === 0 && action === null && cleared === null && wordCount(clause) <= 2;
 }
 
-function isBare(clause: string, reading: ClauseReading): boolean {
+/** It names parts, and else only what names nothing. */
+export function isBare(clause: string, reading: ClauseReading): boolean {
   const own = reading.components.reduce((words, { words: named }) => words + wordCount(named), 0);
   return wordCount(clause.replace(FILLER, '')) <= own;
 }

@@ -56,6 +56,8 @@ const ALIASES: Record<string, string> = {
   serv: 'service',
   svc: 'service',
   adjd: 'adjusted',
+  hrd: 'hard',
+  blt: 'belt',
   lite: 'light',
   lites: 'lights',
   stbd: 'starboard',

@@ -38,8 +38,8 @@ export type ClauseReading = {
 };
 
 /** What the whole record is about: a part that bears no name is that of the start, or of the charging. */
-export type Topics = { starting: boolean; charging: boolean; solenoid: boolean; noStart: boolean };
-const NO_TOPIC: Topics = { starting: false, charging: false, solenoid: false, noStart: false };
+export type Topics = { starting: boolean; charging: boolean; solenoid: boolean; flat: boolean; noStart: boolean };
+const NO_TOPIC: Topics = { starting: false, charging: false, solenoid: false, flat: false, noStart: false };
 
 /** Reads one clause of `clausesOf`. Look-alikes are masked first, so that a pre-lube starter is no starter. */
 export function readClause(clause: string, topics: Topics = NO_TOPIC): ClauseReading {

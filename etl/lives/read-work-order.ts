@@ -5,6 +5,7 @@ import { clausesOf } from './normalise-text.ts';
 import { codedParts } from './coded-parts.ts';
 import { carryOver, isInAList, takeBack, type Before } from './carry-over.ts';
 import { MACHINE_ABOARD } from './look-alikes.ts';
+import { takePartsAsFitted } from './parts-fitted.ts';
 import { undoPutBack } from './put-back.ts';
 import { readClause, withoutStarting, type ClauseReading, type Topics } from './read-clause.ts';
 import {
@@ -14,7 +15,9 @@ import {
   NOTHING_DONE,
   PLANNED_WORDS,
   SPEAKS_OF_CHARGING,
+  SPEAKS_OF_FLAT,
   SPEAKS_OF_FUEL,
+  SPEAKS_OF_OTHER_CHARGES,
   SPEAKS_OF_STARTING,
   STRANDED_WORDS,
   TAKEN_WORDS,
@@ -49,6 +52,7 @@ export function readWorkOrder(
 ): ReadWorkOrder[] {
   const fields = fieldsOf(order);
   const readings = readFields(fields);
+  takePartsAsFitted(readings);
   const clauses = readings.map(({ reading }) => reading);
   const findings = strongest([...partFindings(readings, order, systemCodes), ...startFindings(clauses)]);
   const rows = [...findings, ...unexplained(findings, clauses)];
@@ -124,7 +128,9 @@ function topicsOf(clauses: readonly string[]): Topics {
   const noStart = clauses.some((clause) => NO_START.test(clause) || LOCKED_OUT.test(clause));
   const speaks = (of: RegExp) => clauses.some((clause) => of.test(clause));
   const starting = noStart || speaks(SPEAKS_OF_STARTING);
-  return { noStart, starting, charging: speaks(SPEAKS_OF_CHARGING), solenoid: starting && !speaks(SPEAKS_OF_FUEL) };
+  const solenoid = starting && !speaks(SPEAKS_OF_FUEL);
+  const flat = speaks(SPEAKS_OF_FLAT) && !speaks(SPEAKS_OF_OTHER_CHARGES);
+  return { noStart, starting, solenoid, flat, charging: speaks(SPEAKS_OF_CHARGING) };
 }
 
 /** The clauses of one field; a clause without verb or without part takes it from the one before. */

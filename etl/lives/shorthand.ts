@@ -30,6 +30,7 @@ export const SHORTHAND: readonly [RegExp, string][] = [
     /(?<=^\s*|[;.]\s*|\b(?:ea|pcs?|each) )(\d+ (?:ea |x |pcs? )?)?((?:key )?switch|relay|solenoid|motor|cable|strap|lead|lock|lamp|battery), ?([a-z]+(?: (?!replac|instal|fit|chang|renew|test|check|charg|clean|repair|ok|good)[a-z]+){0,2})(?=\s*(?:$|[;.,]|\d))/g,
     '$1$3 $2',
   ],
+  [/(?<=\b(?:batt?|battery|alt|chg|charge) )lt\b/g, 'light'],
   // A list to tick off: what is not ticked was not done.
   [/\[ ?\][^[;.]*/g, '. '],
   [/\[ ?[xv✓] ?\]/g, '. '],
@@ -52,7 +53,7 @@ export const SHORTHAND: readonly [RegExp, string][] = [
   [/\bs\/m(?:tr|otor)\b|\bs\/(?:mtr|motor)\b|\bstr\/mtr\b/g, ' starter motor '],
   [/\bs\/m\b/g, ' starter motor '],
   // What the starter's letters stand for unless they steer.
-  [/(?<=\b(?:no|wont|not|hard|slow) )strt?\b/g, ' start '],
+  [/(?<=\b(?:no|wont|not|hard|hrd|slow) )strt?\b/g, ' start '],
   [
     /(?<!\b(?:power|pwr|p|st) )\bstrt?r?\b(?! (?:wheel|box|gear|column|axle|pump|ty[ri]e|tire|shaft|arm|cyl\w*|ram|hose|rack|fluid|oil|up|button|in|but|ok|fine|good|after|when|at|on|from|first)\b)/g,
     ' starter ',
@@ -91,6 +92,11 @@ export const SHORTHAND: readonly [RegExp, string][] = [
     ' no start ',
   ],
   [/(?<=^\s*|[,;.] )rep\.? (?=(?:the )?(?:batt|bat|start|strtr|stater|alt|relay|cable|solen|neut))/g, ' replaced '],
+  // "chgd" is changed, but where something was left on.
+  [
+    /(?<=\b(?:left on|on all (?:nite|night)|on over ?night|ran down|run down)\b.*)\bchgd\b|\bchgd (?=(?:up|ok|over ?night|for \d|\d+ ?h))/g,
+    ' charged ',
+  ],
   // Sizes of the Battery Council International: "two group 31".
   [
     /(?<=\b(?:new|one|two|three|four|both|with|fit(?:ted)?|in(?:stalled)?|install|replaced|of|\d|x)\s(?:new\s)?)(?:group|grp|gp|bci)\s?(?:24f?|27f?|31|34r?|35|36r?|4[1789]|51r?|58r?|65|75|78|94r?|4d|8d)s?\b/g,

@@ -49,6 +49,14 @@ export const COMPONENT_WORDS: readonly { component: Component; pattern: RegExp; 
 /** A solenoid in a clause that speaks of starting or cranking is the starter's; elsewhere it is anybody's. */
 export const BARE_SOLENOID = /\bsolenoid\b/g;
 export const SPEAKS_OF_STARTING = /\b(?:no start|crank|cranks|cranking|starter|battery|(?:wont|will not|not) start)\b/;
+/** What leaves a battery empty: what is then charged is that. */
+export const SPEAKS_OF_FLAT =
+  /\b(?:flat|dead|drained|discharged|run down|empty)\b|\bleft (?:\w+ )?on\b|\b(?:light|lamp|radio|ignition|key)s? on (?:all|over|for)\b/;
+
+/** What else is flat or empty, and charged. */
+export const SPEAKS_OF_OTHER_CHARGES =
+  /\b(?:extinguisher|accumulator|aircon|refrigerant|gas|tyre|tire|nitrogen|fire|suspension|cylinder|tank)\b/;
+
 /** An engine that is turned well, or a fuel valve: a solenoid without a name is not the starter's. */
 export const SPEAKS_OF_FUEL =
   /\b(?:fuel|run|shutdown|shut off|shut ?off|stop|pto|injector|purge|egr)\b|\b(?:cranks|turns over|cranking|cranked)(?: (?:ok|good|fine|well|over))* (?:but|no|not|wont|does|doesnt)\b/;
@@ -56,21 +64,23 @@ export const SPEAKS_OF_CHARGING = /\b(?:charg\w*|overcharg\w*|alternator|volt\w*
 export const STARTING_CONTEXT = /\b(?:start|starting|crank|cranks|cranking|click|clicks|clicking|starter)\b/;
 
 /** What bears no name of its own, in a record that speaks of starting or charging, and what it then is. */
-export const BARE_PARTS: readonly { of: 'starting' | 'charging' | 'solenoid'; bare: RegExp; named: string }[] = [
-  { of: 'starting', bare: /\b(?:cable|grounds?|earths?|connection)\b/, named: 'battery cable' },
-  { of: 'starting', bare: /\brelay\b/, named: 'starter relay' },
-  { of: 'starting', bare: /\bisolator\b/, named: 'battery isolator' },
-  { of: 'starting', bare: /\b(?:pinion|drive gear)\b/, named: 'starter pinion' },
-  { of: 'solenoid', bare: /\bsolenoid\b/, named: 'starter solenoid' },
-  { of: 'charging', bare: /\b(?:regulator|reg)\b/, named: 'voltage regulator' },
-];
+export const BARE_PARTS: readonly { of: 'starting' | 'charging' | 'solenoid' | 'flat'; bare: RegExp; named: string }[] =
+  [
+    { of: 'starting', bare: /\b(?:cable|grounds?|earths?|connection)\b/, named: 'battery cable' },
+    { of: 'starting', bare: /\brelay\b/, named: 'starter relay' },
+    { of: 'starting', bare: /\bisolator\b/, named: 'battery isolator' },
+    { of: 'starting', bare: /\b(?:pinion|drive gear)\b/, named: 'starter pinion' },
+    { of: 'solenoid', bare: /\bsolenoid\b/, named: 'starter solenoid' },
+    { of: 'flat', bare: /\b(?=(?:re ?)?charged?\b(?! (?:to|cust\w*|client|hirer)\b))/, named: 'battery ' },
+    { of: 'charging', bare: /\b(?:regulator|reg)\b/, named: 'voltage regulator' },
+  ];
 
 /** What keeps an engine from being cranked while the operator is not where he should be. */
 export const INTERLOCKS =
   /\b(?:seat(?: safety)? (?:switch|sensor)|lap bar (?:switch|sensor)|(?<!clutch )safety switch|(?:door )?interlock(?: micro)? ?switch|door interlock|bcm|body control(?:ler| module)?)\b/;
 
 export const JUMP_START =
-  /\bjump (?:start|starts|started|starting|pack|box|leads?|off|up)\w*\b|\bjumpy\b|\bstart(?:ed)? (?:it )?(?:with|by|from|using|off) (?:the )?(?:help of )?(?:a |an |the )?(?:another|other|spare|booster|outside|donor|second)(?: \w+)? (?:battery|bus|vehicle|truck|machine|van)\b|\bjump(?:ed|ing)\b(?! (?:jack|down|clear|from (?:the )?(?:cab|seat|step|ladder|platform|truck bed)|out|over|timing|gear|track|across|the solenoid|solenoid))|\b(?:req|require[sd]?|needs?|needed|gave|give|got|get|had|want(?:s|ed)?|for) (?:\w+ )?(?:a )?jump\b|\bjump\b(?! (?:seat|hose|line|wire|out|over|tube|pipe|ring|cable|lead|the|across|time|timing|to|relay|pin|course|ramp|suit)\b)|\bjumper (?:cable|lead|pack)s?\b(?! (?:replaced|missing|stolen|broken|repair\w*))|^(?:was |got )?boost(?:ed)?$|^(?:was |got )?boosted\b(?! (?:brakes?|pressure|hydraulic|output|flow))|\b(?:gave|give|needs?|needed|got|req|require[sd]?) (?:\w+ )?(?:a )?boost\b|\bboost(?:ed)? (?:(?:to )?start|battery|off|unit|truck|engine|machine|from (?:\w+ )?(?:truck|unit|van|pickup|bus|cart))\b|\bbooster (?:pack|cable|lead|battery|start)\w*\b|\bslave[d]? (?:it |her |them |him )?(?:start|off|from|over)\w*\b/;
+  /\bjump (?:start|starts|started|starting|pack|box|leads?|off|up)\w*\b|\bjumpy\b|\bstarted (?:\w+ ){0,4}(?:with|by|from|off) (?:a |an |the )?(?:booster|jumper|jump|pack|slave)\b|\bstart(?:ed)? (?:it )?(?:with|by|from|using|off) (?:the )?(?:help of )?(?:a |an |the )?(?:another|other|spare|booster|outside|donor|second)(?: \w+)? (?:battery|bus|vehicle|truck|machine|van)\b|\bjump(?:ed|ing)\b(?! (?:jack|down|clear|from (?:the )?(?:cab|seat|step|ladder|platform|truck bed)|out|over|timing|gear|track|across|the solenoid|solenoid))|\b(?:req|require[sd]?|needs?|needed|gave|give|got|get|had|want(?:s|ed)?|for) (?:\w+ )?(?:a )?jump\b|\bjump\b(?! (?:seat|hose|line|wire|out|over|tube|pipe|ring|cable|lead|the|across|time|timing|to|relay|pin|course|ramp|suit)\b)|\bjumper (?:cable|lead|pack)s?\b(?! (?:replaced|missing|stolen|broken|repair\w*))|^(?:was |got )?boost(?:ed)?$|^(?:was |got )?boosted\b(?! (?:brakes?|pressure|hydraulic|output|flow))|\b(?:gave|give|needs?|needed|got|req|require[sd]?) (?:\w+ )?(?:a )?boost\b|\bboost(?:ed)? (?:(?:to )?start|battery|off|unit|truck|engine|machine|from (?:\w+ )?(?:truck|unit|van|pickup|bus|cart))\b|\bbooster (?:pack|cable|lead|battery|start)\w*\b|\bslave[d]? (?:it |her |them |him )?(?:start|off|from|over)\w*\b/;
 
 /** Nobody jumped it. */
 export const NOT_JUMPED =
