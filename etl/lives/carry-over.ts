@@ -11,9 +11,14 @@ const BELONGINGS: Readonly<Record<Component, RegExp>> = {
   cables:
     /\b(?:cable|lead|clamp|strap|ends?|lug|stud|terminal|connection|ground|earth|positive|negative|tight|isolator|disconnect|loom|harness|wiring|wires?|thimble|link|eye|eyelet|crimp)\b(?! (?:installed|fitted))/g,
   control:
-    /\b(?:fuse|relay|switch|button|wire|wiring|loom|barrel|key|connector|plug|tag|card|chip|transponder|fob|code|pin|link|eye|eyelet|crimp|keys)\b/g,
-  charging: /\b(?:belts?|brush(?:es)?|regulator|diodes?|pulley|wire|plug|tensioner)\b/g,
+    /\b(?:fuse|relay|switch|button|wire|wiring|loom|barrel|key|connector|plug|tag|card|chip|transponder(?: ring| coil)?|fob|code|pin|link|eye|eyelet|crimp|keys)\b/g,
+  charging:
+    /\b(?:(?:serpentine |drive |fan |poly |v )?belts?|brush(?:es)?|regulator|diodes?|pulley|wire|plug|tensioner)\b/g,
 };
+
+/** Another thing than the part named before. */
+const ENGINE_EXCHANGED =
+  /\b(?:replac\w*|changed?|new|fitted|installed|exchanged?|reman) (?:the |a |an |new |reman |complete )*engine\b(?! (?:starter|battery|ground|earth))|^(?:the )?engine (?:was )?(?:replaced|changed|exchanged)\b/;
 
 /** Speaks of the part named before, whatever else it says: "put in new ones while here", "replaced under warranty". */
 const AGAIN =
@@ -42,7 +47,7 @@ export function carryOver(
     const ownVerb = next !== null && next.components.length === 0 && (next.action ?? next.cleared) !== null;
     if (!ownVerb && isBare(clause, reading) && last?.cleared === null) reading.action = last.action;
   } else if (reading.components.length === 0 && reading.action !== null && named !== null) {
-    if (named.cleared !== null && !AFRESH.test(clause)) return;
+    if (ENGINE_EXCHANGED.test(clause) || (named.cleared !== null && !AFRESH.test(clause))) return;
     if (!AGAIN.test(clause) && !saysNoMore(clause, named)) return;
     const both = /\bboth\b/.test(clause) && earlier?.cleared === null ? earlier.components : [];
     reading.components = [...both, ...named.components];

@@ -58,6 +58,7 @@ const ALIASES: Record<string, string> = {
   adjd: 'adjusted',
   hrd: 'hard',
   blt: 'belt',
+  iso: 'isolator',
   lite: 'light',
   lites: 'lights',
   stbd: 'starboard',

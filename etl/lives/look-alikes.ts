@@ -12,7 +12,7 @@ export const DEVICE_WORDS: readonly string[] = DEVICES.match(/[a-z]{5,}/g)!;
 
 /** What is switched on and "does not start", or has a starting button, without being the unit's engine. */
 const DRIVEN =
-  'packer|bin lift|hopper|ejector|compactor|crusher|shredder|chipper|lift arm|hoist|blower|heater|fan|pump|compressor|wiper|washer|radio|generator set|genset|apu|reefer|fridge|freezer|chiller|lift|tail lift|crane|winch|windlass|thruster|mixer|auger|pto|burner|aircon|camera|computer|tablet|screen';
+  'packer|bin lift|hopper|ejector|compactor|crusher|shredder|chipper|lift arm|hoist|blower|heater|fan|pump|compressor|wiper|washer|radio|generator set|genset|apu|reefer|fridge|freezer|chiller|lift|tail lift|crane|winch|windlass|thruster|mixer|auger|pto|burner|aircon|camera|computer|tablet|screen|plow|spreader|controller|(?:ticket|vending|card) machine|printer|validator';
 
 /** What drives an electric or hybrid vehicle, or feeds its mains. */
 const TRACTION = 'generator|traction|hybrid|propulsion|hv|ev|high volt\\w*|[2-9]\\d\\dv';
@@ -24,7 +24,7 @@ export const LOOK_ALIKES: readonly RegExp[] = [
   /\b(?:grease|lube|oil|fuel|hydraulic|water|air|vacuum|blower|fan)(?: (?:pump|compressor|motor|fan))? starter\b|(?<!starter )\bmotor starter\b/g,
   /\bsolenoid (?:valve|hose|relay front)\b/g,
   new RegExp(
-    `\\b(?:${DEVICES}|${TRACTION})s?(?: (?:unit|drive|system))?(?: (?:dead|flat|low|new|lithium|traction))? battery(?: (?:pack|module|cooling|fan|filter)s?)*\\b`,
+    `\\b(?:${DEVICES}|${TRACTION})s?(?: (?:unit|drive|system|charger))?(?: (?:dead|flat|low|new|lithium|traction))? battery(?: (?:pack|module|cooling|fan|filter)s?)*\\b`,
     'g',
   ),
   /\bbattery (?:powered|operated|backup|saver)\b|\bnew (?:battery )?(?:tray|box|lid|cover|bracket|rack)\b/g,
@@ -42,7 +42,10 @@ export const LOOK_ALIKES: readonly RegExp[] = [
   /\b(?:fused|wired|powered|hooked|draws?|drawing|fed)(?: up)? (?:direct(?:ly)? )?(?:at|to|from|off|into|by) (?:the )?battery\b/g,
   /\bstarter (?:removal |installation )?(?:socket|wrench|spanner|tool)s?\b|\bprelube(?: \w+)? for (?:the )?starter\b/g,
   /\bjump(?:er)? leads?(?: set)? for\b|\bjump(?:er)? (?:box|pack|starter|cables?) for (?:the )?(?:service|shop|yard|road|stock|stores|van|new|unit|truck)\b/g,
-  /\bbattery (?:box|tray|cover|lid|door|compartment|bracket|hold ?down|holddown|rack|hatch|charger|drill|tool|tender|maintainer|minder|monitor|blanket|warmer|heater|tester|(?:temp\w* )?sensor|decal|sticker|label)\b/g,
+  /\b(?:\d ?v|aaa?|button|coin|cr ?\d{4}|lr ?\d+|alkaline)(?: cell)? battery\b|\bbattery electric\b/g,
+  /\b(?:wireless|phone|usb|mobile) charg\w+\b|\bcharging (?:pad|port|station|point|cable|lead)\b/g,
+  /\b(?:table|wheel|steering|drum|cutter|rotor|mixer|auger|blower|fan|beacon|slew|swing|broom|brush|conveyor|pump|wiper|hydraulic)(?: motor)? (?:wont|will not|does not|doesnt|not) turn\w*/g,
+  /\bbattery (?:box|tray|cage|cover|lid|door|compartment|bracket|hold ?down|holddown|rack|hatch|charger|drill|tool|tender|maintainer|minder|monitor|blanket|warmer|heater|tester|(?:temp\w* )?sensor|decal|sticker|label)(?:e?s)?\b/g,
   /\b(?:turbo|super|charge air|slew|swing|hydraulic|boost|accumulator|nitrogen|fire \w+|suppression|aircon|gas|refrigerant)(?: \w+)? (?:charge|charged|charging|recharge|recharged|discharged|charger)\b/g,
   /\b(?:charge|charged|charging|recharge|recharged)(?: \w+){0,2} (?:aircon|fire|suppression|accumulator|nitrogen|pump|press|pressure|air|gas|line|cooler|system has)\b/g,
   /\b(?:hose|pipe|line|oil leak|cover|guard|bracket|paint)(?: \w+){0,2} (?:on|at|near|by|behind|above|under|below) (?:the )?(?:starter|battery|alternator)(?: motor)?\b/g,

@@ -1,5 +1,6 @@
 import type { Component } from '../model/words.ts';
 import { namesNothing, STATES } from './filling-words.ts';
+import { NO_TOPIC, type Topics } from './record-topics.ts';
 import { remembering } from './remembering.ts';
 import { CIRCUMSTANCE, LOOK_ALIKES, OTHER_MACHINE, OWN_ENGINE } from './look-alikes.ts';
 import {
@@ -36,10 +37,6 @@ export type ClauseReading = {
   /** It speaks of another machine's starting: an auxiliary unit, a lift gate. `null`: it does not say of which. */
   otherMachine: boolean | null;
 };
-
-/** What the whole record is about: a part that bears no name is that of the start, or of the charging. */
-export type Topics = { starting: boolean; charging: boolean; solenoid: boolean; flat: boolean; noStart: boolean };
-const NO_TOPIC: Topics = { starting: false, charging: false, solenoid: false, flat: false, noStart: false };
 
 /** Reads one clause of `clausesOf`. Look-alikes are masked first, so that a pre-lube starter is no starter. */
 export function readClause(clause: string, topics: Topics = NO_TOPIC): ClauseReading {

@@ -7,21 +7,9 @@ import { carryOver, isInAList, takeBack, type Before } from './carry-over.ts';
 import { MACHINE_ABOARD } from './look-alikes.ts';
 import { takePartsAsFitted } from './parts-fitted.ts';
 import { undoPutBack } from './put-back.ts';
-import { readClause, withoutStarting, type ClauseReading, type Topics } from './read-clause.ts';
-import {
-  FAULT_WORDS,
-  LOCKED_OUT,
-  NO_START,
-  NOTHING_DONE,
-  PLANNED_WORDS,
-  SPEAKS_OF_CHARGING,
-  SPEAKS_OF_FLAT,
-  SPEAKS_OF_FUEL,
-  SPEAKS_OF_OTHER_CHARGES,
-  SPEAKS_OF_STARTING,
-  STRANDED_WORDS,
-  TAKEN_WORDS,
-} from './vocabulary.ts';
+import { readClause, withoutStarting, type ClauseReading } from './read-clause.ts';
+import { topicsOf, type Topics } from './record-topics.ts';
+import { FAULT_WORDS, NOTHING_DONE, PLANNED_WORDS, STRANDED_WORDS, TAKEN_WORDS } from './vocabulary.ts';
 
 export type SystemCodes = Readonly<Record<string, Component | 'none'>>;
 
@@ -122,15 +110,6 @@ function speaksElsewhere(readings: readonly Reading[]): boolean | null {
   if (told === undefined) return null;
   const own = readings.some(({ reading }) => (reading.noStart ?? reading.jumpStart) !== null);
   return told.reading.otherMachine === true && MACHINE_ABOARD.test(told.clause) && !own;
-}
-
-function topicsOf(clauses: readonly string[]): Topics {
-  const noStart = clauses.some((clause) => NO_START.test(clause) || LOCKED_OUT.test(clause));
-  const speaks = (of: RegExp) => clauses.some((clause) => of.test(clause));
-  const starting = noStart || speaks(SPEAKS_OF_STARTING);
-  const solenoid = starting && !speaks(SPEAKS_OF_FUEL);
-  const flat = speaks(SPEAKS_OF_FLAT) && !speaks(SPEAKS_OF_OTHER_CHARGES);
-  return { noStart, starting, solenoid, flat, charging: speaks(SPEAKS_OF_CHARGING) };
 }
 
 /** The clauses of one field; a clause without verb or without part takes it from the one before. */

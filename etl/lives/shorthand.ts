@@ -31,6 +31,8 @@ export const SHORTHAND: readonly [RegExp, string][] = [
     '$1$3 $2',
   ],
   [/(?<=\b(?:batt?|battery|alt|chg|charge) )lt\b/g, 'light'],
+  [/\bplus (?=(?:cable|lead|pole|terminal|wire))/g, 'positive '],
+  [/\bminus (?=(?:cable|lead|pole|terminal|wire))/g, 'negative '],
   // A list to tick off: what is not ticked was not done.
   [/\[ ?\][^[;.]*/g, '. '],
   [/\[ ?[xv✓] ?\]/g, '. '],
@@ -94,7 +96,7 @@ export const SHORTHAND: readonly [RegExp, string][] = [
   [/(?<=^\s*|[,;.] )rep\.? (?=(?:the )?(?:batt|bat|start|strtr|stater|alt|relay|cable|solen|neut))/g, ' replaced '],
   // "chgd" is changed, but where something was left on.
   [
-    /(?<=\b(?:left on|on all (?:nite|night)|on over ?night|ran down|run down)\b.*)\bchgd\b|\bchgd (?=(?:up|ok|over ?night|for \d|\d+ ?h))/g,
+    /\bchgd\b(?<=\b(?:left on|on all (?:nite|night)|on over ?night|ran down|run down)\b.*)|\bchgd (?=(?:up|ok|over ?night|for \d|\d+ ?h))/g,
     ' charged ',
   ],
   // Sizes of the Battery Council International: "two group 31".

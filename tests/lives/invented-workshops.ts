@@ -45,6 +45,12 @@ export const WORKSHOP_RECORDS: readonly [string, string][] = [
   ['Alt not charging, exciter wire off | | Refitted wire', 'charging repaired'],
   ['BATT LT ON | | alt', 'charging replaced'],
   ['started from service with booster', 'battery jump_started'],
+  ['HT07 BATT ISO BURNT | | RENEW ISO', 'cables replaced'],
+  ['no start | seized engine, starter cannot turn | engine replaced', 'none no_start; starter inspected'],
+  ['Plus cable to starter scorched | | New plus cable made', 'cables replaced'],
+  ['start lock relay sticks | | relay exchanged', 'control replaced'],
+  ['battery warning light | belt broken | new serpentine belt', 'charging replaced'],
+  ['no start | megafuse at battery open | replaced megafuse', 'cables replaced'],
   ['Stbd engine wont crank | | fitted new starter', 'starter replaced right'],
 ];
 
@@ -67,5 +73,11 @@ export const WORKSHOP_OTHERS: readonly string[] = [
   'dead accumulator | | charged',
   'fire extinguisher empty | | recharged',
   'a/c flat | | charged system',
+  'Smoke detector chirping | | 9V battery fitted',
+  'Turn table motor will not turn | | Hydraulic motor seal kit',
+  'Plow controller will not start | | Reset plow controller',
+  'Wireless charging pad inop | | replaced pad',
+  'battery lids insecure | | lids secured',
+  'Battery electric tug wont drive | | Controller reset',
   'AED unit battery pack exp | | replaced pack',
 ];
