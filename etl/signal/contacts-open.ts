@@ -37,6 +37,8 @@ export function contactsOpen(trace: Trace, { crossing, rest }: Search): number {
     const step = mean(volts, i + reach - 1, 2);
     // The line is never under its level, which a running sum tells well enough to pass nearly every sample.
     if (step - before / span <= least - LEVEL_SLACK_VOLTS) continue;
+    // A starter that overruns still draws: from rest up a further rise is the alternator's.
+    if (before / span > rest.volts - T.stepLeastVolts * system) continue;
     const excess = step - lineThrough(volts, { from: i - span, to: i, at: i + reach - 0.5 });
     if (excess <= least) continue;
     const after = mean(volts, i + reach, span);

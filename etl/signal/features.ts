@@ -84,14 +84,13 @@ function control(
 }
 
 /** An engine that was seen to run for so long has started. Program. */
-const RUNNING_SECONDS = 0.5;
+const RUNNING_SECONDS = 0.3;
 
 /**
  * A bank that has just been cranked lies under its rest, and under what a full one rests at (12.6 to 12.85 V, TM
  * 5-3805-262-20): over both by so much it is charged, however weakly. Program.
  */
 const CHARGED_VOLTS = 12.95;
-const CHARGED_OVER_REST = 0.25;
 
 /** Charging voltage and outcome, from what follows release. */
 function after(trace: Trace, { phases, until, rest }: FoundCrank, row: MeasuredRow): void {
@@ -105,10 +104,11 @@ function after(trace: Trace, { phases, until, rest }: FoundCrank, row: MeasuredR
   let running = 0;
   for (let i = phases.release; i < to && running * trace.stepSeconds <= RUNNING_SECONDS; i++) if (ran(i)) running++;
   const watched = to > phases.release ? secondsBetween(recording, phases.release, to - 1) : 0;
-  const least = Math.max(CHARGED_VOLTS * system, (rest?.volts ?? Infinity) + CHARGED_OVER_REST * system);
-  if (running * trace.stepSeconds > RUNNING_SECONDS || row.chargeVolts > least)
+  const overRest = (rest?.volts ?? Infinity) + T.chargedOverRestVolts * system;
+  if (running * trace.stepSeconds > RUNNING_SECONDS || row.chargeVolts > Math.max(CHARGED_VOLTS * system, overRest))
     row.outcome = OUTCOMES.indexOf('started');
-  else if (watched >= T.failedAfterSeconds) row.outcome = OUTCOMES.indexOf('failed');
+  else if (watched >= T.failedAfterSeconds && running === 0 && !(row.chargeVolts > overRest))
+    row.outcome = OUTCOMES.indexOf('failed');
 }
 
 /** More than five intervals, and more than 50 ms, between two samples of the crank. */

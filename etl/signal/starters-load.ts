@@ -55,7 +55,10 @@ function setsTurning({ recording }: Trace, { onset, release }: Phases): boolean 
   return false;
 }
 
-/** The engine runs: soon after release the voltage rises to charging, without another fall before. */
+/**
+ * The engine runs: soon after release the voltage rises to charging, or so far over what the bank rested at that something
+ * must charge it, without another fall before.
+ */
 export function startsEngine(
   { recording, system, stepSeconds }: Trace,
   { release, rollingVolts }: Phases,
@@ -65,11 +68,11 @@ export function startsEngine(
   if (release >= count) return false;
   const to = indexAt(recording, timeUs[release]! + T.chargesWithinSeconds * 1e6, release);
   const low = (restVolts + rollingVolts) / 2;
+  const charging = Math.min(T.runningVolts, restVolts / system + T.chargedOverRestVolts) * system;
   // The step itself may take a few samples.
   for (let i = release + Math.max(2, Math.round(T.contactSeconds / stepSeconds)); i < to; i++) {
     if (volts[i]! < low) return false;
-    if (volts[i]! > T.runningVolts * system && windowMedian(volts, i, Math.min(count, i + 5)) > T.runningVolts * system)
-      return true;
+    if (volts[i]! > charging && windowMedian(volts, i, Math.min(count, i + 5)) > charging) return true;
   }
   return false;
 }

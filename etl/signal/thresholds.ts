@@ -9,6 +9,8 @@ export const THRESHOLDS = {
   system24Volts: 18,
   /** Above this the engine runs and charges: 13.8–14.7 V is common practice, a rested battery has at most 12.9 V. */
   runningVolts: 13.3,
+  /** A bank that has just given current lies under what it rested at: so far over it, it is charged. Program. */
+  chargedOverRestVolts: 0.25,
   /** Rest assumed only to judge depth where the record begins inside a crank; never reported. From memory. */
   typicalRestVolts: 12.3,
   /** A record that begins under this may have begun inside a crank (cranking voltages read 8–10.6 V). Program. */

@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { FinishedTable } from '../../etl/model/crank.ts';
-import { qualityWords } from '../../etl/model/words.ts';
+import { OUTCOMES, qualityWords } from '../../etl/model/words.ts';
 import { HAS_RECORDINGS, recording, SKIPPED } from '../support/recordings.ts';
 import { load, storeFolder, withStore } from '../support/store-folder.ts';
 
@@ -80,6 +80,20 @@ describe.skipIf(!HAS_RECORDINGS)(`recorded engine starts${SKIPPED}`, () => {
   it("E's second crank follows an engine that ran and stalled; A's does not", () => {
     expect(qualityWords(cranks.get('R-E')!.quality[1]!)).toContain('restarted_running');
     expect(qualityWords(cranks.get('R-A')!.quality[0]!)).not.toContain('restarted_running');
+  });
+
+  it("release is the step back up, where the engine's own reading passes 700 to 1000 rpm, not the alternator's rise after it", () => {
+    const { timeUs: e, crankSeconds: eSeconds } = cranks.get('R-E')!;
+    expect(e[1]! / 1e6 + eSeconds[1]!).toBeCloseTo(Date.parse('2023-12-08T01:19:37.035Z') / 1e3, 1);
+    const { timeUs: c, crankSeconds: cSeconds } = cranks.get('R-C')!;
+    expect(c[0]! / 1e6 + cSeconds[0]!).toBeCloseTo(Date.parse('2024-01-16T19:20:20.07Z') / 1e3, 1);
+    const { timeUs: k, crankSeconds: kSeconds } = cranks.get('R-K')!;
+    expect(k[0]! / 1e6 + kSeconds[0]!).toBeCloseTo(Date.parse('2025-02-13T16:30:33.74Z') / 1e3, 1);
+  });
+
+  it('E ran after either crank, though it stalled: neither has failed', () => {
+    const failed = OUTCOMES.indexOf('failed');
+    for (const letter of ['A', 'C', 'E', 'G', 'K']) expect(cranks.get(`R-${letter}`)!.outcome).not.toContain(failed);
   });
 
   it('A begins at the inrush, after the loads that pull rest to 11.4 V', () => {
