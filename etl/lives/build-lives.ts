@@ -9,6 +9,7 @@ import type { ReadWorkOrder } from '../model/work-order.ts';
 import type { Replacement } from './replacement.ts';
 import { replacementsOf } from './replacements.ts';
 import { isNear, type StepsOfEngine } from './steps-of-engine.ts';
+import { withoutWrongStarters } from './wrong-starter.ts';
 
 export type LivesInput = {
   units: readonly Unit[];
@@ -22,6 +23,8 @@ export type LivesInput = {
   batterySteps?: ReadonlyMap<string, readonly BatteryStep[]>;
   /** Was the bank that came out that day sound all the same, as far as the voltage shows? */
   wasSound?: (unit: string, position: string, day: number) => boolean;
+  /** Did a worn bank come out in the days after a starter was exchanged, as far as the voltage shows? */
+  wornBankOut?: (unit: string, position: string, day: number) => boolean;
   /** The last day before another on which the engine was turned, as far as a log shows; null where none does. */
   lastGoodCrank?: (unit: string, position: string, before: number) => number | null;
   asOfOn: string;
@@ -52,16 +55,20 @@ export function buildLives(input: LivesInput): ServiceLife[] {
   const positionsOf = groupBy(input.engines, (engine) => engine.unit);
   const recordsFrom = input.recordsFromDay ?? recordsBegin(input.orders);
   const stepsOf = (unit: string, position: string) => input.batterySteps?.get(engineKey(unit, position)) ?? [];
+  const exchangesOf = (unit: string, steps: readonly StepsOfEngine[]) => {
+    const orders = ordersOf.get(unit) ?? [];
+    const placed = placeVague(replacementsOf(orders, partsOf.get(unit) ?? [], steps), steps).map((each) => {
+      const sound = isReported(each) && input.wasSound?.(unit, each.position, each.removedDay) === true;
+      return sound ? { ...each, unplanned: false } : each;
+    });
+    return withoutWrongStarters(placed, orders, (...place) => input.wornBankOut?.(unit, ...place) === true);
+  };
   const lives = input.units
     .filter((unit) => unit.inServiceOn === null || dayNumber(unit.inServiceOn) <= asOfDay)
     .flatMap((unit) => {
       const positions = enginePositions((positionsOf.get(unit.unit) ?? []).map(({ position }) => position));
       const steps = positions.map((position) => ({ position, steps: stepsOf(unit.unit, position) }));
-      const exchanges = replacementsOf(ordersOf.get(unit.unit) ?? [], partsOf.get(unit.unit) ?? [], steps);
-      const placed = placeVague(exchanges, steps).map((each) => {
-        const sound = isReported(each) && input.wasSound?.(unit.unit, each.position, each.removedDay) === true;
-        return sound ? { ...each, unplanned: false } : each;
-      });
+      const exchanges = exchangesOf(unit.unit, steps);
       return positions.flatMap((position) => {
         const seen = input.firstSeenOn.get(engineKey(unit.unit, position));
         const firstDay = earliest([recordsFrom, seen === undefined ? Infinity : dayNumber(seen)]);
@@ -69,7 +76,7 @@ export function buildLives(input: LivesInput): ServiceLife[] {
         return livesOfEngine(
           unit,
           position,
-          placed.filter((each) => each.position === position),
+          exchanges.filter((each) => each.position === position),
           { ...watchOf(unit, firstDay, asOfDay), lastGood },
         );
       });

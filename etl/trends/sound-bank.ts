@@ -20,7 +20,7 @@ const TWICE = Math.LN2;
 const MONTH_DAYS = 30;
 const LEAST_DAYS = 6;
 /** A battery is worn out at 1.5 times the resistance of a new one (from memory): below 1.35 times it was not. */
-const NOT_WORN_OUT = -Math.log(1.35);
+export const NOT_WORN_OUT = -Math.log(1.35);
 /** A change below is none: a tenth of a volt in 12. Convention of this program. */
 const NO_MORE_REST = 0.1;
 
