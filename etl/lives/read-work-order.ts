@@ -5,6 +5,7 @@ import { clausesOf } from './normalise-text.ts';
 import { codedParts } from './coded-parts.ts';
 import { carryOver, isInAList, takeBack, type Before } from './carry-over.ts';
 import { MACHINE_ABOARD } from './look-alikes.ts';
+import { markNotCured } from './not-cured.ts';
 import { takePartsAsFitted } from './parts-fitted.ts';
 import { undoPutBack } from './put-back.ts';
 import { readClause, withoutStarting, type ClauseReading } from './read-clause.ts';
@@ -41,6 +42,7 @@ export function readWorkOrder(
   const fields = fieldsOf(order);
   const readings = readFields(fields);
   takePartsAsFitted(readings);
+  markNotCured(readings);
   const clauses = readings.map(({ reading }) => reading);
   const findings = strongest([...partFindings(readings, order, systemCodes), ...startFindings(clauses)]);
   const rows = [...findings, ...unexplained(findings, clauses)];

@@ -3,6 +3,7 @@ import { dayNumber } from '../model/time.ts';
 import type { Component } from '../model/words.ts';
 import type { ReadWorkOrder } from '../model/work-order.ts';
 import { withoutMisdiagnoses } from './misdiagnosis.ts';
+import { NOT_CURED } from './not-cured.ts';
 import type { Replacement } from './replacement.ts';
 import type { StepsOfEngine } from './steps-of-engine.ts';
 import { unrecordedExchanges } from './unrecorded-exchanges.ts';
@@ -44,7 +45,7 @@ function exchangeOf(order: ReadWorkOrder): Replacement {
     position: order.position,
     removedDay: order.unplanned ? opened : done,
     fittedDay: done,
-    unplanned: order.unplanned && !TAKEN_WORDS.test(order.words),
+    unplanned: order.unplanned && !TAKEN_WORDS.test(order.words) && !NOT_CURED.test(order.words),
     workOrder: order.workOrder,
     fittedFrom: 'record',
   };
