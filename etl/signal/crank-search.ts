@@ -5,6 +5,7 @@
  * A fall is a crank if it is as deep as only a starter's, or less deep with compression ripple behind it. Loads that
  * switch on (lamps, blower, lift gate, heater) fall without ripple and stay shallow.
  */
+import type { Recording } from '../model/samples.ts';
 import { answersRequest } from './answers-request.ts';
 import { begunInside } from './begun-inside.ts';
 import { endOf, withEnds, type Candidate } from './candidate.ts';
@@ -16,6 +17,7 @@ import { freeSpinAfter } from './free-spin.ts';
 import { heatersApart } from './heaters-apart.ts';
 import { lowest, onsetOf, phasesFrom, type Phases } from './phases.ts';
 import { plateauAfter } from './plateau.ts';
+import { withoutRepeats } from './repeated-samples.ts';
 import { restBefore, restJustBefore, type RestLevel } from './rest-level.ts';
 import { inrushFollows, isStarters } from './starters-load.ts';
 import { isStalledStarter } from './stalled.ts';
@@ -36,7 +38,18 @@ export type Search = {
 };
 
 /** `more`: the recording goes on. What may still change with it is left for the next call. */
-export function searchCranks(recording: Trace['recording'], more: boolean): Search {
+export function searchCranks(recording: Recording, more: boolean): Search {
+  const told = withoutRepeats(recording);
+  if (told === null) return searchSamples(recording, more);
+  const { cranks, doneBefore } = searchSamples(told.recording, more);
+  const written = (index: number) => told.at[index] ?? recording.count;
+  return {
+    cranks: cranks.map(({ row, from, to }) => ({ row, from: written(from), to: written(to) })),
+    doneBefore: written(doneBefore),
+  };
+}
+
+function searchSamples(recording: Recording, more: boolean): Search {
   const trace = traceOf(recording);
   const found = candidates(trace);
   const holdFrom = more ? settledBefore(trace, found) : recording.count;

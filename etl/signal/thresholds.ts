@@ -25,6 +25,16 @@ export const THRESHOLDS = {
   /** A rested battery has no more: AGM 12.85 V, from memory. */
   restMostVolts: 12.9,
 
+  /**
+   * A value is written several times over if this share of at least so many changes of so much stand still at once; more
+   * need not be looked at. A source slower than that answers less than ten times a second with room to spare. Program.
+   */
+  repeatChangeVolts: 0.3,
+  repeatsLeast: 4,
+  repeatsLooked: 64,
+  repeatedShare: 0.9,
+  repeatLongestSeconds: 0.15,
+
   restSeconds: 1,
   restLeastSeconds: 0.1,
 
@@ -235,7 +245,7 @@ export const THRESHOLDS = {
   bothWindingsVoltsByAmps: 0.1,
   bothWindingsAmps: [30, 130],
   bothWindingsSteps: 1.5,
-  bothWindingsLeastSeconds: 0.25,
+  bothWindingsLeastSeconds: 0.5,
   bothWindingsSeconds: 1.9,
   bothWindingsMostSeconds: 2.9,
   heaterSoonSeconds: 10,
