@@ -58,7 +58,8 @@ export class GrowingRecord {
     for (let k = 0; k < SERIES.length; k++) {
       const name = SERIES[k]!;
       const values = batch[name];
-      if (values === null) {
+      // A column that only other engines of the file fill is no channel of this one.
+      if (values === null || (this.#series[name] === null && isBlank(values, from, to))) {
         this.#series[name]?.fill(Number.NaN, at, this.count);
         continue;
       }
@@ -108,6 +109,12 @@ export class GrowingRecord {
       if (values !== null) this.#series[name] = longer(values);
     }
   }
+}
+
+function isBlank(values: Float64Array, from: number, to: number): boolean {
+  let at = from;
+  while (at < to && Number.isNaN(values[at]!)) at++;
+  return at === to;
 }
 
 /** Where units come in turn a run is one sample, for which a call of `set` costs more than the copy. */

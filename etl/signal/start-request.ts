@@ -31,12 +31,17 @@ export function startRequests(recording: Recording): StartRequest[] {
   return found;
 }
 
-/** Whether the start was asked for at all in [from, to): null where no channel says so. */
+/** Whether the start was asked for at all in [from, to): null where no channel says so, or none says it just then. */
 export function isAsked(recording: Recording, from: number, to: number): boolean | null {
   const asked = askedIn(recording);
   if (asked === null) return null;
-  for (let i = from; i < to; i++) if (asked(i) === 1) return true;
-  return false;
+  let isKnown = false;
+  for (let i = from; i < to; i++) {
+    const now = asked(i);
+    if (now === 1) return true;
+    isKnown ||= now === 0;
+  }
+  return isKnown ? false : null;
 }
 
 /** Whether request or control terminal was off for a good part of samples [from, to), as a lost contact's cause is. */

@@ -115,6 +115,15 @@ describe('a record that begins while the key is held', () => {
     expect(formsOf(begun(1.4, false))).toEqual([]);
   });
 
+  it('no word of a request is no word that there was none: a channel that is silent hides no crank', () => {
+    const short = volts((t) => (t < -2.3 ? 2.2 + 0.15 * Math.sin(9 * t) : 0), { rateHz: 100 });
+    const told = (value: number) =>
+      formsOf(recordingOf(short, 100, { startRequest: channel(short.length, 100, () => value) }));
+    expect(formsOf(recordingOf(short, 100))).toEqual(['turned']);
+    expect(told(Number.NaN)).toEqual(['turned']);
+    expect(told(0)).toEqual([]);
+  });
+
   it('and ends while it is: ripple is enough, a level is not', () => {
     const rolling = (wave: number) => (t: number) => 2.2 + wave * Math.sin(2 * Math.PI * 7 * t);
     const inside = (wave: number) => recordingOf(volts(rolling(wave), { rateHz: 200, seconds: 3 }), 200);

@@ -18,6 +18,11 @@ describe('plateaus: a solenoid, a heater, or some other load', () => {
     expect(formsOf(recordingOf(volts(plateau(0.28, 3.6), { rateHz, seconds: 9 }), rateHz))).toEqual([]);
   });
 
+  it('less than half a second is no key held in hope, but a valve, a pump or a window', () => {
+    expect(formsOf(recordingOf(volts(plateau(0.4, 0.6), { rateHz }), rateHz))).toEqual(['solenoid_only']);
+    expect(formsOf(recordingOf(volts(plateau(0.4, 0.4), { rateHz }), rateHz))).toEqual([]);
+  });
+
   it('one step of a coarse sensor is no solenoid', () => {
     const coarse = volts(plateau(0.2, 1), { rateHz, step: 0.2, noise: 0.001 });
     expect(formsOf(recordingOf(coarse, rateHz))).toEqual([]);

@@ -62,6 +62,26 @@ describe('sorting samples into records', () => {
     expect(recordsOf([at(100), at(100.1), at(50), at(50.1), at(50.2)])).toEqual([2, 3]);
   });
 
+  it('a column of the file that only another engine fills is no channel of this one', () => {
+    const channels: [string, Float64Array | null][] = [];
+    const recorder = new Recorder(({ recording }) => {
+      channels.push([recording.unit, recording.rpm]);
+      return recording.count;
+    });
+    const turns = [
+      at(0, { unit: 'A' }),
+      at(0, { unit: 'B' }),
+      at(0.1, { unit: 'A' }),
+      at(0.1, { unit: 'B', rpm: 200 }),
+    ];
+    recorder.push(batchOf(turns));
+    recorder.end();
+    expect(channels).toEqual([
+      ['A', null],
+      ['B', Float64Array.of(Number.NaN, 200)],
+    ]);
+  });
+
   it('the same instant twice is set aside with its line and reason', () => {
     expect(find([at(0), at(0.1), at(0.1), at(0.2)]).setAside).toEqual([
       { line: 4, field: 'time', value: '2023-11-14T22:13:20.100Z', reason: 'time requires one sample an instant' },
