@@ -1,6 +1,6 @@
 import { isArrow } from './arrow-messages.ts';
 import { openBytes } from '../bytes/byte-stream.ts';
-import { containerReader, type Container } from '../columns/container-reader.ts';
+import { containerReader, withTableGuess, type Container } from '../columns/container-reader.ts';
 import type { FileShape } from '../reader.ts';
 
 /** The Arrow library is loaded with the first such file. */
@@ -20,7 +20,8 @@ export const arrowShape: FileShape = {
   name: 'arrow',
   recognises: ({ bytes }) => isArrow(bytes),
   readerOf: async ({ path }, { profile } = {}) =>
-    arrow.open({ path, bytes: openBytes(path) }, async ({ columns }) =>
-      containerReader(arrow, { path, columns }, profile),
-    ),
+    arrow.open({ path, bytes: openBytes(path) }, async (table) => {
+      const found = containerReader(arrow, { path, columns: table.columns }, profile);
+      return withTableGuess(found, { table, path, profile });
+    }),
 };

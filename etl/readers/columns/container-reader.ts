@@ -2,6 +2,7 @@ import type { ImportProfile } from '../../model/import-profile.ts';
 import { UnreadableFile } from '../../model/set-aside.ts';
 import type { ColumnTable } from './column-table.ts';
 import { convertedFields, misfitOf } from '../foreign/delimited-reader.ts';
+import { guessOfTable, withGuess } from '../guess/with-guess.ts';
 import { mappedTable } from '../profile/mapped-table.ts';
 import { notedReader } from '../profile/noted-reader.ts';
 import type { OpenedFile, Reader, Sniffed, TableReader } from '../reader.ts';
@@ -32,6 +33,14 @@ export function containerReader(
   if ('unrecognised' in table) return foreign ?? table;
   const reader = readerOf(container, table, async (file, use) => container.open(file, use));
   return { reader: foreign === null ? reader : notedReader(reader) };
+}
+
+type Guessed = { table: ColumnTable; path: string; profile?: ImportProfile | null | undefined };
+
+/** Beside why a file is of no kind: what a profile could make of it, where none was given. */
+export async function withTableGuess(found: Sniffed, { table, path, profile = null }: Guessed): Promise<Sniffed> {
+  if ('reader' in found || profile !== null) return found;
+  return withGuess(found.unrecognised, await guessOfTable(table, path));
 }
 
 function readerOf({ name, version }: Container, table: TableReader, open: Container['open']): Reader {

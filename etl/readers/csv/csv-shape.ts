@@ -1,15 +1,14 @@
-import { basename } from 'node:path';
 import type { ImportProfile } from '../../model/import-profile.ts';
 import { UnreadableFile } from '../../model/set-aside.ts';
 import { delimitedReader } from '../foreign/delimited-reader.ts';
 import { guessProfile } from '../guess/guess-profile.ts';
+import { guessNamed, withGuess } from '../guess/with-guess.ts';
 import { headerFields } from './header.ts';
 import type { GuessedProfile } from '../profile/guessed-profile.ts';
 import { notedReader } from '../profile/noted-reader.ts';
 import type { FileShape, FileStart, Reader, Sniffed, TableReader } from '../reader.ts';
 import { readerMadeBy, tableReaderOf } from '../table-of.ts';
 import { utf8Text } from '../bytes/utf-16.ts';
-import { counted } from '../../model/counted.ts';
 
 /**
  * Text with a header row (RFC 4180): its kind is told by its columns, never by its name. A profile reads the files that
@@ -23,7 +22,10 @@ export const csvShape: FileShape = {
     const foreign = profile === null ? null : byProfile(start, profile);
     if (foreign !== null && 'reader' in foreign) return foreign;
     const own = ownReader(start);
-    if (foreign === null) return 'unrecognised' in own ? withGuess(start, own.unrecognised) : own;
+    if (foreign === null)
+      return 'unrecognised' in own
+        ? withGuess(own.unrecognised, guessProfile(start.bytes, guessNamed(start.path)))
+        : own;
     return 'unrecognised' in own ? foreign : { reader: notedReader(own.reader) };
   },
 };
@@ -35,16 +37,6 @@ function byProfile(start: FileStart, profile: ImportProfile): Sniffed {
     if (error instanceof UnreadableFile) return { unrecognised: error.message };
     throw error;
   }
-}
-
-/** What a profile could make of the file is told, never done. */
-function withGuess(start: FileStart, unrecognised: string): Sniffed {
-  const guess = guessProfile(start.bytes, guessName(start));
-  const columns = Object.entries(guess?.profile.columns ?? {}).map(([name, { field }]) => `${name} as ${field}`);
-  if (guess === null || columns.length < 2) return { unrecognised };
-  const open = guess.questions.length === 0 ? '' : `, ${counted(guess.questions.length, 'question')} open`;
-  const seems = `it seems to have ${columns.join(', ')}${open}: load --dry-run shows how a profile would read it`;
-  return { unrecognised: `${unrecognised}; ${seems}`, guess };
 }
 
 /** The reader of a file with the contract's columns. */
@@ -61,7 +53,7 @@ function ownReader(start: FileStart): Sniffed {
 
 function csvReader(table: TableReader, start: FileStart): Reader {
   const { name, kind, version } = table;
-  const guess = () => guessProfile(start.bytes, guessName(start));
+  const guess = () => guessProfile(start.bytes, guessNamed(start.path));
   return {
     name,
     kind,
@@ -84,8 +76,6 @@ function saysMore(guess: GuessedProfile | null): boolean {
   const parts = [decimalMark, missingMarks, header].some((part) => part !== undefined);
   return parts || !guess.certain || (time?.format ?? 'iso') !== 'iso';
 }
-
-const guessName = ({ path }: FileStart) => `guessed for ${basename(path)}`;
 
 function firstLine({ bytes }: FileStart): Uint8Array {
   const newline = bytes.indexOf(10);

@@ -20,6 +20,10 @@ const WORDS: Partial<Record<ContractField, readonly string[]>> = {
     'machine',
     'equipment',
     'fleet no',
+    'fleet number',
+    'registration',
+    'number plate',
+    'kennzeichen',
     'fahrzeug',
     'fahrzeugnummer',
     'fahrzeug nr',
@@ -57,6 +61,7 @@ const WORDS: Partial<Record<ContractField, readonly string[]>> = {
     'elapsed time',
     'relative time',
     'gps time',
+    'when',
   ],
   volts: [
     'voltage',
@@ -109,6 +114,7 @@ const WORDS: Partial<Record<ContractField, readonly string[]>> = {
   start_request: ['start request', 'starter request', 'startanforderung'],
   control_volts: ['control voltage', 'control terminal', 'solenoid voltage', 'steuerspannung'],
   rest_volts: [
+    'rest',
     'rest voltage',
     'resting voltage',
     'rest volt',
@@ -119,6 +125,7 @@ const WORDS: Partial<Record<ContractField, readonly string[]>> = {
     'tension repos',
   ],
   dip_volts: [
+    'dip',
     'dip voltage',
     'vmin',
     'v min',

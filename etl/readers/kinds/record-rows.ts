@@ -9,12 +9,17 @@ export type Field<Row, Name extends keyof Row = keyof Row> = Name extends keyof 
   ? { column: string; name: Name; required: boolean; parse: Parse<Exclude<Row[Name], null>>; missing: Row[Name] }
   : never;
 
+export type Doubts<Row> = { see(row: Row, line: number): void; notes(): string[] };
+
 export type RecordPlan<Row> = {
   kind: ReadReport['kind'];
   fields: readonly Field<Row>[];
   /** Last touches that need the whole row or the file's columns; the rows in batches. */
   complete?: (row: Row, columns: readonly string[]) => Row | RowFault;
   note?: (row: Row) => string | null;
+  /** What stands out over a whole file; made anew for each. */
+  doubts?: (nowUs: number | undefined) => Doubts<Row>;
+  nowUs?: number | undefined;
   deliver: (rows: Lined<Row>[], sink: ReaderSink) => Promise<void>;
 };
 
@@ -34,10 +39,12 @@ export class RecordRows<Row> {
   #taken = 0;
   #setAside = 0;
   readonly #notes: string[] = [];
+  readonly #doubts: Doubts<Row> | undefined;
 
   constructor(sink: ReaderSink, plan: RecordPlan<Row>) {
     this.#sink = sink;
     this.#plan = plan;
+    this.#doubts = plan.doubts?.(plan.nowUs);
   }
 
   /** Rows that wait for `deliver`. */
@@ -72,7 +79,12 @@ export class RecordRows<Row> {
     const known = this.#plan.fields.map(({ column }) => column);
     const unknownColumns = columnsAside(this.columns, known);
     const counts = { taken: this.#taken, setAside: this.#setAside };
-    return { kind: this.#plan.kind, ...counts, unknownColumns, notes: this.#notes };
+    return {
+      kind: this.#plan.kind,
+      ...counts,
+      unknownColumns,
+      notes: [...this.#notes, ...(this.#doubts?.notes() ?? [])],
+    };
   }
 
   #read(cells: readonly string[], line: number): Row | null {
@@ -102,6 +114,7 @@ export class RecordRows<Row> {
   #use(row: Row, line: number): void {
     this.#taken++;
     this.#rows.push({ line, row });
+    this.#doubts?.see(row, line);
     const note = this.#plan.note?.(row) ?? null;
     if (note !== null && this.#notes.length < MOST_NOTES) this.#notes.push(`line ${line}: ${note}`);
   }

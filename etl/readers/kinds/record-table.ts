@@ -9,8 +9,8 @@ import { MAX_ROW_BYTES } from '../csv/row-window.ts';
 /** Both ways to read a register or record: as CSV, and out of columns. */
 export function recordReading<Row>(plan: RecordPlan<Row>): Pick<TableReader, 'read' | 'readTable'> {
   return {
-    read: async (bytes, sink) => readRecords(bytes, sink, plan),
-    readTable: async (table, sink) => readRecordTable(table, sink, plan),
+    read: async (bytes, sink, options) => readRecords(bytes, sink, { ...plan, nowUs: options?.nowUs }),
+    readTable: async (table, sink, options) => readRecordTable(table, sink, { ...plan, nowUs: options?.nowUs }),
   };
 }
 

@@ -2,6 +2,7 @@ import type { WorkOrder } from '../../model/work-order.ts';
 import { flag, instant, moneyMinor, name, number, text } from './cell.ts';
 import type { TableReader } from '../reader.ts';
 import type { Field } from './record-rows.ts';
+import { WorkOrderDoubts } from './work-order-doubts.ts';
 import { recordReading } from './record-table.ts';
 
 const FIELDS: readonly Field<WorkOrder>[] = [
@@ -43,6 +44,7 @@ export const workOrdersCsv: TableReader = {
     fields: FIELDS,
     complete: (order, columns) =>
       columns.includes('closed') ? order : { ...order, closedUs: order.enteredUs ?? order.openedUs },
+    doubts: (nowUs) => new WorkOrderDoubts(nowUs),
     deliver: async (rows, sink) => sink.workOrders(rows),
   }),
 };

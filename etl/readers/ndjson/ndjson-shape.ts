@@ -1,8 +1,8 @@
 import { openBytes } from '../bytes/byte-stream.ts';
-import { containerReader, type Container } from '../columns/container-reader.ts';
+import { containerReader, withTableGuess, type Container } from '../columns/container-reader.ts';
 import { objectOn } from './json-lines.ts';
 import { JsonKeys, keysOf, ndjsonTable } from './ndjson-table.ts';
-import type { FileShape } from '../reader.ts';
+import type { ByteStream, FileShape } from '../reader.ts';
 
 const ndjson: Container = {
   name: 'ndjson',
@@ -29,9 +29,16 @@ export const ndjsonShape: FileShape = {
       if (object !== null) keys.add(object);
     }
     if (keys.columns.length === 0) return { unrecognised: 'file requires one JSON object a line, got other text' };
-    return containerReader(ndjson, { path: start.path, columns: keys.columns }, profile);
+    const { path } = start;
+    const found = containerReader(ndjson, { path, columns: keys.columns }, profile);
+    return withTableGuess(found, { table: ndjsonTable(wholeLines(start.bytes), keys), path, profile });
   },
 };
+
+/** The beginning without the line that is cut at its end. */
+async function* wholeLines(bytes: Uint8Array): ByteStream {
+  yield bytes.subarray(0, bytes.lastIndexOf(10) + 1 || bytes.length);
+}
 
 /** A character that is cut in two at the end is on a line that is cut too. */
 function textOf(bytes: Uint8Array): string {

@@ -1,4 +1,4 @@
-import { containerReader, type Container } from '../columns/container-reader.ts';
+import { containerReader, withTableGuess, type Container } from '../columns/container-reader.ts';
 import type { FileShape } from '../reader.ts';
 
 const MAGIC = Buffer.from('PAR1');
@@ -24,6 +24,9 @@ export const parquetShape: FileShape = {
   recognises: ({ bytes }) => MAGIC.equals(bytes.subarray(0, MAGIC.length)),
   async readerOf({ path }, { profile } = {}) {
     const { withParquet } = await library();
-    return withParquet(path, async ({ columns }) => containerReader(parquet, { path, columns }, profile));
+    return withParquet(path, async (table) => {
+      const found = containerReader(parquet, { path, columns: table.columns }, profile);
+      return withTableGuess(found, { table, path, profile });
+    });
   },
 };

@@ -2,6 +2,8 @@ import type { ImportProfile } from '../../model/import-profile.ts';
 import { openBytes } from '../bytes/byte-stream.ts';
 import { columnName, type ColumnTable, type TableBatch, type TableColumn } from '../columns/column-table.ts';
 import { containerReader, type Container } from '../columns/container-reader.ts';
+import { guessOfRows, withGuess } from '../guess/with-guess.ts';
+import type { GuessedProfile } from '../profile/guessed-profile.ts';
 import type { FileShape, Reader } from '../reader.ts';
 import { sheetsReader, type SheetReader, type UnreadSheet } from './sheets-reader.ts';
 import { readWorkbook, type Sheet } from './workbook.ts';
@@ -18,9 +20,13 @@ export const xlsxShape: FileShape = {
     ZIP.equals(bytes.subarray(0, ZIP.length)) && /\[Content_Types\]\.xml|xl\/|_rels\//.test(latin1(bytes)),
   async readerOf({ path }, { profile = null } = {}) {
     const look = (sheets: readonly Sheet[]) => sheets.map((sheet) => lookedAt(sheet, { path, profile }));
-    const seen = look(await readWorkbook(openBytes(path), path));
+    const sheets = await readWorkbook(openBytes(path), path);
+    const seen = look(sheets);
     const read = seen.filter((each) => 'reader' in each);
-    if (read.length === 0) return { unrecognised: whyNone(seen.filter((each) => 'reason' in each)) };
+    if (read.length === 0) {
+      const why = whyNone(seen.filter((each) => 'reason' in each));
+      return profile === null ? withGuess(why, guessOfSheets(sheets, path)) : { unrecognised: why };
+    }
     return { reader: sheetsReader(read, async (file) => look(await readWorkbook(file.bytes, file.path))) };
   },
 };
@@ -31,6 +37,12 @@ const latin1 = (bytes: Uint8Array) => Buffer.from(bytes).toString('latin1');
 function whyNone(unread: readonly UnreadSheet[]): string {
   const why = unread.find(({ isLog }) => isLog) ?? unread.find(({ isEmpty }) => !isEmpty);
   return why?.reason ?? 'file requires a header row, got an empty spreadsheet';
+}
+
+/** Of the sheet that leaves least open. */
+function guessOfSheets(sheets: readonly Sheet[], path: string): GuessedProfile | null {
+  const guesses = sheets.map(({ rows }) => guessOfRows(rows, path)).filter((guess) => guess !== null);
+  return guesses.toSorted((a, b) => a.questions.length - b.questions.length)[0] ?? null;
 }
 
 type Reading = { path: string; profile: ImportProfile | null };
