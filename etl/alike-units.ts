@@ -34,8 +34,12 @@ export function undecided(group: readonly string[], isApart: (unit: string, othe
 }
 
 function bareNumber(unit: string): string {
-  const one = unit.normalize('NFKC').toLowerCase();
-  const number = /^\s*0*(\d+)(?:\.0+)?\s*$/.exec(one);
+  // A spreadsheet that is to keep a text writes marks about it: ="014", '014.
+  const one = unit
+    .normalize('NFKC')
+    .toLowerCase()
+    .replace(/^[^\p{L}\p{N}]+|[^\p{L}\p{N}]+$/gu, '');
+  const number = /^0*(\d+)(?:\.0+)?$/.exec(one);
   if (number !== null) return number[1]!;
   return one.replace(/(?<=\p{N})[^\p{L}\p{N}]+(?=\p{N})/gu, '\0').replace(/[^\p{L}\p{N}\0]/gu, '');
 }

@@ -12,6 +12,7 @@ it.each<[string, string[], string[], string[][]]>([
   ['one letter in two codings', ['Ü-1'], ['U\u03081', 'U1'], [['Ü-1', 'U\u03081']]],
   ['leading noughts, which are told apart', ['T-14'], ['T-014'], []],
   ['a number alone as a spreadsheet leaves it', ['42', '0'], ['0042', '42.0', '42.5', '420', '00'], [['0', '00'], ['42', '0042', '42.0']]], // prettier-ignore
+  ['the marks by which a spreadsheet keeps it a text', ['014'], ['="014"', "'014", '14.0'], [['014', "'014", '14.0', '="014"']]], // prettier-ignore
 ])('%s', (_, registered, waiting, groups) => {
   expect(alikeUnits(registered, waiting)).toEqual(groups);
 });
