@@ -136,7 +136,10 @@ function stillFrom(trace: Trace, first: number, rest: RestLevel): Candidate | nu
   const { kind, plain, to, depth } = plateau;
   const form = kind === 'heater' ? 'preheat' : 'solenoid_only';
   // Where requests are logged, what falls without one is no solenoid.
-  if (form === 'solenoid_only' && isAsked(trace.recording, first, to) === false) return null;
+  const asked = isAsked(trace.recording, first, to);
+  if (form === 'solenoid_only' && asked === false) return null;
+  // No battery rests so high: an engine runs, whose loads and alternator make such falls.
+  if (form === 'solenoid_only' && asked === null && rest.volts > T.restMostVolts * trace.system) return null;
   const at = fallBegins(trace, { seen: first, depth }, rest);
   return { kind: 'still', form, at, to, rest, isPlain: plain, isEither: kind === 'either' };
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { simulateStart } from './electrical-start.ts';
 import { recordingOf } from './recording-of.ts';
-import { channel, during, formsOf, rowsOf, volts } from './shaped-voltage.ts';
+import { asked, channel, during, formsOf, rowsOf, volts } from './shaped-voltage.ts';
 
 describe('plateaus: a solenoid, a heater, or some other load', () => {
   const rateHz = 500;
@@ -21,6 +21,13 @@ describe('plateaus: a solenoid, a heater, or some other load', () => {
   it('less than half a second is no key held in hope, but a valve, a pump or a window', () => {
     expect(formsOf(recordingOf(volts(plateau(0.4, 0.6), { rateHz }), rateHz))).toEqual(['solenoid_only']);
     expect(formsOf(recordingOf(volts(plateau(0.4, 0.4), { rateHz }), rateHz))).toEqual([]);
+  });
+
+  it('from 13.1 V, where no battery rests, it is some load of an engine that runs, unless a start is asked for', () => {
+    const samples = volts(plateau(0.4, 0.9), { rateHz, rest: 13.1 });
+    expect(formsOf(recordingOf(samples, rateHz))).toEqual([]);
+    expect(formsOf(recordingOf(samples, rateHz, asked(samples, rateHz, 0.9)))).toEqual(['solenoid_only']);
+    expect(formsOf(recordingOf(volts(plateau(0.4, 0.9), { rateHz }), rateHz))).toEqual(['solenoid_only']);
   });
 
   it('one step of a coarse sensor is no solenoid', () => {
