@@ -11,7 +11,7 @@ import type { FoundCrank } from './measured-row.ts';
 import { PATTERN_THRESHOLDS as P } from './pattern-thresholds.ts';
 import { lowest, onsetOf } from './phases.ts';
 import type { RestLevel } from './rest-level.ts';
-import { medianOf, windowHigh, windowMedian } from './sorted-window.ts';
+import { medianOf, windowHigh, windowMedian, windowStep } from './sorted-window.ts';
 import { isAsked } from './start-request.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
@@ -52,6 +52,8 @@ function pulsesUnder(trace: Trace, { first, watched, heldVolts, rest }: Watch, f
   if (!isTrain(trace, pulses, { deepest, rest: from })) return null;
   if (!isShallow) return pulses;
   if (!rest.reportable) return null;
+  // A rest that never moved does not show the sensor's step; the flicker itself does.
+  if (deepest < P.chatterLeastSteps * windowStep(recording.volts, first, watched)) return null;
   if (trace.rateHz < T.dipLeastHz && pulses.length < P.chatterSlowPulses) return null;
   const isRefused = [pulses[0]!, pulses.at(-1)!].some(({ from, to }) => isAsked(recording, from, to) === false);
   return isRefused ? null : pulses;

@@ -60,6 +60,12 @@ describe('chatter', () => {
     expect(formsOf(ripple, 1000)).toEqual(['turned']);
   });
 
+  it('is not what a coarse sensor shows of a level between two of its steps', () => {
+    const flicker = (t: number) => (t >= 0 && t < 1.5 && cycle(t) < 0.06 ? 0.25 : 0);
+    const samples = Array.from({ length: 8 * 50 }, (_, i) => 12.25 - flicker(i / 50 - BEGIN));
+    expect(searchCranks(recordingOf(samples, 50), false).cranks).toEqual([]);
+  });
+
   it('is one row, though its last closure is short and the bank comes back by and by', () => {
     const closures = (t: number) => (cycle(t) < 0.06 ? 6 : 0);
     const end = 12 / 6 + 0.015;
