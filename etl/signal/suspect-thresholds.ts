@@ -39,10 +39,10 @@ export const SUSPECT_THRESHOLDS = {
   loopTimes: 1.4,
   dragTimes: 1.2,
   /**
-   * In squared distances: with nothing wrong a warm engine does not turn slowly, a cold one does; a starter that drags is
-   * rarer than one that is worn. Program.
+   * In squared distances: nothing wrong is as good as a fault where it is warm, and better where an engine may be cold; a
+   * starter that drags is rarer than one that is worn. Program.
    */
-  nothingWhenWarm: 2,
+  nothingWhenWarm: 0,
   nothingWhenCold: -1.5,
   dragPenalty: 0.3,
   /** By the engine's own earlier cranks: at least so many, the last so many; scatter of their logs. Program. */
@@ -51,6 +51,8 @@ export const SUSPECT_THRESHOLDS = {
   ownScatter: 0.2,
   /** Own sag ratio up by this factor is a worn battery even where it still turns. Twice new, less some scatter. */
   ownWornTimes: 1.75,
+  /** So many times that where no temperature is logged: it may be colder than it used to be. Program. */
+  ownColdTimes: 1.15,
   /** Loop resistance by current, over the healthy battery's: sag ratio 0.5 is 2.0. */
   loopOverBattery: 1.5,
   loopScatter: 0.22,

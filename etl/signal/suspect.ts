@@ -88,7 +88,8 @@ function ofSlow(crank: CrankReadings, usual: Usual): Suspect | null {
   if (lost > S.controlDropVolts) return 'cables';
   if (fault === 'starter_loop') return inLoop(lost, crank);
   // Cables lose no more for a starter that drags: where more than the bank's volts is logged it is the starter's own.
-  if (fault === 'drag') return starterOrLoop(crank);
+  // In the cold it is the oil that drags.
+  if (fault === 'drag' && crank.tempC >= S.coldC) return starterOrLoop(crank);
   return null;
 }
 
@@ -103,5 +104,9 @@ function inLoop(lost: number, { crankAmps }: CrankReadings): Suspect {
 
 /** It still turned, but its battery would fail the load test, or sags far more than it used to. */
 function isWorn(crank: CrankReadings, usual: Usual): boolean {
-  return crank.batteryTimes >= S.failsTimes || crank.sagRatio >= S.ownWornTimes * usual.sagRatio;
+  if (crank.batteryTimes >= S.failsTimes) return true;
+  // The current shows a sound bank: it sags more in the cold, or the sample met more of the dip than others did.
+  if (crank.batteryTimes < S.wornTimes) return false;
+  const cold = Number.isNaN(crank.tempC) ? S.ownColdTimes : 1;
+  return crank.sagRatio >= cold * S.ownWornTimes * usual.sagRatio;
 }

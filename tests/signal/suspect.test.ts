@@ -155,6 +155,12 @@ describe('with current (TM 10-3930-671-24 F-299/300)', () => {
     expect(last([{ ...crank({ amps: 760 }), controlVolts: 8.5 }])).toEqual(['slow', 'starter']);
     expect(last([crank({ amps: 760 })])).toEqual(['slow', 'starter_loop']);
   });
+  it('slow with much current in the cold, or where it may be cold: the oil drags, no component', () => {
+    const stiff = { ...withCurrent({ amps: 700, battery: 0.0068 }), rippleHz: 2 };
+    expect(last([{ ...stiff, tempC: 10 }])).toEqual(['slow', 'starter']);
+    expect(last([{ ...stiff, tempC: 3 }])).toEqual(['slow', 'none']);
+    expect(last([{ ...stiff, tempC: Number.NaN }])).toEqual(['slow', 'none']);
+  });
   it('slow with little current at good volts: circuit resistance, cables first; told apart by the control terminal', () => {
     const slow = withCurrent({ loop: 0.0185 });
     expect(last([slow])).toEqual(['slow', 'cables']);
@@ -176,6 +182,18 @@ describe('against the engine’s own earlier cranks', () => {
     const slowLoop = { ...crank({ battery: 0.006, loop: 0.0095, amps: 440 }), rippleHz: 2.5 };
     expect(last([...own, slowBattery])).toEqual(['slow', 'battery']);
     expect(last([...own, slowLoop])).toEqual(['slow', 'starter_loop']);
+  });
+  it('it sags 1.9 times as far and turns: its battery, unless that may be the cold or current shows it to be sound', () => {
+    const sags = { ...crank({ battery: 0.0102, loop: 0.0052 }), rippleHz: 7 };
+    const times = (ratio: number) => {
+      const dipVolts = 12.6 / (1 + ratio * (0.006 / 0.0052));
+      return { ...sags, dipVolts, crankVolts: 9.4 };
+    };
+    expect(last([...own, times(1.9)])).toEqual(['steady', 'battery']);
+    expect(last([...own, { ...times(1.9), batteryOhms: 0.006 }])).toEqual(['steady', 'none']);
+    const unknown = (row: Row) => ({ ...row, tempC: Number.NaN });
+    expect(last([...own.map(unknown), unknown(times(1.9))])).toEqual(['steady', 'none']);
+    expect(last([...own.map(unknown), unknown(times(2.2))])).toEqual(['steady', 'battery']);
   });
   it('later cranks change nothing, and another rate is no measure', () => {
     const slow = { ...crank({ battery: 0.006, loop: 0.0095, amps: 440 }), rippleHz: 2.5 };
