@@ -4,7 +4,7 @@ import { compare, type Comparison } from '../simulated-bench/compare.ts';
 import { accuracy, confusionOf, macroF1, matrixText } from '../simulated-bench/confusion.ts';
 import { patternPairs, suspectPairs } from '../simulated-bench/judgement.ts';
 import { RATES } from '../simulated-bench/logger.ts';
-import { BANDS, finding, onset, speed, volts, type Figures } from '../simulated-bench/scores.ts';
+import { BANDS, finding, onset, seconds, speed, volts, type Figures } from '../simulated-bench/scores.ts';
 import { simulateLogs } from '../simulated-bench/simulate.ts';
 
 const COURSES = 800;
@@ -78,6 +78,7 @@ function figuresOf(some: Comparison): Figures {
   return {
     ...finding(some),
     ...onset(some.checked),
+    ...seconds(some.checked),
     ...volts(some.checked),
     ...speed(some.checked),
     patternMacroF1: macroF1(confusionOf(patternPairs(some.checked))),

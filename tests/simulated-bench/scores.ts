@@ -52,6 +52,17 @@ export function isOnsetRight({ log, crank, found }: Checked): boolean {
   return Math.abs(found!.timeUs - crank.onsetUs) / 1e6 <= Math.max(sample + 1e-5, 0.005);
 }
 
+/** Crank seconds, of what turned: within a sample at either end, or 20 ms. */
+export function seconds(checked: readonly Checked[]): Figures {
+  const turned = ['steady', 'slow', 'long', 'dropout'];
+  const asked = checked.filter((each) => whole(each) && turned.includes(each.crank.pattern));
+  const isRight = ({ log, crank, found }: Checked) => {
+    const off = Math.abs(found!.crankSeconds - (crank.release - crank.onset));
+    return off <= Math.max((2 * (1 + log.logger.jitter)) / log.logger.rateHz, 0.02);
+  };
+  return { crankSecondsAsked: asked.length, crankSecondsRight: share(asked.filter(isRight).length, asked.length) };
+}
+
 export function voltsLimit({ log }: Checked): number {
   return Math.max(log.logger.stepVolts, 0.02) + 1e-9;
 }
