@@ -6,14 +6,16 @@ import { dayNumber, US_PER_DAY, type AsOf } from './model/time.ts';
 import type { Trend } from './model/trend.ts';
 import { FORECAST_COMPONENTS, type ForecastComponent, type Indicator } from './model/words.ts';
 import type { ReadWorkOrder } from './model/work-order.ts';
-import { conditionPath } from './outlook/condition-index.ts';
+import { conditionPath, ENDS_IN_NEWEST_WEEKS, newestPoint, type ConditionPath } from './outlook/condition-index.ts';
 import { readingsOf } from './outlook/hazard-features.ts';
 import { TROUBLE_DAYS } from './outlook/hazard-rows.ts';
+import { pathOnDay } from './outlook/path-on-day.ts';
 import { outlookOf } from './outlook/outlook-of.ts';
 import { COMPONENT_INDICATORS } from './trends/indicators.ts';
 import { readingOn } from './trends/recent-reading.ts';
 import { shrunk, type SlopePrior } from './trends/shrink-slopes.ts';
 import { NOT_RECORDED, whereSilent, type Drift } from './trends/trend-of.ts';
+import type { Weekly } from './trends/weekly-medians.ts';
 
 /** What one engine's trends and outlooks are made from, besides the fleet's parameters. */
 export type EngineCase = Pick<EngineState, 'unit' | 'position' | 'class' | 'series' | 'lives' | 'silent'> & {
@@ -90,7 +92,7 @@ function outlookOfLife(engine: EngineCase, { component, life, drifts, fleet, asO
     later: fleet.later[component],
     usual: fleet.usual,
     readings: silent === null ? readingsOf(engine, ({ recent }) => readingOn(recent, { fromDay, onDay: asOfDay })) : {},
-    path: silent === null ? conditionPath(engine, component, fleet.usual, fromDay) : null,
+    path: silent === null ? pathNow(engine, component, { fleet, fromDay, asOfDay }) : null,
     drifts,
     troubles,
     hasTemperature: Object.values(series).some((own) => own.hasTemperature),
@@ -98,4 +100,17 @@ function outlookOfLife(engine: EngineCase, { component, life, drifts, fleet, asO
     systemVolts: unit.systemVolts,
     batteryCcaA: unit.batteryCcaA,
   });
+}
+
+const NO_POINTS: Weekly = { day: new Float64Array(0), value: new Float64Array(0) };
+
+function pathNow(
+  engine: EngineCase,
+  component: ForecastComponent,
+  { fleet, fromDay, asOfDay }: { fleet: FleetParameters; fromDay: number; asOfDay: number },
+): ConditionPath | null {
+  const path = conditionPath(engine, component, fleet.usual, fromDay);
+  if (path === null || !ENDS_IN_NEWEST_WEEKS[component]) return path;
+  const newest = newestPoint(path, component, (indicator) => engine.series[indicator]?.newest ?? null);
+  return { ...path, ...(pathOnDay(path, asOfDay, newest) ?? NO_POINTS) };
 }

@@ -6,6 +6,7 @@ import { dayNumber } from './model/time.ts';
 import { FORECAST_COMPONENTS, INDICATORS, type ForecastComponent, type Indicator } from './model/words.ts';
 import {
   conditionPath,
+  newestPoint,
   usualLevels,
   type ConditionPath,
   type EngineSeries,
@@ -127,7 +128,12 @@ function hazardRows(watched: ReadonlyMap<ServiceLife, ConditionPath | null>, pas
       const readings = readingsOf(state, ({ readings: own }) => own[at] ?? null);
       const troubles = troublesBy(troubleDays, landmark.day);
       const life = classedLife(state, landmark.life);
-      return [hazardRow({ ...landmark, life, path, readings, troubles }, models, past.asOfDay)];
+      const newest = newestPoint(
+        path,
+        landmark.life.component as ForecastComponent,
+        (indicator) => state.series[indicator]?.newestOn[at] ?? null,
+      );
+      return [hazardRow({ ...landmark, life, path, newest, readings, troubles }, models, past.asOfDay)];
     });
   });
 }

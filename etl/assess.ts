@@ -51,7 +51,8 @@ async function fittedFleet(known: KnownFleet, { asOf, workers }: Work): Promise<
   const troubleDays = ({ unit, position }: EngineState) =>
     ofPosition(troublesOfUnit.get(unit.unit) ?? [], position).map(({ openedDay }) => openedDay);
   const fitted = fitFleet(states, seasons, { asOfDay: dayNumber(asOf.on), landmarks, troubleDays });
-  for (const { series } of states) for (const summary of Object.values(series)) summary.readings = [];
+  for (const { series } of states)
+    for (const summary of Object.values(series)) Object.assign(summary, { readings: [], newestOn: [] });
   return { ...fitted, watch };
 }
 

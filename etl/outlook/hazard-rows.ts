@@ -5,26 +5,30 @@
 import { dayNumber } from '../model/time.ts';
 import type { ForecastComponent } from '../model/words.ts';
 import { weibullCumulativeHazard } from '../stats/weibull.ts';
-import { INDEX_DAYS } from '../trends/indicator-summary.ts';
 import type { Readings } from '../trends/recent-reading.ts';
 import type { Weekly } from '../trends/weekly-medians.ts';
 import { combinedAt } from './combine.ts';
 import type { UsualLevels } from './condition-index.ts';
-import { conditionTrust, LEAST_POINTS } from './condition-trust.ts';
+import { conditionTrust } from './condition-trust.ts';
 import { conditionColumns } from './hazard-features.ts';
 import { PIECE_ENDS, type HazardRow } from './hazard-model.ts';
 import { FOLLOWED_DAYS, type Landmark } from './landmarks.ts';
 import { LATER_ENDS } from './later-hazard.ts';
 import type { ClassedLife, LifeModel } from './life-model.ts';
+import { pathOnDay, type NewestPoint } from './path-on-day.ts';
 import { agesOfLife } from './unknown-age.ts';
 import { wearFailure, type WearModel } from './wear-model.ts';
 
 export type FittedModels = { lives: Record<string, LifeModel>; wear: WearModel | null; usual: UsualLevels };
 
-/** A landmark with what was seen of the part: its condition path (to be cut at the day), its readings, its troubles. */
+/**
+ * A landmark with what was seen of the part: its condition path (to be cut at the day) and the newest point of it on that
+ * day, where it has one of its own, its readings, its troubles.
+ */
 export type SeenLandmark = Omit<Landmark, 'life'> & {
   life: ClassedLife;
   path: Weekly | null;
+  newest: NewestPoint | null;
   readings: Readings;
   troubles: number;
 };
@@ -54,13 +58,13 @@ export function hazardRow(seen: SeenLandmark, models: FittedModels, asOfDay: num
 
 /** Cumulative hazard to each of the ends, as forecast from what was seen by the day. */
 function expectedOf(
-  { life, path, day }: SeenLandmark,
+  { life, path, newest, day }: SeenLandmark,
   { lives, wear }: FittedModels,
   ends: readonly number[],
 ): number[] {
   const { best } = lives[life.class] ?? lives['']!;
   const { age, weight } = agesOfLife(life, day, best);
-  const seen = path === null ? null : freshUpTo(path, day);
+  const seen = path === null ? null : pathOnDay(path, day, newest);
   return ends.map((days) => {
     const alive = age.reduce((sum, at, k) => {
       const hazard = weibullCumulativeHazard(at + days, best) - weibullCumulativeHazard(at, best);
@@ -74,21 +78,6 @@ function expectedOf(
 }
 
 const YEAR_DAYS = 365.25;
-/** A path whose last point is older says nothing of now: a month of silence after three weeks of a point. */
-const FRESH_DAYS = 51;
-
-function freshUpTo({ day, value }: Weekly, last: number): Weekly | null {
-  let count = day.length;
-  while (count > 0 && lastDayOf(day[count - 1]!) > last) count--;
-  if (count < LEAST_POINTS || last - day[count - 1]! > FRESH_DAYS) return null;
-  return { day: day.subarray(0, count), value: value.subarray(0, count) };
-}
-
-/** A point is dated at the middle of its three weeks: one that ends after the landmark holds what came later. */
-function lastDayOf(day: number): number {
-  return (Math.floor(day / INDEX_DAYS) + 1) * INDEX_DAYS - 1;
-}
-
 /** Jump starts and no-starts that records name count as a trouble for so long. Convention of this program. */
 export const TROUBLE_DAYS = 90;
 

@@ -5,6 +5,7 @@
  */
 import { median, medianAbsoluteDeviation, NORMAL_SD_PER_MAD } from '../stats/quantile.ts';
 import type { CorrectedSeries } from './correction.ts';
+import { newestWeeksOn, type NewestWeeks } from './newest-weeks.ts';
 import { READING_WEEKS, readingOn, type Look, type Reading } from './recent-reading.ts';
 import { driftOf, type Drift } from './trend-of.ts';
 import { weeklyMedians, type Weekly } from './weekly-medians.ts';
@@ -21,6 +22,9 @@ export type IndicatorSummary = {
   recent: Weekly;
   /** What was to be read on each of the days that were asked for, by then; null where nothing recent was there. */
   readings: (Reading | null)[];
+  /** The newest three weeks as they stood on each of those days, and as they stand now. */
+  newestOn: (NewestWeeks | null)[];
+  newest: NewestWeeks | null;
   /** Median and scatter (sd) of the weekly medians of the whole record; null for too few days. */
   usual: { level: number; noise: number } | null;
   /** Of the parts that are fitted now, whether or not the logger is silent. */
@@ -37,6 +41,8 @@ export function summaryOf(series: CorrectedSeries, fromDay: number, looks: reado
     threeWeekly: weeklyMedians(day, corrected, INDEX_DAYS),
     recent: { day: weekly.day.slice(-READING_WEEKS), value: weekly.value.slice(-READING_WEEKS) },
     readings: looks.map((look) => readingOn(weekly, look)),
+    newestOn: looks.map((look) => newestWeeksOn(day, corrected, look)),
+    newest: newestWeeksOn(day, corrected, { fromDay: -Infinity, onDay: Infinity }),
     usual: day.length < LEAST_DAYS ? null : usualOf(weekly.value),
     drift: driftOf(series, fromDay, null),
     hasTemperature,

@@ -8,6 +8,8 @@ const summary = (...day: number[]) => ({
   threeWeekly: weekly(...day),
   recent: weekly(...day.slice(-2)),
   readings: [null, { fortnight: 1, month: 2, before: Number.NaN }],
+  newestOn: [null, { value: 1, day: 2, lastDay: 3 }],
+  newest: null,
   usual: { level: 1, noise: 0.5 },
   drift: NOT_RECORDED,
   hasTemperature: true,

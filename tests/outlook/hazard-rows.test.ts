@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest';
 import { hazardRow } from '../../etl/outlook/hazard-rows.ts';
 import { fitLifeModels } from '../../etl/outlook/life-model.ts';
+import type { NewestPoint } from '../../etl/outlook/path-on-day.ts';
 import { fitWearModel, type PathOfLife } from '../../etl/outlook/wear-model.ts';
 import { INDEX_DAYS } from '../../etl/trends/indicator-summary.ts';
 import { batteryLife } from '../support/service-lives.ts';
@@ -22,11 +23,11 @@ const models = {
 };
 
 /** A landmark `days` after the beginning of the tenth three weeks, whose path jumps in them. */
-function rowAt(days: number, jump: number) {
+function rowAt(days: number, jump: number, newest: NewestPoint | null = null) {
   const value = middles.map((_, k) => (k === 10 ? jump : 0));
   const day = FIRST + 10 * INDEX_DAYS + days;
   const path = { day: middles, value };
-  const seen = { life: batteryLife(), day, weight: 1, path, readings: {}, troubles: 0 };
+  const seen = { life: batteryLife(), day, weight: 1, path, newest, readings: {}, troubles: 0 };
   return hazardRow(seen, models, day);
 }
 
@@ -35,4 +36,10 @@ it('a landmark is told nothing of three weeks that are not over, and all of thos
   expect(jumped!.expected).toEqual(calm!.expected);
   const [over, jumpedOver] = [0, 5].map((jump) => rowAt(INDEX_DAYS - 1, jump));
   expect(jumpedOver!.expected[0]).toBeGreaterThan(2 * over!.expected[0]!);
+});
+
+it('a path that ends in the newest three weeks says what they say', () => {
+  const lastDay = FIRST + 10 * INDEX_DAYS + INDEX_DAYS - 2;
+  const at = (value: number) => rowAt(INDEX_DAYS - 2, 0, { value, day: lastDay - 10, lastDay }).expected[0]!;
+  expect(at(5)).toBeGreaterThan(2 * at(0));
 });

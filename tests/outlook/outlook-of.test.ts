@@ -158,8 +158,8 @@ describe('an outlook', () => {
         day: Float64Array.of(20_000),
         value: Float64Array.of(2),
         parts: [
-          { indicator: 'crank_volts' as const, distance: 2.1, usual: usual(10.4) },
-          { indicator: 'rest_volts' as const, distance: 2, usual: usual(12.6) },
+          { indicator: 'crank_volts' as const, distance: 2.1, usual: usual(10.4), ordinary: 10.4 },
+          { indicator: 'rest_volts' as const, distance: 2, usual: usual(12.6), ordinary: 12.6 },
         ],
       },
       drifts: {
@@ -190,8 +190,8 @@ describe('an outlook', () => {
       day: Float64Array.of(20_000),
       value: Float64Array.of(2),
       parts: [
-        { indicator: 'battery_ohms' as const, distance: 3, usual: usual(0.005) },
-        { indicator: 'rest_volts' as const, distance: 2, usual: usual(12.7) },
+        { indicator: 'battery_ohms' as const, distance: 3, usual: usual(0.005), ordinary: 0.005 },
+        { indicator: 'rest_volts' as const, distance: 2, usual: usual(12.7), ordinary: 12.7 },
       ],
     };
     const drifts = {
