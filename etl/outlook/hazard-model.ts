@@ -55,7 +55,8 @@ const USUAL_LOG_HAZARD = -3.6;
 const LEVEL_SD = 0.7;
 const STEEPNESS_SD = 0.3;
 const SEASON_SD = 0.5;
-const DRIFT_SD = 0.8;
+/** A year: what one year's dozen failures say of it is mostly chance, and a forecast reads it at its end. */
+const DRIFT_SD = 0.3;
 const CLASS_SD = 0.3;
 const CONDITION_SDS = [0.03, 0.06, 0.12, 0.2];
 const EVENTS_PER_COEFFICIENT = 10; // common practice
