@@ -4,7 +4,7 @@
  * Looking back from every landmark (`landmarks.ts`), the hazard of each of the weeks that followed is
  *   λ · e^(level + steepness·log H + season + class + age + condition·e^(−ahead/year)),
  * λ the forecast as it stands for those weeks, H what it expects of three months. All coefficients are drawn to 0, the
- * forecast as it is, by a ridge that is chosen by evidence and holds about one free coefficient to ten failures, so that
+ * forecast as it is, by a ridge that is chosen by evidence and holds about one free coefficient to five failures, so that
  * a small fleet moves smoothly back to the forecast as it is. Without a failure nothing is changed.
  * A column is used only where it was recorded at most landmarks, early and late: what began to be recorded halfway would
  * pass for a change of the parts. What is not known of one part is the mean of the others, never 0.
@@ -59,7 +59,8 @@ const SEASON_SD = 0.5;
 const DRIFT_SD = 0.3;
 const CLASS_SD = 0.3;
 const CONDITION_SDS = [0.03, 0.06, 0.12, 0.2];
-const EVENTS_PER_COEFFICIENT = 10; // common practice
+/** Five to nine are often enough: Vittinghoff & McCulloch 2007 (from memory). */
+const EVENTS_PER_COEFFICIENT = 5;
 const LEAST_KNOWN = 0.5;
 const MOST_CLASSES = 12;
 const MOST_SPREADS = 4;

@@ -79,16 +79,17 @@ describe('what the past says of forecasts', () => {
     expect(Math.abs(coefficient(model, 'sine')!)).toBeLessThan(0.35);
   });
 
-  it('decides no more coefficients of the condition than a tenth of the failures', () => {
-    const names = Array.from({ length: 20 }, (_, k) => `crank_volts now${k}`);
+  it('decides no more coefficients of the condition than a fifth of the failures, though all of them tell', () => {
+    const names = Array.from({ length: 30 }, (_, k) => `crank_volts now${k}`);
     const random = createRandom(3, 'noise');
-    const rows = rowsOf(900, () => 3).map((row) => ({
+    const rows = rowsOf(500, () => 1).map((row) => ({
       ...row,
-      condition: Object.fromEntries(names.map((name) => [name, random.normal()])),
+      condition: Object.fromEntries(names.map((name) => [name, random.normal() + Number(row.failed)])),
     }));
     const model = fitHazard(rows)!;
-    expect(model.failures).toBeLessThan(80);
-    expect(model.effective).toBeLessThan(8 + model.failures / 10);
+    expect(model.failures).toBeLessThan(20);
+    // Level, season and what else stands beside the condition decide less than two here.
+    expect(model.effective).toBeLessThan(2 + model.failures / 5);
   });
 
   it('takes no column that began to be recorded halfway, and reads a missing value as unknown, not as 0', () => {
