@@ -23,8 +23,7 @@ export function begunInside(trace: Trace): FoundCrank | null {
   const assumed = T.typicalRestVolts * system;
   const end = releaseAfter(trace, { onset: 0, dip: 0, restVolts: assumed, noiseVolts: 0 });
   if (!end.released) return inside(trace);
-  if (secondsBetween(recording, 0, end.release) < T.crankLeastSeconds) return null;
-  const rollingVolts = windowMedian(recording.volts, 0, end.release);
+  const rollingVolts = heldVolts(trace, end.release);
   const after = levelAfter(trace, end.release);
   if (after - rollingVolts < T.inrushVolts * 0.8 * system) return null;
   if (inrushSeen(trace, { release: end.release, rollingVolts, after })) return null;
@@ -54,9 +53,22 @@ function inside(trace: Trace): FoundCrank | null {
   return { phases, rest: null, until: count };
 }
 
-function beginsLow({ recording, system }: Trace): boolean {
-  const quarter = indexAt(recording, recording.timeUs[0]! + 0.25e6);
-  const level = windowMedian(recording.volts, 0, Math.max(2, quarter));
+/** An engine that picks up raises most of a short remainder: how low the starter held it, its beginning tells. */
+function heldVolts(trace: Trace, release: number): number {
+  const { recording } = trace;
+  const median = windowMedian(recording.volts, 0, release);
+  const isShort = secondsBetween(recording, 0, release) <= T.pickUpWatchSeconds;
+  return isShort ? Math.min(median, levelAtFirst(trace)) : median;
+}
+
+function levelAtFirst({ recording }: Trace): number {
+  const to = indexAt(recording, recording.timeUs[0]! + T.begunLevelSeconds * 1e6);
+  return windowMedian(recording.volts, 0, Math.max(2, to));
+}
+
+function beginsLow(trace: Trace): boolean {
+  const { recording, system } = trace;
+  const level = levelAtFirst(trace);
   const below = isAsked(recording, 0, 1) === true ? T.begunAskedBelowVolts : T.begunBelowVolts;
   return level < below * system && level > T.deadShare * T.typicalRestVolts * system;
 }

@@ -151,7 +151,9 @@ function rollingLevel(trace: Trace, crank: { dip: number; restVolts: number }, a
   const level = windowMedian(volts, Math.min(from, crank.dip + 1), Math.max(to, at + 1));
   // So near to rest it is what follows a crank that was over by then.
   const depth = crank.restVolts - volts[crank.dip]!;
-  const isOver = crank.restVolts - level < T.rollingLeastShare * depth;
+  // A record that begins inside a crank has no inrush to compare with: what rolls at first goes on as deep.
+  const share = crank.dip === 0 ? T.rollingGoesOnShare : T.rollingLeastShare;
+  const isOver = crank.restVolts - level < share * depth;
   return isOver ? crank.restVolts - depth / 2 : level;
 }
 

@@ -12,7 +12,7 @@ import { rippleOf } from './ripple.ts';
 import { windowMedian, windowStep } from './sorted-window.ts';
 import { isAsked } from './start-request.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
-import { indexAt } from './time-window.ts';
+import { indexAt, secondsBetween } from './time-window.ts';
 import type { Trace } from './trace.ts';
 
 /** Deep enough for a starter, or with its ripple. */
@@ -27,12 +27,24 @@ export function isStarters(trace: Trace, phases: Phases, rest: RestLevel): boole
   const { onset: from, rollingTo: to } = phases;
   const enough = rateHz >= T.dipLeastHz ? T.crankShare : T.crankShareSlow;
   if (share >= enough && isLow && isRestless(trace, { from, to, rest })) return true;
+  if (rateHz < T.dipLeastHz && isHeldLong(trace, phases, { share, rollingShare })) return true;
   if (isLow && (drawsInrush(trace, phases) || setsTurning(trace, phases))) return true;
   if (share < T.rippledShare) return false;
   if (startsEngine(trace, phases, rest.volts)) return true;
   if (hasRipple(trace, phases.rollingFrom, phases.rollingTo)) return true;
   // Few compressions may be some pump's, where requests are logged and there was none.
   return isLow && passesCompressions(trace, phases, rest) && isAsked(recording, from, phases.release) !== false;
+}
+
+/** As deep at first as a starter, then for long as deep as one that turns an engine: a heater draws no more at first. */
+function isHeldLong(
+  { recording }: Trace,
+  { onset, release }: Phases,
+  { share, rollingShare }: { share: number; rollingShare: number },
+): boolean {
+  const seconds = secondsBetween(recording, onset, Math.min(release, recording.count - 1));
+  if (seconds < T.heldLeastSeconds || rollingShare < T.heldShareSlow) return false;
+  return share >= T.crankShare && share >= T.heldInrushTimes * rollingShare;
 }
 
 /** By the current, where it is logged. */

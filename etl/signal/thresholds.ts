@@ -13,8 +13,9 @@ export const THRESHOLDS = {
   chargedOverRestVolts: 0.25,
   /** Rest assumed only to judge depth where the record begins inside a crank; never reported. From memory. */
   typicalRestVolts: 12.3,
-  /** A record that begins under this may have begun inside a crank (cranking voltages read 8–10.6 V). Program. */
+  /** A record that begins, for so long, under this may have begun inside a crank (cranking voltages read 8–10.6 V). Program. */
   begunBelowVolts: 11.5,
+  begunLevelSeconds: 0.06,
   /** The same where the start is asked for at its first sample: an engine that fires relieves the starter. Program. */
   begunAskedBelowVolts: 12.4,
   /** A record that neither sees a crank begin nor end shows so much of it, with ripple. Program. */
@@ -60,6 +61,10 @@ export const THRESHOLDS = {
   crankShare: 0.18,
   /** The same where the rate misses the dip: rolling alone takes 15–25 % of rest. Program. */
   crankShareSlow: 0.1,
+  /** With no ripple either: what falls so many times as deep as it is then held, by such a share of rest, for so long. Program. */
+  heldShareSlow: 0.14,
+  heldLeastSeconds: 0.6,
+  heldInrushTimes: 1.2,
   /** With ripple behind it a fall this deep is a crank. Program. */
   rippleShare: 0.06,
   rippledShare: 0.12,
@@ -148,6 +153,8 @@ export const THRESHOLDS = {
   releaseShare: 0.55,
   /** Of its inrush's fall a starter that rolls keeps up at least this share; recorded: 0.36 to 0.48 at 50–100 Hz. Program. */
   rollingLeastShare: 0.14,
+  /** A record begun inside holds no inrush: of where it begins, below rest, rolling keeps up at least this share. Program. */
+  rollingGoesOnShare: 0.3,
   /** The rolling level is taken anew after so long. Program. */
   levelSeconds: 0.1,
   /** A rise that falls under this share again was no release. Program. */
@@ -247,7 +254,7 @@ export const THRESHOLDS = {
   bothWindingsSteps: 1.5,
   bothWindingsLeastSeconds: 0.5,
   bothWindingsSeconds: 1.9,
-  bothWindingsMostSeconds: 2.9,
+  bothWindingsMostSeconds: 3,
   heaterSoonSeconds: 10,
   bothWindingsFade: 0.08,
   coilSeconds: 0.012,

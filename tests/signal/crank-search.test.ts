@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { qualityWords } from '../../etl/model/words.ts';
+import { simulateStart } from './electrical-start.ts';
 import { recordingOf } from './recording-of.ts';
 import { asked, channel, during, formsOf, onsetOf, rowsOf, volts } from './shaped-voltage.ts';
 
@@ -96,6 +97,15 @@ describe('one crank is one row', () => {
   });
 });
 
+describe('a log of 10 Hz shows neither dip nor ripple', () => {
+  const held = (first: number) => (t: number) => (during(0, 4)(t) ? 1.9 + (first - 1.9) * Math.exp(-t / 0.1) : 0);
+
+  it('what falls by more than it then holds, as deep as a starter, is one; an even load is not', () => {
+    expect(formsOf(recordingOf(volts(held(2.9), { rateHz: 10 }), 10))).toEqual(['turned']);
+    expect(formsOf(recordingOf(volts(held(2), { rateHz: 10 }), 10))).toEqual(['preheat']);
+  });
+});
+
 describe('a record that begins while the key is held', () => {
   const begun = (fall: number, request: boolean) => {
     const samples = volts((t) => (t < 1 ? fall : 0), { rateHz: 500, noise: 0.005 });
@@ -122,6 +132,20 @@ describe('a record that begins while the key is held', () => {
     expect(formsOf(recordingOf(short, 100))).toEqual(['turned']);
     expect(told(Number.NaN)).toEqual(['turned']);
     expect(told(0)).toEqual([]);
+  });
+
+  it('and picks up at once: how low it begins tells, not the half of it in which the engine turns by itself', () => {
+    const climbs = (t: number) => (t < -2.9 ? 2.4 : t < -2.65 ? 0.9 : t < -2 ? 0 : -1.4);
+    expect(formsOf(recordingOf(volts(climbs, { rateHz: 200 }), 200))).toEqual(['turned']);
+  });
+
+  it('for a moment only, and is turned again: that is another crank', () => {
+    const again = simulateStart({ rateHz: 500, beforeSeconds: 1, openVolts: 12.3 });
+    const rest = again.volts[0]!;
+    const twice = [...again.volts].map((value, i) => (i < 80 ? rest - 2.2 + 0.4 * Math.sin(i / 11) : value));
+    const rows = rowsOf(recordingOf(twice, 500));
+    expect(rows.map(({ timeUs }) => Math.round((timeUs - rows[0]!.timeUs) / 1e5))).toEqual([0, 10]);
+    expect(rows.map(({ crankSeconds }) => Number.isNaN(crankSeconds))).toEqual([true, false]);
   });
 
   it('and ends while it is: ripple is enough, a level is not', () => {
