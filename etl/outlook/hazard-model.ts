@@ -54,7 +54,7 @@ const USUAL_LOG_HAZARD = -3.6;
 /** How far a fleet may be from the forecast as it is (sd). Conventions of this program. */
 const LEVEL_SD = 0.7;
 const STEEPNESS_SD = 0.3;
-const SEASON_SD = 0.5;
+const SEASON_SD = 0.8;
 /** A year: what one year's dozen failures say of it is mostly chance, and a forecast reads it at its end. */
 const DRIFT_SD = 0.3;
 const CLASS_SD = 0.3;
