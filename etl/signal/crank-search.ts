@@ -10,6 +10,7 @@ import { answersRequest } from './answers-request.ts';
 import { begunInside } from './begun-inside.ts';
 import { endOf, withEnds, type Candidate } from './candidate.ts';
 import { chatterAfter } from './chatter.ts';
+import { engineRunsAfter } from './engine-runs-after.ts';
 import { featuresOf } from './features.ts';
 import type { FoundCrank, MeasuredRow } from './measured-row.ts';
 import { fallBegins, firstFall, isFall } from './first-fall.ts';
@@ -119,7 +120,9 @@ function lookAt(trace: Trace, at: number, lag: number): Candidate | null {
   const first = firstFall(trace, { at, lag }, near);
   if (first < 0) return null;
   const chatter = chatterAfter(trace, first, rest);
-  if (chatter !== null) return { kind: 'crank', at: chatter.phases.onset, crank: chatter };
+  const chattered: Candidate | null =
+    chatter === null ? null : { kind: 'crank', at: chatter.phases.onset, crank: chatter };
+  if (chatter !== null && !engineRunsAfter(trace, chatter)) return chattered;
   const dip = dipAfter(trace, first);
   const depth = rest.volts - volts[dip]!;
   if (depth >= T.rippleShare * rest.volts) {
@@ -127,7 +130,7 @@ function lookAt(trace: Trace, at: number, lag: number): Candidate | null {
     const crank = freeSpinAfter(trace, { onset, dip, rest }) ?? crankFrom(trace, { onset, dip, rest });
     if (crank !== null) return { kind: 'crank', at: onset, crank };
   }
-  return stillFrom(trace, first, near);
+  return chattered ?? stillFrom(trace, first, near);
 }
 
 function stillFrom(trace: Trace, first: number, rest: RestLevel): Candidate | null {

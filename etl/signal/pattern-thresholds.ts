@@ -66,6 +66,9 @@ export const PATTERN_THRESHOLDS = {
   chatterLeastVolts: 0.24,
   chatterLeastSteps: 3,
   chatterNoises: 8,
+  /** An engine that runs for so long after so few losses of contact was cranked: none chatters into a start. Program. */
+  chatterRunsDropouts: 4,
+  chatterRunsSeconds: 0.3,
   /** More than the flicker of a noisy or coarse sensor about one level. Program. */
   chatterSwingSteps: 2.5,
   chatterSwingNoises: 6,

@@ -66,6 +66,23 @@ describe('chatter', () => {
     expect(searchCranks(recordingOf(samples, 50), false).cranks).toEqual([]);
   });
 
+  describe('of three closures', () => {
+    const end = 3 / 6;
+    const closures = (t: number) => (t >= 0 && t < end && cycle(t) < 0.08 ? 5 : 0);
+    const after = (volts: number) => (t: number) => (t > end + 0.3 && t < 4 ? REST - volts : closures(t));
+
+    it('is not what an engine shows that runs at once', () => {
+      expect(formsOf(closures, 200)).toEqual(['chatter']);
+      expect(formsOf(after(14.1), 200)).toEqual(['dropout']);
+    });
+
+    it('stays chatter where a bank that recovers comes no further than it rested, or another inrush comes first', () => {
+      expect(formsOf(after(13), 200)).toEqual(['chatter']);
+      const again = (t: number) => (t >= 1.6 && t < 2.2 ? 4 : t < 2.2 ? closures(t) : after(14.1)(t));
+      expect(formsOf(again, 200)[0]).toBe('chatter');
+    });
+  });
+
   it('is one row, though its last closure is short and the bank comes back by and by', () => {
     const closures = (t: number) => (cycle(t) < 0.06 ? 6 : 0);
     const end = 12 / 6 + 0.015;
