@@ -254,7 +254,7 @@ export const THRESHOLDS = {
   bothWindingsSteps: 1.5,
   bothWindingsLeastSeconds: 0.5,
   bothWindingsSeconds: 1.9,
-  bothWindingsMostSeconds: 3,
+  bothWindingsMostSeconds: 2.9,
   heaterSoonSeconds: 10,
   bothWindingsFade: 0.08,
   coilSeconds: 0.012,

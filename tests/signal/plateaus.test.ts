@@ -13,8 +13,8 @@ describe('plateaus: a solenoid, a heater, or some other load', () => {
       expect(formsOf(recordingOf(volts(rising, { rateHz: hz }), hz))).toEqual(['solenoid_only']);
   });
 
-  it('both windings for up to 3 s without a request; 0.4 V longer than a key is held in hope is some load', () => {
-    for (const seconds of [2.2, 2.95])
+  it('both windings for up to 2.9 s without a request; 0.4 V longer than a key is held in hope is some load', () => {
+    for (const seconds of [2.2, 2.85])
       expect(formsOf(recordingOf(volts(plateau(0.28, seconds), { rateHz }), rateHz))).toEqual(['solenoid_only']);
     expect(formsOf(recordingOf(volts(plateau(0.28, 3.6), { rateHz, seconds: 9 }), rateHz))).toEqual([]);
   });
