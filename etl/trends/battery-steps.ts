@@ -6,9 +6,9 @@
  * climbs, is no step; the day is then found among the daily values around the cut. Each logger and rate band is looked
  * at alone: a change of logger is no exchange. The cold is taken out by the battery's own rule, not by the fleet's
  * fit, which needs the lives that this helps to find.
- * Says nothing within six weeks of the ends of a record, of a worn part exchanged for another, or of one that failed
- * with no wear before. A jump up (a better starter loop) is not looked for: voltage alone does not tell a new starter
- * from clean cables.
+ * Within six weeks of the ends of a record only the fall of a worn part is believed. Says nothing of a worn part
+ * exchanged for another, or of one that failed with no wear before. A jump up (a better starter loop) is not looked
+ * for: voltage alone does not tell a new starter from clean cables.
  */
 import type { BatteryStep } from '../model/battery-step.ts';
 import { changePoints } from '../stats/change-point.ts';
@@ -26,6 +26,11 @@ const LEAST_FALL = 0.25;
 /** Days on either side that a fall's size is taken from, and within which its day is looked for. */
 const BESIDE_DAYS = 21;
 const LEAST_DAYS_BESIDE = 5;
+const LEAST_DAYS_AT_ENDS = 7;
+/** Days from an end around which a fall is looked for, ten on either side of each. */
+const FROM_ENDS = [10, 20, 30];
+/** A worn part has 1.5 times the resistance of a new one (from memory). */
+const WORN_OUT = -Math.log(1.5);
 /** A fall in so many scatters of daily values. Convention of this program. */
 const LEAST_SCATTERS = 3;
 /**
@@ -45,19 +50,58 @@ type Run = { day: Int32Array; value: Float64Array };
 /** In order of time; none where the logs give no sag ratio. */
 export function batterySteps(daily: DailyMedians): BatteryStep[] {
   return runsOf(daily).flatMap((run) => {
-    const weekly = weeklyMedians(run.day, run.value);
-    if (weekly.value.length < 2 * LEAST_WEEKS || !falls(weekly.value)) return [];
-    const segments = changePoints(weekly.day, weekly.value, {
-      varianceFloor: VARIANCE_FLOOR,
-      minSegment: LEAST_WEEKS,
-      model: 'line',
-    });
-    return segments.slice(1).flatMap((after, index) => {
-      const before = segments[index]!;
-      if (after.first - before.last > -LEAST_FALL) return [];
-      return stepNear(daily, run, (weekly.day[before.to - 1]! + weekly.day[after.from]!) / 2);
-    });
+    const inside = stepsInside(daily, run);
+    const atEnds = stepsAtEnds(daily, run).filter((end) =>
+      inside.every(({ day }) => Math.abs(day - end.day) > BESIDE_DAYS),
+    );
+    return [...inside, ...atEnds].sort((a, b) => a.day - b.day);
   });
+}
+
+function stepsInside(daily: DailyMedians, run: Run): BatteryStep[] {
+  const weekly = weeklyMedians(run.day, run.value);
+  if (weekly.value.length < 2 * LEAST_WEEKS || !falls(weekly.value)) return [];
+  const segments = changePoints(weekly.day, weekly.value, {
+    varianceFloor: VARIANCE_FLOOR,
+    minSegment: LEAST_WEEKS,
+    model: 'line',
+  });
+  return segments.slice(1).flatMap((after, index) => {
+    const before = segments[index]!;
+    if (after.first - before.last > -LEAST_FALL) return [];
+    const cut = (weekly.day[before.to - 1]! + weekly.day[after.from]!) / 2;
+    return stepNear(daily, run, { cut, least: LEAST_DAYS_BESIDE });
+  });
+}
+
+/**
+ * Within six weeks of an end a level has not lasted long enough to be told from a spell of weather; a fall as large as
+ * that of a worn part needs no more than a week of days on either side.
+ */
+function stepsAtEnds(daily: DailyMedians, run: Run): BatteryStep[] {
+  const [first, last] = [run.day[0], run.day.at(-1)];
+  if (first === undefined || last === undefined || last - first < 7 * LEAST_WEEKS) return [];
+  const within = 7 * LEAST_WEEKS + BESIDE_DAYS;
+  const begun = run.day.findIndex((day) => day > first + within);
+  const ending = run.day.findIndex((day) => day >= last - within);
+  const steps = [
+    ...FROM_ENDS.map((days) => ({ part: partOf(run, 0, begun < 0 ? run.day.length : begun), cut: first + days })),
+    ...FROM_ENDS.map((days) => ({ part: partOf(run, ending, run.day.length), cut: last - days })),
+  ]
+    .filter(({ part, cut }) => fallsAt(part, cut))
+    .flatMap(({ part, cut }) => stepNear(daily, part, { cut, least: LEAST_DAYS_AT_ENDS }));
+  const worn = steps.filter(({ size }) => size <= WORN_OUT);
+  return worn.filter(({ day }, index) => worn.findIndex((each) => Math.abs(each.day - day) <= BESIDE_DAYS) === index);
+}
+
+/** A cheap look, so that most engines need no search: a worn part's fall within ten days lowers the mean by half of it. */
+function fallsAt(run: Run, cut: number): boolean {
+  const meanOf = (values: Float64Array) => values.reduce((sum, value) => sum + value, 0) / values.length;
+  return meanOf(beside(run, cut, cut + 11)) - meanOf(beside(run, cut - 10, cut)) <= WORN_OUT / 3;
+}
+
+function partOf({ day, value }: Run, from: number, to: number): Run {
+  return { day: day.subarray(from, to), value: value.subarray(from, to) };
 }
 
 /** The days of each stratum, corrected to the reference temperature. */
@@ -84,10 +128,11 @@ function falls(weekly: Float64Array): boolean {
   return false;
 }
 
-function stepNear(daily: DailyMedians, run: Run, cut: number): BatteryStep[] {
+function stepNear(daily: DailyMedians, run: Run, at: { cut: number; least: number }): BatteryStep[] {
+  const { cut, least } = at;
   const day = dayOfFall(run, cut);
   const [old, young] = [beside(run, day - BESIDE_DAYS, day), beside(run, day, day + BESIDE_DAYS)];
-  if (old.length < LEAST_DAYS_BESIDE || young.length < LEAST_DAYS_BESIDE) return [];
+  if (old.length < least || young.length < least) return [];
   const size = median(young) - median(old);
   const scatter = 1.4826 * median(Float64Array.from([...apart(old), ...apart(young)]));
   if (size > -LEAST_FALL || size > -LEAST_SCATTERS * scatter) return [];

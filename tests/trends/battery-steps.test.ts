@@ -49,8 +49,27 @@ describe('steps of a battery', () => {
     expect(stepsOf({ logSag: (day) => (day < EXCHANGED ? -0.6 : -0.2) })).toEqual([]);
   });
 
-  it('wait for six weeks of the new level', () => {
-    expect(stepsOf({ logSag: worn, crankVolts: volts, days: EXCHANGED + 30 })).toEqual([]);
-    expect(stepsOf({ logSag: worn, crankVolts: volts, days: EXCHANGED + 50 })).toHaveLength(1);
+  it('wait for six weeks of the new level, but for the fall of a worn part, which waits for a week of days', () => {
+    const less = (day: number) => -0.6 + (day < EXCHANGED ? 0.35 * (day / EXCHANGED) ** 2 : 0);
+    expect(stepsOf({ logSag: less, crankVolts: volts, days: EXCHANGED + 30 })).toEqual([]);
+    expect(stepsOf({ logSag: less, crankVolts: volts, days: EXCHANGED + 50 })).toHaveLength(1);
+    expect(stepsOf({ logSag: worn, crankVolts: volts, days: EXCHANGED + 5 })).toEqual([]);
+    const [step, ...more] = stepsOf({ logSag: worn, crankVolts: volts, days: EXCHANGED + 14 });
+    expect(more).toEqual([]);
+    expect(Math.abs(step!.day - EXCHANGED)).toBeLessThanOrEqual(1);
+  });
+
+  it('are seen as soon after the log began', () => {
+    const early = {
+      logSag: (day: number) => (day < 12 ? -0.1 : -0.6),
+      crankVolts: (day: number) => (day < 12 ? 9.6 : 10.5),
+    };
+    expect(stepsOf(early)).toHaveLength(1);
+    expect(stepsOf({ logSag: (day) => (day < 12 ? -0.3 : -0.6), crankVolts: early.crankVolts })).toEqual([]);
+  });
+
+  it('are not made at the end of a log by a spell of weather', () => {
+    for (const seed of [1, 2, 3, 4, 5])
+      for (const days of [200, 240, 290]) expect(stepsOf({ seed, days, swingC: 25, noise: 0.1 })).toEqual([]);
   });
 });
