@@ -2,13 +2,14 @@
 import { compressionHeights } from './compression-peaks.ts';
 import { COMPRESSION_THRESHOLDS as C } from './compression-thresholds.ts';
 import { compressionsHz } from './compressions-speed.ts';
+import { compressionsOf } from './last-compression.ts';
 import { loggedCrankRpm } from './logged-speed.ts';
 import type { Filling, FoundCrank } from './measured-row.ts';
 import type { Phases } from './phases.ts';
 import { isNearlyStalled } from './nearly-stalled.ts';
 import { relativeCompression } from './relative-compression.ts';
 import { rippleOf, type Ripple } from './ripple.ts';
-import { windowStep } from './sorted-window.ts';
+import { medianOf, windowStep } from './sorted-window.ts';
 import { THRESHOLDS as T } from './thresholds.ts';
 import { timeMean } from './time-mean.ts';
 import { indexAt, secondsBetween } from './time-window.ts';
@@ -38,7 +39,7 @@ export function fillRolling(trace: Trace, crank: FoundCrank, { row, words }: Fil
   const hz = countedHz(trace, crank, ripple);
   row.rippleHz = hz * turns;
   row.rippleOtherHz = ripple.otherHz * turns;
-  if (ripple.why !== 'ok') words.add(ripple.why);
+  if (ripple.why !== 'ok') words.add(ripple.why === 'no_ripple' && isBrief(trace, crank) ? 'too_short' : ripple.why);
   else if (isShort) words.add('too_short');
   else if (Number.isNaN(turns)) words.add('no_ripple');
   else if (rest !== null && phases.dropouts === 0)
@@ -51,6 +52,18 @@ export function fillRolling(trace: Trace, crank: FoundCrank, { row, words }: Fil
         restVolts: rest.volts,
       }),
     );
+}
+
+/** Fewer than four compressions, by how long it takes from one that is seen to the next. */
+function isBrief(trace: Trace, { phases: { rollingFrom, rollingTo }, rest }: FoundCrank): boolean {
+  const { recording } = trace;
+  const rolling = { from: rollingFrom, release: rollingTo, noiseVolts: rest?.noiseVolts ?? 0 };
+  const { turns, span } = compressionsOf(trace, rolling);
+  const lows = turns.filter(({ at, isLow }) => isLow && at > rollingFrom + 2 * span).map(({ at }) => at);
+  const gaps = lows.map((at, index) => secondsBetween(recording, lows[index - 1] ?? rollingFrom, at));
+  const period = medianOf(gaps);
+  const seconds = secondsBetween(recording, rollingFrom, rollingTo - 1);
+  return period <= T.compressionMostSeconds && seconds < T.ripplePeriods * period;
 }
 
 /** By single compressions where they can be counted: their mean holds the first period too. */

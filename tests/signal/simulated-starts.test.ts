@@ -150,6 +150,21 @@ describe('simulated starts, 10 Hz to 5 kHz, 12 and 24 V, 4 to 12 cylinders', () 
   });
 });
 
+describe('why there is no speed', () => {
+  const wordsOf = (plan: Partial<StartPlan>) => {
+    const table = cranksOf(samplesOf(simulateStart({ rateHz: 500, ...plan })));
+    return qualityWords(table.columns.quality[0]!);
+  };
+
+  it('an engine that fires at its third compression was turned too short', () => {
+    expect(wordsOf({ fireSeconds: 0.55, crankSeconds: 0.8 })).toBe('too_short');
+  });
+
+  it('a stiff engine without compressions, turned for as long, shows no ripple', () => {
+    expect(wordsOf({ fireSeconds: Infinity, crankSeconds: 0.8, compression: 0 })).toContain('no_ripple');
+  });
+});
+
 /** Rows that count as cranks. */
 function counted(table: MeasuredTable): number {
   return [...table.columns.form].filter((form) => !NOT_CRANKS.includes(PATTERNS[form]!)).length;
