@@ -16,7 +16,8 @@ export function topicsOf(clauses: readonly string[]): Topics {
   const noStart = clauses.some((clause) => NO_START.test(clause) || LOCKED_OUT.test(clause));
   const speaks = (of: RegExp) => clauses.some((clause) => of.test(clause));
   const starting = noStart || speaks(SPEAKS_OF_STARTING);
-  const solenoid = starting && !speaks(SPEAKS_OF_FUEL);
-  const flat = speaks(SPEAKS_OF_FLAT) && !speaks(SPEAKS_OF_OTHER_CHARGES);
+  const names = (stem: string) => clauses.some((clause) => clause.includes(stem));
+  const solenoid = starting && names('solenoid') && !speaks(SPEAKS_OF_FUEL);
+  const flat = names('charge') && speaks(SPEAKS_OF_FLAT) && !speaks(SPEAKS_OF_OTHER_CHARGES);
   return { noStart, starting, solenoid, flat, charging: speaks(SPEAKS_OF_CHARGING) };
 }

@@ -27,8 +27,8 @@ export const SHORTHAND: readonly [RegExp, string][] = [
   [/\bo\/h\b/g, ' overhaul '],
   // Parts as a catalogue names them: "SOLENOID, STARTER 12V", "BATTERY, TRAILER BREAKAWAY".
   [
-    /(?<=^\s*|[;.]\s*|\b(?:ea|pcs?|each) )(\d+ (?:ea |x |pcs? )?)?((?:key )?switch|relay|solenoid|motor|cable|strap|lead|lock|lamp|battery), ?([a-z]+(?: (?!replac|instal|fit|chang|renew|test|check|charg|clean|repair|ok|good)[a-z]+){0,2})(?=\s*(?:$|[;.,]|\d))/g,
-    '$1$3 $2',
+    /\b((?:key )?switch|relay|solenoid|motor|cable|strap|lead|lock|lamp|battery), ?(?<=(?:^\s*|[;.]\s*|\b(?:ea|pcs?|each|\d) )(?:key )?\w+, ?)([a-z]+(?: (?!replac|instal|fit|chang|renew|test|check|charg|clean|repair|ok|good)[a-z]+){0,2})(?=\s*(?:$|[;.,]|\d))/g,
+    '$2 $1',
   ],
   [/(?<=\b(?:batt?|battery|alt|chg|charge) )lt\b/g, 'light'],
   [/\bplus (?=(?:cable|lead|pole|terminal|wire))/g, 'positive '],
