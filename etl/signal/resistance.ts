@@ -19,9 +19,14 @@ export function inrushResistance(recording: Recording, phases: Phases, restVolts
   const from = Math.max(0, phases.onset - 1);
   const to = Math.max(phases.dip + 2, phases.onset + 2);
   let peak = -1;
-  for (let i = from; i < Math.min(to, recording.count); i++)
-    if (!Number.isNaN(amps[i]!) && (peak < 0 || amps[i]! > amps[peak]!)) peak = i;
-  if (peak < 0) return NONE;
+  let least = 0;
+  for (let i = from; i < Math.min(to, recording.count); i++) {
+    if (Number.isNaN(amps[i]!)) continue;
+    if (peak < 0 || amps[i]! > amps[peak]!) peak = i;
+    least = Math.min(least, amps[i]!);
+  }
+  // No starter charges the bank: the channel is reversed, which the import has told.
+  if (peak < 0 || amps[peak]! <= -least) return NONE;
   const restAmps = phases.onset > 2 ? windowMedian(amps, Math.max(0, phases.onset - 50), phases.onset - 1) : 0;
   const drawn = amps[peak]! - (Number.isNaN(restAmps) ? 0 : restAmps);
   const fall = restVolts - volts[peak]!;

@@ -29,8 +29,10 @@ export function fillRolling(trace: Trace, crank: FoundCrank, { row, words }: Fil
     return;
   }
   row.crankVolts = timeMean(recording, recording.volts, { from: rollingFrom, to: rollingTo });
-  if (recording.amps !== null)
-    row.crankAmps = timeMean(recording, recording.amps, { from: rollingFrom, to: rollingTo });
+  if (recording.amps !== null) {
+    const amps = timeMean(recording, recording.amps, { from: rollingFrom, to: rollingTo });
+    row.crankAmps = amps > 0 ? amps : missing; // less is a reversed channel's
+  }
   if (crank.form === 'free_spin') return;
   row.loggedRpm = loggedCrankRpm(recording, { onset: phases.onset, rollingFrom, rollingTo });
   const ripple = ripplePart(trace, crank);

@@ -150,6 +150,23 @@ describe('simulated starts, 10 Hz to 5 kHz, 12 and 24 V, 4 to 12 cylinders', () 
   });
 });
 
+describe('a current channel that is reversed', () => {
+  it('says nothing of current and resistance; volts are as without it', () => {
+    const start = simulateStart({ rateHz: 500 });
+    const columnsOf = (turn: number) => {
+      const samples = samplesOf(start).map((sample, i) => ({ ...sample, amps: turn * start.amps[i]! }));
+      const { ampsPeak, crankAmps, batteryOhms, loopOhms, crankVolts } = cranksOf(samples).columns;
+      return {
+        volts: crankVolts[0],
+        current: [ampsPeak, crankAmps, batteryOhms, loopOhms].map((column) => column[0]!),
+      };
+    };
+    expect(columnsOf(-1).current).toEqual([Number.NaN, Number.NaN, Number.NaN, Number.NaN]);
+    expect(columnsOf(-1).volts).toBe(columnsOf(1).volts);
+    expect(columnsOf(1).current.every((value) => value > 0)).toBe(true);
+  });
+});
+
 describe('why there is no speed', () => {
   const wordsOf = (plan: Partial<StartPlan>) => {
     const table = cranksOf(samplesOf(simulateStart({ rateHz: 500, ...plan })));
