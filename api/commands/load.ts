@@ -133,6 +133,10 @@ const RESULTS: Record<FileReport['result'], (kind: string) => string> = {
   unreadable: () => 'could not be read',
 };
 
+/** The dry run asks a guess of such a file too: where a profile reads more of it, it shows that profile. */
+const MOSTLY_SET_ASIDE =
+  '  more rows set aside than taken: load --dry-run shows how the file is understood, and a profile where one reads more';
+
 function fileLines(file: FileReport): string[] {
   const counts = `${counted(file.taken, 'row')} taken, ${file.setAside} set aside`;
   const kind = file.kind === null ? '' : ` as ${file.kind}`;
@@ -141,6 +145,7 @@ function fileLines(file: FileReport): string[] {
     `${file.file}: ${RESULTS[file.result](kind)}${file.result === 'loaded' ? `: ${counts}${cranks}` : ''}`,
     ...(file.result === 'unreadable' ? [] : file.reasons.map(({ reason, rows }) => `  ${rows} × ${reason}`)),
     ...file.examples.toSorted((a, b) => a.line - b.line).map(exampleLine),
+    ...(file.result !== 'unreadable' && file.setAside > file.taken ? [MOSTLY_SET_ASIDE] : []),
     ...(file.unknownColumns.length === 0 ? [] : [`  columns kept aside: ${file.unknownColumns.join(', ')}`]),
     ...file.notes.map((note) => `  ${note}`),
   ];

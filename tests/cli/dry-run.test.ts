@@ -90,6 +90,32 @@ describe('a foreign file, from a dry run to the store', () => {
   });
 });
 
+describe('a file with known columns whose rows are set aside', () => {
+  const hint = 'more rows set aside than taken: load --dry-run shows how the file is understood';
+  const header = 'unit,time,rest_volts,dip_volts,crank_seconds';
+  const trailing = [1, 2].map((day) => `T-7,2026-02-0${day}T07:00:00Z,12.6,8.1,0.9,`);
+
+  it('is told of the dry run, whose profile then reads it', () => {
+    const path = file('trailing.csv', [header, ...trailing]);
+    const profile = join(folder, 'trailing.json');
+    const { out } = run(['load', path]);
+    expect(out).toContain('0 rows taken, 2 set aside');
+    expect(out).toContain(hint);
+    run(['load', path, '--dry-run', '--profile-out', profile]);
+    expect(run(['load', path, '--profile', profile])).toMatchObject({
+      code: 0,
+      out: expect.stringContaining('2 rows taken, 0 set aside') as string,
+    });
+  });
+
+  it('where few are, nothing is said', () => {
+    const sound = trailing.map((row) => row.slice(0, -1));
+    const { out } = run(['load', file('few.csv', [header, ...sound, 'T-7'])]);
+    expect(out).toContain('2 rows taken, 1 set aside');
+    expect(out).not.toContain(hint);
+  });
+});
+
 describe('what cannot be a profile is refused in one line', () => {
   it('no file, no JSON, no meaning, no dry run', () => {
     expect(run(['load', foreign, '--profile', '/nowhere.json'])).toMatchObject({
