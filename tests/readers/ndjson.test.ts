@@ -26,6 +26,12 @@ const US = Date.parse(ISO) * 1000;
 const SAMPLE = { unit: 'T-1', time: ISO, volts: 12.5 };
 
 describe('one JSON object a line', () => {
+  it('whose volts are a list a capture is refused by naming the list, not only as lacking volts', async () => {
+    await expect(read(lines({ unit: 'T-1', time: ISO, rate: 100, volts: [12.5, 12.4] }))).rejects.toThrow(
+      'nearest is waveform, which also needs volts; lists and structures are not read (volts): write one sample a line',
+    );
+  });
+
   it('is read by the names of its keys; a key that comes late is a column of the whole file', async () => {
     const all = await read(
       lines(

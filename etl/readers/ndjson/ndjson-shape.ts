@@ -2,7 +2,7 @@ import { openBytes } from '../bytes/byte-stream.ts';
 import { containerReader, withTableGuess, type Container } from '../columns/container-reader.ts';
 import { objectOn } from './json-lines.ts';
 import { JsonKeys, keysOf, ndjsonTable } from './ndjson-table.ts';
-import type { ByteStream, FileShape } from '../reader.ts';
+import type { ByteStream, FileShape, Sniffed } from '../reader.ts';
 
 const ndjson: Container = {
   name: 'ndjson',
@@ -30,10 +30,17 @@ export const ndjsonShape: FileShape = {
     }
     if (keys.columns.length === 0) return { unrecognised: 'file requires one JSON object a line, got other text' };
     const { path } = start;
-    const found = containerReader(ndjson, { path, columns: keys.columns }, profile);
+    const found = namingNested(containerReader(ndjson, { path, columns: keys.columns }, profile), keys.others);
     return withTableGuess(found, { table: ndjsonTable(wholeLines(start.bytes), keys), path, profile });
   },
 };
+
+/** Samples as a list a capture look like a missing column otherwise. */
+function namingNested(found: Sniffed, nested: readonly string[]): Sniffed {
+  if (!('unrecognised' in found) || nested.length === 0) return found;
+  const told = `lists and structures are not read (${nested.join(', ')}): write one sample a line, one value a key`;
+  return { ...found, unrecognised: `${found.unrecognised}; ${told}` };
+}
 
 /** The beginning without the line that is cut at its end. */
 async function* wholeLines(bytes: Uint8Array): ByteStream {
