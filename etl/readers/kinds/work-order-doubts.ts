@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { dayOf, US_PER_DAY } from '../../model/time.ts';
 import type { WorkOrder } from '../../model/work-order.ts';
 import { AHEAD_US } from './column-limits.ts';
@@ -40,7 +41,8 @@ const DOUBTS: readonly Doubt[] = [
 export class WorkOrderDoubts {
   readonly #latestUs: number;
   readonly #found = DOUBTS.map(() => ({ rows: 0, first: '' }));
-  readonly #texts = new Map<string, string>();
+  /** By unit and number: the words themselves may be long. */
+  readonly #words = new Map<string, string>();
   #again = { rows: 0, first: '' };
 
   constructor(nowUs = Infinity) {
@@ -52,10 +54,10 @@ export class WorkOrderDoubts {
       if (holds(order, this.#latestUs)) count(this.#found[i]!, order, line);
     });
     const key = `${order.unit}\u0000${order.workOrder}`;
-    const text = `${order.complaint ?? ''}\u0000${order.cause ?? ''}\u0000${order.correction ?? ''}`;
-    if ((this.#texts.get(key) ?? text) !== text) count(this.#again, order, line);
-    this.#texts.set(key, text);
-    if (this.#texts.size > ORDERS_HELD) this.#texts.delete(this.#texts.keys().next().value!);
+    const words = hashOf(order);
+    if ((this.#words.get(key) ?? words) !== words) count(this.#again, order, line);
+    this.#words.set(key, words);
+    if (this.#words.size > ORDERS_HELD) this.#words.delete(this.#words.keys().next().value!);
   }
 
   notes(): string[] {
@@ -66,6 +68,12 @@ export class WorkOrderDoubts {
     );
     return [...doubts, ...again];
   }
+}
+
+function hashOf({ complaint, cause, correction }: WorkOrder): string {
+  return createHash('sha256')
+    .update(JSON.stringify([complaint, cause, correction]))
+    .digest('base64');
 }
 
 type Count = { rows: number; first: string };
