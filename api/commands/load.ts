@@ -137,6 +137,11 @@ const RESULTS: Record<FileReport['result'], (kind: string) => string> = {
 const MOSTLY_SET_ASIDE =
   '  more rows set aside than taken: load --dry-run shows how the file is understood, and a profile where one reads more';
 
+/** Unless a note of the file says so already, of one whose guess says how its rows are to be read. */
+function isMostlySetAside({ result, setAside, taken, notes }: FileReport): boolean {
+  return result !== 'unreadable' && setAside > taken && !notes.some((note) => note.includes('--dry-run'));
+}
+
 function fileLines(file: FileReport): string[] {
   const counts = `${counted(file.taken, 'row')} taken, ${file.setAside} set aside`;
   const kind = file.kind === null ? '' : ` as ${file.kind}`;
@@ -145,7 +150,7 @@ function fileLines(file: FileReport): string[] {
     `${file.file}: ${RESULTS[file.result](kind)}${file.result === 'loaded' ? `: ${counts}${cranks}` : ''}`,
     ...(file.result === 'unreadable' ? [] : file.reasons.map(({ reason, rows }) => `  ${rows} × ${reason}`)),
     ...file.examples.toSorted((a, b) => a.line - b.line).map(exampleLine),
-    ...(file.result !== 'unreadable' && file.setAside > file.taken ? [MOSTLY_SET_ASIDE] : []),
+    ...(isMostlySetAside(file) ? [MOSTLY_SET_ASIDE] : []),
     ...(file.unknownColumns.length === 0 ? [] : [`  columns kept aside: ${file.unknownColumns.join(', ')}`]),
     ...file.notes.map((note) => `  ${note}`),
   ];

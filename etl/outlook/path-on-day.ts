@@ -18,14 +18,17 @@ export function pathOnDay(path: Weekly, onDay: number, newest: NewestPoint | nul
   const whole = newest === null ? onDay : Math.min(onDay, lastBefore(newest));
   let count = path.day.length;
   while (count > 0 && lastDayOf(path.day[count - 1]!) > whole) count--;
-  const day = [...path.day.subarray(0, count)];
-  const value = [...path.value.subarray(0, count)];
-  if (newest !== null) {
-    day.push(newest.day);
-    value.push(newest.value);
-  }
-  if (day.length < LEAST_POINTS || onDay - day.at(-1)! > FRESH_DAYS) return null;
-  return { day: Float64Array.from(day), value: Float64Array.from(value) };
+  const lastDay = newest?.day ?? path.day[count - 1]!;
+  if (count + (newest === null ? 0 : 1) < LEAST_POINTS || onDay - lastDay > FRESH_DAYS) return null;
+  const [day, value] = [path.day.subarray(0, count), path.value.subarray(0, count)];
+  return newest === null ? { day, value } : { day: followed(day, newest.day), value: followed(value, newest.value) };
+}
+
+function followed(values: Float64Array, last: number): Float64Array {
+  const all = new Float64Array(values.length + 1);
+  all.set(values);
+  all[values.length] = last;
+  return all;
 }
 
 /** A point half of whose days are among the newest three weeks would count them twice. */

@@ -62,7 +62,6 @@ function thinned(recording: Recording, every: number): Told | null {
       count: at.length,
       timeUs: of(timeUs),
       volts: of(volts),
-      amps: ofAny(recording.amps),
       tempC: ofAny(recording.tempC),
       coolantC: ofAny(recording.coolantC),
       rpm: ofAny(recording.rpm),

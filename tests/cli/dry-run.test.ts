@@ -108,6 +108,13 @@ describe('a file with known columns whose rows are set aside', () => {
     });
   });
 
+  it('is told of it once, where the guess says how its rows are to be read', () => {
+    const commas = [1, 2].map((day) => `T-7,2026-02-0${day}T07:00:00Z,"12,6","8,1","0,9"`);
+    const { out } = run(['load', file('commas.csv', [header, ...commas])]);
+    expect(out).toContain('0 rows taken, 2 set aside');
+    expect(out.match(/load --dry-run/g)).toHaveLength(1);
+  });
+
   it('where few are, nothing is said', () => {
     const sound = trailing.map((row) => row.slice(0, -1));
     const { out } = run(['load', file('few.csv', [header, ...sound, 'T-7'])]);

@@ -8,8 +8,9 @@ import { guessProfile } from './guess-profile.ts';
 
 /** Fewer columns that seem to be of a kind say nothing. */
 const LEAST_COLUMNS = 2;
-/** As many rows as a guess looks at in a text. */
+/** As many rows as a guess looks at in a text, and no more of a long cell than shows what it is. */
 const MOST_ROWS = 400;
+const MOST_CHARACTERS = 200;
 
 export const guessNamed = (path: string) => `guessed for ${basename(path)}`;
 
@@ -27,7 +28,8 @@ export function withGuess(unrecognised: string, guess: GuessedProfile | null): S
  * part of it.
  */
 export function guessOfRows(rows: readonly (readonly string[])[], path: string): GuessedProfile | null {
-  const guess = guessProfile(Buffer.from(stringify(rows.slice(0, MOST_ROWS + 1) as string[][])), guessNamed(path));
+  const beginning = rows.slice(0, MOST_ROWS + 1).map((row) => row.map((cell) => cell.slice(0, MOST_CHARACTERS)));
+  const guess = guessProfile(Buffer.from(stringify(beginning)), guessNamed(path));
   if (guess === null) return null;
   const { delimiter: _, header: __, ...profile } = guess.profile;
   return { ...guess, profile };
